@@ -1,0 +1,35 @@
+"""What is on together, and what a day of service asks."""
+
+from ..units import Duration, Temperature, Volume
+from .base import Part
+
+
+class OperatingCase(Part, frozen=True):
+    """Loads on and taps open together, as the person names them."""
+
+    name: str
+    loads: tuple[str, ...] = ()
+    """Ids of the items that draw power."""
+    taps: tuple[str, ...] = ()
+    """Ids of the items whose inlets are open."""
+
+
+class Service(Part, frozen=True):
+    """A day of service."""
+
+    hours: Duration = Duration("4 h")
+    drinks_per_hour: float = 30.0
+    water_per_drink: Volume = Volume("0.35 L")
+    rinse_per_drink: Volume = Volume("0.2 L")
+    waste_besides_fresh: Volume = Volume("0 L")
+    """Ice, poured-away drinks and syrups that go down the drain over the day."""
+
+
+class Venue(Part, frozen=True):
+    """The place the build is planned for."""
+
+    name: str = ""
+    altitude_m: float = 0.0
+    water_temperature: Temperature = Temperature("20 degC")
+    ambient: Temperature = Temperature("22 degC")
+    outdoors: bool = False

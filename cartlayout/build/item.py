@@ -1,0 +1,39 @@
+"""A piece of equipment in its place."""
+
+from typing import Literal
+
+from ..units import Length
+from .base import Part
+from .specification import Specification
+
+VENUE = "venue"
+"""The level of things that are not on the cart: outlets, mains taps, floor drains."""
+
+
+class Item(Part, frozen=True):
+    """Something placed on the cart, or something of the venue's."""
+
+    id: str
+    specification: Specification
+    level: str
+    """Name of a level of the cart, or "venue"."""
+    x: Length
+    """Of the middle of the body."""
+    y: Length
+    label: str = ""
+    """What the person calls it; empty: the specification's name."""
+    rotation: float = 0.0
+    """Degrees clockwise as seen on the plan."""
+    mount: Literal["standing", "hanging", "wall"] = "standing"
+    raised: Length = Length("0 in")
+    """Height of the underside above the level's surface."""
+    fill: float = 1.0
+    """Share of a tank that is full now."""
+    locked: bool = False
+    group: str | None = None
+    """Items of one group move and lift out together."""
+
+    @property
+    def name(self) -> str:
+        """What to call it on the screen."""
+        return self.label or self.specification.name

@@ -1,0 +1,43 @@
+"""Quantities with a unit: read from text, kept in SI, shown in the person's units."""
+
+from .display import UnitSystem, show, show_pair, show_plain
+from .phrase import Phrase, Value
+from .quantities import (
+    ConductorSize,
+    Current,
+    Duration,
+    Energy,
+    Flow,
+    Length,
+    Mass,
+    Power,
+    Pressure,
+    Quantity,
+    QuantityError,
+    Temperature,
+    Voltage,
+    Volume,
+)
+
+__all__ = [
+    "ConductorSize",
+    "Current",
+    "Duration",
+    "Energy",
+    "Flow",
+    "Length",
+    "Mass",
+    "Phrase",
+    "Power",
+    "Pressure",
+    "Quantity",
+    "QuantityError",
+    "Temperature",
+    "UnitSystem",
+    "Value",
+    "Voltage",
+    "Volume",
+    "show",
+    "show_pair",
+    "show_plain",
+]
