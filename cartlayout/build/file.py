@@ -14,7 +14,7 @@ from .base import Part
 from .codec import decode_hook, to_builtins
 from .document import Build
 
-FORMAT = "cartlayout build"
+FORMAT: Literal["cartlayout build"] = "cartlayout build"
 VERSION = 1
 
 

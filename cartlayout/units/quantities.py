@@ -70,7 +70,7 @@ class Quantity:
         return units[-1].strip() if units else self.default_unit
 
     def __eq__(self, other: object) -> bool:
-        return type(other) is type(self) and other.text == self.text  # type: ignore[attr-defined]
+        return type(other) is type(self) and other.text == self.text
 
     def __hash__(self) -> int:
         return hash((type(self), self.text))
@@ -192,13 +192,14 @@ def _refuse(kind: type[Quantity], text: str) -> QuantityError:
 
 @lru_cache(maxsize=16384)
 def _parse(kind: type[Quantity], text: str) -> float:
+    """Return the SI number of a text."""
     if not isinstance(text, str):
         raise QuantityError(
             f"{text!r} is no {kind.name}; write it as text with its unit, such as '{kind.example}'"
         )
     if kind is ConductorSize and (gauge := _AWG.fullmatch(text.strip())):
         diameter_m = 0.005 * 0.0254 * 92 ** ((36 - int(gauge["gauge"])) / 39)
-        return math.pi / 4 * diameter_m**2
+        return float(math.pi / 4 * diameter_m**2)
     parts = list(_parts(kind, text))
     if len(parts) > 1 and not kind.compound:
         raise _refuse(kind, text)

@@ -1,0 +1,1 @@
+"""Bodies in their places: overlap, overhang, mass, balance."""

@@ -1,0 +1,1 @@
+"""Sheets and pictures of a build, painted without a window."""

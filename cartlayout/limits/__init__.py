@@ -1,0 +1,1 @@
+"""Tables of limits: connectors, cords, tubes, profiles of regions. Data, never literals."""

@@ -1,0 +1,1 @@
+"""networkx graphs made from a Build: power, supply water, drain; routes and lengths."""

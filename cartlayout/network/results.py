@@ -1,0 +1,54 @@
+"""What the network stage hands to the solvers: graphs, routes, and what does not join up."""
+
+from dataclasses import dataclass, field
+from typing import Any
+
+import networkx as nx
+
+Node = tuple[str, str]
+"""(item id, port id); internal nodes of a fitting use the port id "*"."""
+
+
+@dataclass(frozen=True, slots=True)
+class Route:
+    """The way a run takes: corners as (x, y, z) in metres, z above the floor."""
+
+    points: tuple[tuple[float, float, float], ...]
+    length_m: float
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Something in the connections that cannot be right.
+
+    `code` is a stable key such as "power.loop", `detail` completes the
+    sentence for people, the ids name every item, run and port end involved.
+    """
+
+    code: str
+    items: tuple[str, ...]
+    runs: tuple[str, ...] = ()
+    ends: tuple[Node, ...] = ()
+    detail: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Network:
+    """One networkx graph a medium.
+
+    `power` and `supply` are `MultiGraph`s, `drain` a `MultiDiGraph` in the
+    direction the water runs. Nodes are `Node`s. An edge's data has either
+    "run" (a `Wire` or `TubeRun`) or "item" (an `Item`, for its internals);
+    its key is the run's id, or the item's id with what it stands for.
+    """
+
+    power: "nx.MultiGraph[Node]" = field(default_factory=nx.MultiGraph)
+    supply: "nx.MultiGraph[Node]" = field(default_factory=nx.MultiGraph)
+    drain: "nx.MultiDiGraph[Node]" = field(default_factory=nx.MultiDiGraph)
+    routes: dict[str, Route] = field(default_factory=dict)
+    """Run id to its route; a run with a free end has none."""
+    heights_m: dict[Node, float] = field(default_factory=dict)
+    """Height of every port above the floor."""
+    problems: tuple[Problem, ...] = ()
+    reads: tuple[Any, ...] = ()
+    """The parts of the Build this was made from, compared by identity for re-use."""

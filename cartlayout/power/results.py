@@ -1,0 +1,124 @@
+"""What the power side computes. SI throughout: amperes, volts, watts, metres."""
+
+from dataclasses import dataclass, field
+
+from ..network.results import Node
+from ..units import Phrase
+
+EVERYTHING_ON = "Everything on"
+"""Name of the automatic case that governs: every thermostat calls at once."""
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """One number held against one limit, named with its rule and source."""
+
+    name: str
+    """"total", "one appliance", "continuous", "cord", "strip", "plug", "receptacle",
+    "leg", "inverter", "venue limit", "voltage"."""
+    value: float
+    limit: float
+    dimension: str
+    """Of both numbers: "current", "power", "voltage"."""
+    rule: str
+    """In plain words."""
+    source: str
+    """Standard and edition, or "common practice, no source"."""
+    holds: bool
+    assumed: str = ""
+    """What was taken for granted, if anything."""
+    working: tuple[Phrase, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class CircuitLoad:
+    """One appliance on one circuit."""
+
+    item: str
+    amps: float
+    continuous: bool
+    assumed_continuous: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Circuit:
+    """What one breaker protects."""
+
+    key: str
+    """Stable while the build is edited: "venue/<circuit>", "unknown", "<item id>/<branch>"."""
+    letter: str
+    """A, B, C ... in the order of the build; goes with its accent on the screen."""
+    name: str
+    """For people: "Outlet 1", "Breaker box, 2"."""
+    items: tuple[str, ...]
+    """Ids of the items that offer its receptacles (venue outlets, or the box)."""
+    rating_a: float
+    rating_assumed: bool
+    voltage_v: float
+    legs: tuple[str, ...]
+    amps: dict[str, float] = field(default_factory=dict)
+    """Case name to amperes on the heaviest conductor."""
+    leg_amps: dict[str, dict[str, float]] = field(default_factory=dict)
+    """Case name to amperes by conductor, neutral ("N") included."""
+    loads: tuple[CircuitLoad, ...] = ()
+    """Heaviest first, as in the case with everything on."""
+    limits: tuple[Limit, ...] = ()
+    parent: str | None = None
+    """Key of the circuit that feeds this one's box."""
+
+    @property
+    def share(self) -> float:
+        """Amperes against rating with everything on."""
+        return self.amps.get(EVERYTHING_ON, 0.0) / self.rating_a if self.rating_a else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class ApplianceState:
+    """An appliance in one case."""
+
+    amps: float
+    volts: float
+    """At its terminals."""
+    watts: float
+    drop_share: float
+    """Voltage lost on the way, as a share of the supply's voltage."""
+    fed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class WireState:
+    """A cord with everything on."""
+
+    amps: float
+    ampacity_a: float
+    length_m: float
+    drop_v: float
+    """Out and back."""
+    circuit: str | None
+    """Key of its circuit."""
+
+
+@dataclass(frozen=True, slots=True)
+class PowerResult:
+    """Everything the power side says about a build."""
+
+    circuits: tuple[Circuit, ...] = ()
+    appliances: dict[str, dict[str, ApplianceState]] = field(default_factory=dict)
+    """Item id, then case name."""
+    wires: dict[str, WireState] = field(default_factory=dict)
+    """Run id."""
+    receptacle_amps: dict[Node, float] = field(default_factory=dict)
+    item_circuit: dict[str, str] = field(default_factory=dict)
+    """Item id of a load, strip or cord to the key of the circuit that feeds it."""
+    limits: tuple[tuple[str, Limit], ...] = ()
+    """(item or run id, limit) for everything that is no circuit: cords, strips, plugs, voltages."""
+    cases: tuple[str, ...] = (EVERYTHING_ON,)
+
+    def circuit(self, key: str) -> Circuit | None:
+        """The circuit of that key, or None."""
+        return next((one for one in self.circuits if one.key == key), None)
+
+    def circuit_of(self, item_id: str) -> Circuit | None:
+        """The circuit that feeds an item, or None."""
+        key = self.item_circuit.get(item_id)
+        return self.circuit(key) if key is not None else None

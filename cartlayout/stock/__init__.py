@@ -1,0 +1,1 @@
+"""The equipment that can be placed."""

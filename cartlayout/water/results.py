@@ -1,0 +1,143 @@
+"""What the water side computes. SI throughout: pascals (gauge), cubic metres a second, metres."""
+
+from dataclasses import dataclass, field
+
+from ..network.results import Node
+
+ALL_SHUT = "All shut"
+ALL_OPEN = "Everything open"
+"""Names of automatic cases; a tap alone is named by `alone`."""
+
+
+def alone(tap_name: str) -> str:
+    """Name of the automatic case in which one tap is open."""
+    return f"{tap_name} alone"
+
+
+@dataclass(frozen=True, slots=True)
+class LadderStep:
+    """Pressure after one thing on the way from source to tap."""
+
+    name: str
+    id: str
+    """Of the item or run that took it."""
+    pressure_pa: float
+    loss_pa: float
+    """What this step took; negative where it added (a pump, a fall in height)."""
+
+
+@dataclass(frozen=True, slots=True)
+class TapState:
+    """A tap in one case, at the end of the pump's range that is worse for it."""
+
+    open: bool
+    pressure_pa: float
+    flow: float
+    pressure_ok: bool
+    flow_ok: bool
+    """Both true for a shut tap whose static pressure is inside its window."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tap:
+    """One inlet of an appliance, held against its maker's window."""
+
+    item: str
+    port: str
+    name: str
+    fed: bool
+    least_pa: float
+    greatest_pa: float
+    required_flow: float
+    static_pa: float
+    """The highest its line can see with everything shut."""
+    states: dict[str, TapState] = field(default_factory=dict)
+    """Case name to what happens here."""
+    ladder: tuple[LadderStep, ...] = ()
+    """From the source to this tap, this tap alone open."""
+    assumed: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RunState:
+    """A supply tube in one case."""
+
+    flow: float
+    """From its end a to its end b; negative the other way."""
+    velocity_m_s: float
+    loss_pa: float
+
+
+@dataclass(frozen=True, slots=True)
+class CaseState:
+    """The whole supply side in one case."""
+
+    name: str
+    converged: bool
+    iterations: int
+    worst_imbalance: float
+    """Largest continuity error at a junction, m3/s."""
+    pressures_pa: dict[Node, float] = field(default_factory=dict)
+    runs: dict[str, RunState] = field(default_factory=dict)
+    source_flow: dict[str, float] = field(default_factory=dict)
+    """Item id of each tank, mains tap or pump to what it gives."""
+
+
+@dataclass(frozen=True, slots=True)
+class WaterBalance:
+    """Vessels against each other, litres in cubic metres."""
+
+    fresh: float
+    waste: float
+    waste_needed: float
+    """By the profile's ratio."""
+    ratio: float
+    source: str
+    fresh_per_day: float
+    """What the service plan uses."""
+    to_drain: bool
+    """Waste leaves through the venue's drain."""
+
+
+@dataclass(frozen=True, slots=True)
+class Trouble:
+    """A part of the supply side that cannot be solved as drawn, and why."""
+
+    code: str
+    """"not fed", "no source", "not converged", "wrong way"..."""
+    items: tuple[str, ...]
+    runs: tuple[str, ...] = ()
+    detail: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PumpState:
+    """A demand pump: the range it holds, and whether its vessel helps."""
+
+    item: str
+    cut_in_pa: float
+    cut_out_pa: float
+    accumulator: str | None
+    useful_volume: float
+
+
+@dataclass(frozen=True, slots=True)
+class WaterResult:
+    """Everything the water side says about a build."""
+
+    taps: tuple[Tap, ...] = ()
+    cases: dict[str, CaseState] = field(default_factory=dict)
+    pumps: tuple[PumpState, ...] = ()
+    balance: WaterBalance | None = None
+    troubles: tuple[Trouble, ...] = ()
+
+    def tap(self, item_id: str, port_id: str | None = None) -> Tap | None:
+        """The tap of an item (its first inlet unless a port is named), or None."""
+        return next(
+            (
+                tap
+                for tap in self.taps
+                if tap.item == item_id and (port_id is None or tap.port == port_id)
+            ),
+            None,
+        )
