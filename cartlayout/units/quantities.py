@@ -46,7 +46,8 @@ class Quantity:
 
     def __init__(self, text: str) -> None:
         object.__setattr__(self, "text", text)
-        object.__setattr__(self, "si", _parse(type(self), text))
+        # mypy takes a class with its own __hash__ for unhashable as an argument.
+        object.__setattr__(self, "si", _parse(type(self), text))  # type: ignore[arg-type]
 
     def __setattr__(self, key: str, value: object) -> None:
         raise AttributeError("quantities are values and cannot be changed")
@@ -191,7 +192,7 @@ def _refuse(kind: type[Quantity], text: str) -> QuantityError:
 
 
 @lru_cache(maxsize=16384)
-def _parse(kind: Any, text: str) -> float:
+def _parse(kind: type[Quantity], text: str) -> float:
     """Return the SI number of a text."""
     if not isinstance(text, str):
         raise QuantityError(
