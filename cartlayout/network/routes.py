@@ -1,0 +1,186 @@
+"""The way a run takes over the plan: orthogonal, short, and clear of bodies where it can be.
+
+Every run gets a handful of candidate ways; the candidates of all runs are
+weighed together in one numpy pass. The choice depends on the build alone,
+never on an earlier choice, so equal builds have equal routes.
+"""
+
+from collections.abc import Iterable
+
+import numpy as np
+import numpy.typing as npt
+
+from ..build import Item, Port, Run
+from ..build.geometry import XY, XYZ, bounds, turned
+from .places import Places
+from .results import Node, Route
+
+STUB_M = 0.04
+"""How far a run goes straight out of a body before it turns."""
+LANE_M = 0.06
+"""Distance at which a detour passes the ends."""
+BEND_COST_M = 0.03
+INSIDE_COST = 3.0
+"""A metre hidden behind a body of the same level counts as so many more."""
+GHOST_COST = 0.4
+"""The same for bodies of other levels, which are drawn faintly."""
+
+_Path = tuple[XY, ...]
+
+
+def make_routes(places: Places, runs: Iterable[Run]) -> dict[str, Route]:
+    """Find the way of every run that has two known ends."""
+    joined: list[tuple[Run, Node, Node]] = []
+    candidates: list[list[_Path]] = []
+    for run in runs:
+        a, b = places.known(run.a), places.known(run.b)
+        if a is None or b is None:
+            continue
+        joined.append((run, a, b))
+        candidates.append(_ways(places, run, a, b))
+    if not joined:
+        return {}
+    chosen = _cheapest(places, joined, candidates)
+    return {
+        run.id: _in_space(path, places.positions[a], places.positions[b])
+        for (run, a, b), path in zip(joined, chosen, strict=True)
+    }
+
+
+def _ways(places: Places, run: Run, a: Node, b: Node) -> list[_Path]:
+    start, start_out = _stub(places, a)
+    end, end_out = _stub(places, b)
+    if run.waypoints:
+        between = tuple((point.x.si, point.y.si) for point in run.waypoints)
+        return [_clean((start, start_out, *between, end_out, end))]
+    return [
+        _clean((start, start_out, *middle, end_out, end)) for middle in _middles(start_out, end_out)
+    ]
+
+
+def _middles(p: XY, q: XY) -> list[_Path]:
+    (px, py), (qx, qy) = p, q
+    mid_x, mid_y = (px + qx) / 2, (py + qy) / 2
+    rear, front = min(py, qy) - LANE_M, max(py, qy) + LANE_M
+    left, right = min(px, qx) - LANE_M, max(px, qx) + LANE_M
+    return [
+        ((qx, py),),
+        ((px, qy),),
+        ((mid_x, py), (mid_x, qy)),
+        ((px, mid_y), (qx, mid_y)),
+        ((px, rear), (qx, rear)),
+        ((px, front), (qx, front)),
+        ((left, py), (left, qy)),
+        ((right, py), (right, qy)),
+    ]
+
+
+def _stub(places: Places, node: Node) -> tuple[XY, XY]:
+    """The port on the plan, and the place straight out of the body from it."""
+    x, y, _ = places.positions[node]
+    dx, dy = _outward(places.items[node[0]], places.ports[node])
+    return (x, y), (x + dx * STUB_M, y + dy * STUB_M)
+
+
+def _outward(item: Item, port: Port) -> XY:
+    """Direction out of the side the port is nearest to; none for one well inside."""
+    size = item.specification.size
+    to_side = (
+        (port.x.si, (-1.0, 0.0)),
+        (size.width.si - port.x.si, (1.0, 0.0)),
+        (port.y.si, (0.0, -1.0)),
+        (size.depth.si - port.y.si, (0.0, 1.0)),
+    )
+    distance, direction = min(to_side, key=lambda one: one[0])
+    if distance > 0.3 * min(size.width.si, size.depth.si):
+        return (0.0, 0.0)
+    return turned(item, *direction)
+
+
+def _clean(path: _Path) -> _Path:
+    """Drop corners that stand on each other or on a straight line."""
+    kept: list[XY] = []
+    for point in path:
+        if kept and abs(kept[-1][0] - point[0]) + abs(kept[-1][1] - point[1]) < 1e-9:
+            continue
+        if len(kept) > 1 and _straight(kept[-2], kept[-1], point):
+            kept[-1] = point
+            continue
+        kept.append(point)
+    return tuple(kept) if len(kept) > 1 else (path[0], path[-1])
+
+
+def _straight(a: XY, b: XY, c: XY) -> bool:
+    cross = (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
+    ahead = (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1])
+    return abs(cross) < 1e-12 and ahead >= 0
+
+
+def _cheapest(
+    places: Places, joined: list[tuple[Run, Node, Node]], candidates: list[list[_Path]]
+) -> list[_Path]:
+    """Pick for each run the candidate with the least cost."""
+    owner: list[int] = []  # row of `flat` for each segment
+    run_of: list[int] = []  # row of `joined` for each segment
+    boxes: list[tuple[float, float, float, float]] = []
+    flat: list[_Path] = []
+    for at, ways in enumerate(candidates):
+        for path in ways:
+            for (x1, y1), (x2, y2) in zip(path, path[1:], strict=False):
+                owner.append(len(flat))
+                run_of.append(at)
+                boxes.append((min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2)))
+            flat.append(path)
+    segments = np.array(boxes)
+    lengths = (segments[:, 2] - segments[:, 0]) + (segments[:, 3] - segments[:, 1])
+    inside = _inside(segments, places) if places.items else np.zeros((len(segments), 0))
+    weights = _weights(places, joined)[run_of]
+    per_segment = lengths + (inside * weights).sum(axis=1)
+    cost = np.bincount(owner, weights=per_segment, minlength=len(flat))
+    cost += BEND_COST_M * np.array([len(path) - 2 for path in flat])
+    chosen: list[_Path] = []
+    first = 0
+    for ways in candidates:
+        # Rounded, so that a tie is not decided by the last bit of a sum.
+        best = int(np.argmin(np.round(cost[first : first + len(ways)], 6)))
+        chosen.append(ways[best])
+        first += len(ways)
+    return chosen
+
+
+def _inside(segments: npt.NDArray[np.float64], places: Places) -> npt.NDArray[np.float64]:
+    """Length of each segment (row) inside each body (column), in metres."""
+    bodies = np.array([bounds(item) for item in places.items.values()])
+    low = np.maximum(segments[:, None, :2], bodies[None, :, :2])
+    high = np.minimum(segments[:, None, 2:], bodies[None, :, 2:])
+    extent = high - low
+    touches = (extent >= 0).all(axis=2) & (extent.max(axis=2) > 0)
+    overlap: npt.NDArray[np.float64] = np.where(touches, extent.sum(axis=2), 0.0)
+    return overlap
+
+
+def _weights(
+    places: Places, joined: list[tuple[Run, Node, Node]]
+) -> npt.NDArray[np.float64]:
+    levels = [item.level for item in places.items.values()]
+    rows = []
+    for _, a, b in joined:
+        own = {places.items[a[0]].level, places.items[b[0]].level}
+        rows.append([INSIDE_COST if level in own else GHOST_COST for level in levels])
+    return np.array(rows).reshape(len(joined), len(levels))
+
+
+def _in_space(path: _Path, a: XYZ, b: XYZ) -> Route:
+    """Lift a way on the plan to heights: level at the first end, up or down at the second."""
+    points: list[XYZ] = [(x, y, a[2]) for x, y in path]
+    if abs(b[2] - a[2]) > 1e-9:
+        points.append(b)
+    else:
+        points[-1] = b
+    length_m = sum(
+        abs(q[0] - p[0]) + abs(q[1] - p[1]) + abs(q[2] - p[2])
+        if q[0] == p[0] or q[1] == p[1]
+        else ((q[0] - p[0]) ** 2 + (q[1] - p[1]) ** 2 + (q[2] - p[2]) ** 2) ** 0.5
+        for p, q in zip(points, points[1:], strict=False)
+    )
+    return Route(tuple(points), length_m)
