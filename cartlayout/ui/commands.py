@@ -1,0 +1,191 @@
+"""What the Edit menu, the plan's keys and its context menu do to the selection.
+
+Each function makes at most one undo step. What cannot be done is said in the
+status bar and changes nothing.
+"""
+
+from collections.abc import Callable
+from functools import wraps
+from typing import Concatenate, ParamSpec
+
+from msgspec.structs import replace
+from PySide6.QtGui import QGuiApplication
+
+from ..build import VENUE, Build, Item, edits
+from ..build.edits import EditError
+from ..units import Length
+from .selection import Selection
+from .session import Session
+
+P = ParamSpec("P")
+
+
+def _telling(
+    command: Callable[Concatenate[Session, P], None],
+) -> Callable[Concatenate[Session, P], None]:
+    """Say why an edit cannot be made instead of raising."""
+
+    @wraps(command)
+    def told(session: Session, *args: P.args, **kwargs: P.kwargs) -> None:
+        try:
+            command(session, *args, **kwargs)
+        except EditError as error:
+            session.cancel_preview()
+            session.tell(f"{str(error)[:1].upper()}{str(error)[1:]}.")
+
+    return told
+
+
+def named(build: Build, verb: str, ids: tuple[str, ...]) -> str:
+    """Name of an undo step: "Move Kettle", "Move 3 items"."""
+    if len(ids) == 1 and (item := build.item(ids[0])) is not None:
+        return f"{verb} {item.name}"
+    return f"{verb} {len(ids)} items"
+
+
+def offset_m(session: Session) -> float:
+    """How far a copy is put from its original: one step of the grid."""
+    return grid_m(session) * 2
+
+
+def grid_m(session: Session) -> float:
+    """One step of the grid in the person's units: 1 in or 20 mm."""
+    return Length("1 in" if session.system.value == "US" else "20 mm").si
+
+
+def with_groups(build: Build, ids: tuple[str, ...]) -> tuple[str, ...]:
+    """Add the other items of every group that is touched, in the build's order."""
+    groups = {item.group for item in build.items if item.id in ids and item.group}
+    return tuple(item.id for item in build.items if item.id in ids or item.group in groups)
+
+
+@_telling
+def nudge(session: Session, dx_m: float, dy_m: float) -> None:
+    """Move the selection by an offset; nudges in a row are one step."""
+    ids = with_groups(session.build, session.selection.items)
+    if not ids:
+        return
+    moved = edits.move(session.build, ids, dx_m, dy_m)
+    if moved is session.build:
+        raise EditError("what is selected is locked")
+    session.apply(
+        named(session.build, "Move", session.selection.items),
+        moved,
+        merge_key=f"nudge {' '.join(ids)}",
+    )
+
+
+@_telling
+def rotate(session: Session, degrees: float = 90.0) -> None:
+    """Turn the selected items clockwise."""
+    ids = session.selection.items
+    if not ids:
+        return
+    turned = edits.rotate(session.build, ids, degrees)
+    if turned is session.build:
+        raise EditError("what is selected is locked")
+    session.apply(named(session.build, "Rotate", ids), turned)
+
+
+@_telling
+def delete(session: Session) -> None:
+    """Take the selected items and runs away."""
+    chosen = session.selection
+    if not chosen:
+        return
+    left = edits.remove(session.build, chosen.items, chosen.runs)
+    if left is session.build:
+        raise EditError("what is selected is locked")
+    session.apply(_delete_label(session.build, chosen), left)
+
+
+def _delete_label(build: Build, chosen: Selection) -> str:
+    if chosen.items:
+        return named(build, "Delete", chosen.items)
+    if len(chosen.runs) == 1:
+        run = build.run(chosen.runs[0])
+        return "Delete tube" if run is not None and run in build.tubes else "Delete wire"
+    return f"Delete {len(chosen.runs)} wires and tubes"
+
+
+@_telling
+def duplicate(session: Session) -> None:
+    """Add copies of the selected items beside them."""
+    ids = session.selection.items
+    if not ids:
+        return
+    step_m = offset_m(session)
+    build, new = edits.duplicate(session.build, ids, step_m, step_m)
+    session.apply(named(session.build, "Duplicate", ids), build, select=Selection(items=new))
+
+
+@_telling
+def copy(session: Session) -> None:
+    """Put the selected items on the clipboard."""
+    if session.selection.items:
+        text = edits.copy(session.build, session.selection.items)
+        QGuiApplication.clipboard().setText(text)
+        session.tell(f"{named(session.build, 'Copied', session.selection.items)}.")
+
+
+@_telling
+def cut(session: Session) -> None:
+    """Put the selected items on the clipboard and take them away."""
+    ids = session.selection.items
+    if not ids:
+        return
+    left = edits.remove(session.build, ids)
+    if left is session.build:
+        raise EditError("what is selected is locked")
+    QGuiApplication.clipboard().setText(edits.copy(session.build, ids))
+    session.apply(named(session.build, "Cut", ids), left)
+
+
+@_telling
+def paste(session: Session) -> None:
+    """Add what is on the clipboard, a step aside from where it was copied."""
+    step_m = offset_m(session)
+    text = QGuiApplication.clipboard().text()
+    build, new = edits.paste(session.build, text, step_m, step_m)
+    session.apply(named(build, "Paste", new), build, select=Selection(items=new))
+
+
+def select_all(session: Session) -> None:
+    """Select every item of the level that is worked on; asked again, every item."""
+    build = session.build
+    here = tuple(item.id for item in build.items if item.level == session.level)
+    if set(here) <= set(session.selection.items):
+        here = tuple(item.id for item in build.items)
+    session.select(Selection(items=here))
+
+
+@_telling
+def to_level(session: Session, level: str) -> None:
+    """Put the selected items on another level of the cart."""
+    ids = tuple(
+        one
+        for one in with_groups(session.build, session.selection.items)
+        if (item := session.build.item(one)) is not None and item.level != level
+    )
+    if ids:
+        moved = edits.set_level(session.build, ids, level)
+        session.apply(f"{named(session.build, 'Put', ids)} on {level}", moved)
+        session.set_level(level)
+
+
+def toggle_lock(session: Session) -> None:
+    """Lock the selected items where they stand, or unlock them if all are locked."""
+    chosen = [item for item in session.build.items if item.id in session.selection.items]
+    if not chosen:
+        return
+    lock = not all(item.locked for item in chosen)
+    build = session.build
+    for item in chosen:
+        build = edits.replace_item(build, replace(item, locked=lock))
+    verb = "Lock" if lock else "Unlock"
+    session.apply(named(build, verb, tuple(item.id for item in chosen)), build)
+
+
+def movable(item: Item) -> bool:
+    """True for what stands on the cart and is not locked."""
+    return item.level != VENUE and not item.locked

@@ -1,0 +1,364 @@
+"""What the window works on: one build, what follows from it, and the way back.
+
+Everything that shows the build listens here; everything that changes it says
+`apply` (one undo step) or `preview` (a scratch build while a drag lasts).
+"""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtGui import QUndoCommand, QUndoStack
+
+from ..analysis import Analysis
+from ..build import Build
+from ..build.file import load, save
+from ..documents.theme import LIGHT, Theme
+from ..power.results import EVERYTHING_ON
+from ..units import UnitSystem
+from ..water.results import ALL_OPEN
+from .selection import NOTHING, Selection
+
+Analyse = Callable[[Build, Analysis | None], Analysis]
+
+OVERLAYS = ("power", "water", "drain")
+_MERGING = 1
+
+
+class _Change(QUndoCommand):
+    """One undo step: the build before and the build after."""
+
+    def __init__(
+        self,
+        session: "Session",
+        label: str,
+        before: Build,
+        after: Build,
+        merge_key: str,
+    ) -> None:
+        super().__init__(label)
+        self._session = session
+        self._before = before
+        self._after = after
+        self._merge_key = merge_key
+
+    def redo(self) -> None:
+        self._session._show(self._after)
+
+    def undo(self) -> None:
+        self._session._show(self._before)
+
+    def id(self) -> int:
+        return _MERGING if self._merge_key else -1
+
+    def mergeWith(self, other: QUndoCommand) -> bool:
+        if not isinstance(other, _Change) or other._merge_key != self._merge_key:
+            return False
+        self._after = other._after
+        return True
+
+
+class Session(QObject):
+    """The build that is open, its analysis, its undo stack, and what is being looked at.
+
+    Signals carry frozen values. `build` is what is committed; `shown` is the
+    scratch build while something previews, else the same as `build`.
+    """
+
+    build_changed = Signal(object)
+    """Build: a step was made, undone or redone, or another document was opened."""
+    document_changed = Signal(object)
+    """Build: another document was opened; emitted before build_changed."""
+    analysis_changed = Signal(object)
+    """Analysis of `shown`."""
+    selection_changed = Signal(object)
+    """Selection."""
+    level_changed = Signal(object)
+    """Name of the level that is worked on, or "venue"."""
+    overlays_changed = Signal(object)
+    """frozenset of "power", "water", "drain"."""
+    case_changed = Signal(object)
+    """Name of the operating case that is looked at."""
+    system_changed = Signal(object)
+    """UnitSystem."""
+    theme_changed = Signal(object)
+    """Theme."""
+    file_changed = Signal(object)
+    """Path or None; also when the build became or ceased to be changed since the last save."""
+    show_requested = Signal(object)
+    """Selection to bring into sight on the plan, as when a finding is clicked."""
+    label_requested = Signal(object)
+    """Id of an item whose label is to be edited."""
+    told = Signal(object)
+    """A sentence for the status bar, such as why an edit cannot be made."""
+
+    def __init__(
+        self, build: Build, parent: QObject | None = None, analyse: Analyse | None = None
+    ) -> None:
+        super().__init__(parent)
+        if analyse is None:
+            from ..analysis import analyse as whole_analysis
+
+            analyse = whole_analysis
+        self._analyse = analyse
+        self.undo_stack = QUndoStack(self)
+        self.undo_stack.cleanChanged.connect(self._clean_changed)
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setInterval(0)
+        self._timer.timeout.connect(self._analyse_shown)
+        self.analyses = 0
+        """How many were computed; tests count that one move is one analysis."""
+        self._build = build
+        self._shown = build
+        self._settled = analyse(build, None)
+        self._analysis = self._settled
+        self._path: Path | None = None
+        self._selection = NOTHING
+        self._level = build.cart.levels[0].name if build.cart.levels else "venue"
+        self._overlays = frozenset(OVERLAYS)
+        self._case = ALL_OPEN
+        self._system = UnitSystem(build.units)
+        self._theme = LIGHT
+
+    # What is there to read
+
+    @property
+    def build(self) -> Build:
+        """What is committed."""
+        return self._build
+
+    @property
+    def shown(self) -> Build:
+        """What is on the screen: the scratch build while something previews."""
+        return self._shown
+
+    @property
+    def previewing(self) -> bool:
+        """True while a scratch build is shown."""
+        return self._shown is not self._build
+
+    @property
+    def analysis(self) -> Analysis:
+        """The latest analysis; its `build` says of what."""
+        return self._analysis
+
+    @property
+    def path(self) -> Path | None:
+        """Where the build was last loaded from or saved to."""
+        return self._path
+
+    @property
+    def dirty(self) -> bool:
+        """True when the build differs from what was last saved."""
+        return not self.undo_stack.isClean()
+
+    @property
+    def selection(self) -> Selection:
+        """What is selected."""
+        return self._selection
+
+    @property
+    def level(self) -> str:
+        """Name of the level that is worked on."""
+        return self._level
+
+    @property
+    def overlays(self) -> frozenset[str]:
+        """Which overlays are drawn."""
+        return self._overlays
+
+    @property
+    def case(self) -> str:
+        """Name of the operating case that is looked at."""
+        return self._case
+
+    @property
+    def power_case(self) -> str:
+        """The same for the power side: its governing case unless it knows the chosen one."""
+        return self._case if self._case in self._analysis.power.cases else EVERYTHING_ON
+
+    @property
+    def water_case(self) -> str:
+        """The same for the water side: everything open unless it knows the chosen one."""
+        return self._case if self._case in self._analysis.water.cases else ALL_OPEN
+
+    @property
+    def system(self) -> UnitSystem:
+        """The units that are shown."""
+        return self._system
+
+    @property
+    def theme(self) -> Theme:
+        """The colours that are painted with."""
+        return self._theme
+
+    # Edits
+
+    def apply(
+        self,
+        label: str,
+        build: Build,
+        select: Selection | None = None,
+        merge_key: str = "",
+    ) -> None:
+        """Make one undo step.
+
+        Args:
+            label: what the Edit menu names it, such as "Move Kettle".
+            build: the build after it. The same object as `build` ends a preview and does no more.
+            select: what is selected afterwards; None leaves it.
+            merge_key: steps in a row with the same key become one, such as nudges of one item.
+        """
+        if build is self._build:
+            self.cancel_preview()
+        else:
+            self.undo_stack.push(_Change(self, label, self._build, build, merge_key))
+        if select is not None:
+            self.select(select)
+
+    def preview(self, build: Build) -> None:
+        """Show a scratch build; its analysis follows at the end of this turn of the event loop."""
+        self._shown = build
+        self._timer.start()
+
+    def cancel_preview(self) -> None:
+        """Go back to what is committed."""
+        if self._shown is self._build and not self._timer.isActive():
+            return
+        self._timer.stop()
+        self._shown = self._build
+        if self._settled.build is self._build:
+            self._set_analysis(self._settled)
+        else:
+            self._timer.start()
+
+    def tell(self, sentence: str) -> None:
+        """Say something in the status bar."""
+        self.told.emit(sentence)
+
+    # Documents
+
+    def open(self, path: Path) -> None:
+        """Load a file and show it.
+
+        Raises:
+            CartFileError: nothing has changed.
+        """
+        self.set_document(load(path), path)
+
+    def save(self, path: Path) -> None:
+        """Write the committed build.
+
+        Raises:
+            CartFileError: the file cannot be written.
+        """
+        save(self._build, path)
+        self._path = path
+        self.undo_stack.setClean()
+        self.file_changed.emit(path)
+
+    def set_document(self, build: Build, path: Path | None) -> None:
+        """Show another document; the undo stack starts anew."""
+        self._timer.stop()
+        self._build = self._shown = build
+        self._path = path
+        self.undo_stack.clear()
+        self.undo_stack.setClean()
+        self._settled = self._compute(build, None)
+        self._analysis = self._settled
+        self._level = build.cart.levels[0].name if build.cart.levels else "venue"
+        self._system = UnitSystem(build.units)
+        self._case = ALL_OPEN
+        self._selection = NOTHING
+        self.document_changed.emit(build)
+        self.system_changed.emit(self._system)
+        self.level_changed.emit(self._level)
+        self.case_changed.emit(self._case)
+        self.build_changed.emit(build)
+        self.selection_changed.emit(NOTHING)
+        self.analysis_changed.emit(self._analysis)
+        self.file_changed.emit(path)
+
+    # What is looked at
+
+    def select(self, selection: Selection) -> None:
+        """Select items and runs; ids that do not exist are left out."""
+        selection = selection.kept(self._shown)
+        if selection != self._selection:
+            self._selection = selection
+            self.selection_changed.emit(selection)
+
+    def show_on_plan(self, selection: Selection) -> None:
+        """Select, and ask the plan to bring it into sight."""
+        self.select(selection)
+        self.show_requested.emit(self._selection)
+
+    def set_level(self, level: str) -> None:
+        """Work on another level."""
+        if level != self._level:
+            self._level = level
+            self.level_changed.emit(level)
+
+    def set_overlay(self, overlay: str, on: bool) -> None:
+        """Draw an overlay, or do not."""
+        overlays = self._overlays | {overlay} if on else self._overlays - {overlay}
+        if overlays != self._overlays:
+            self._overlays = overlays
+            self.overlays_changed.emit(overlays)
+
+    def set_case(self, case: str) -> None:
+        """Look at another operating case."""
+        if case != self._case:
+            self._case = case
+            self.case_changed.emit(case)
+
+    def set_system(self, system: UnitSystem) -> None:
+        """Show other units."""
+        if system is not self._system:
+            self._system = system
+            self.system_changed.emit(system)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Paint with other colours."""
+        if theme is not self._theme:
+            self._theme = theme
+            self.theme_changed.emit(theme)
+
+    # Inside
+
+    def _show(self, build: Build) -> None:
+        """Commit a build, for undo commands; the analysis follows unless a preview made it."""
+        self._build = self._shown = build
+        if self._analysis.build is build:
+            self._timer.stop()
+            self._settled = self._analysis
+        else:
+            self._timer.start()
+        self.build_changed.emit(build)
+        kept = self._selection.kept(build)
+        if kept != self._selection:
+            self._selection = kept
+            self.selection_changed.emit(kept)
+        levels = [level.name for level in build.cart.levels]
+        if self._level not in levels and self._level != "venue":
+            self.set_level(levels[0] if levels else "venue")
+
+    def _analyse_shown(self) -> None:
+        analysis = self._compute(self._shown, self._analysis)
+        if analysis.build is self._build:
+            self._settled = analysis
+        self._set_analysis(analysis)
+
+    def _compute(self, build: Build, previous: Analysis | None) -> Analysis:
+        self.analyses += 1
+        return self._analyse(build, previous)
+
+    def _set_analysis(self, analysis: Analysis) -> None:
+        self._analysis = analysis
+        if self._case not in analysis.cases and self._case != ALL_OPEN:
+            self.set_case(ALL_OPEN)
+        self.analysis_changed.emit(analysis)
+
+    def _clean_changed(self, clean: bool) -> None:
+        self.file_changed.emit(self._path)
