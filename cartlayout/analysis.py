@@ -1,13 +1,14 @@
 """The one call the outside makes: a Build in, everything that follows from it out."""
 
+import time
 from dataclasses import dataclass
 
-from .body.results import BodyResult
+from .body import BodyResult, solve_body
 from .build import Build
-from .findings.finding import Finding
-from .network.results import Network
-from .power.results import PowerResult
-from .water.results import WaterResult
+from .findings import Finding, Severity, find
+from .network import Network, make_network
+from .power import PowerResult, solve_power
+from .water import WaterResult, solve_water
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,3 +28,24 @@ class Analysis:
     def cases(self) -> tuple[str, ...]:
         """Names of all operating cases, the governing ones first."""
         return tuple(dict.fromkeys((*self.power.cases, *self.water.cases)))
+
+    def count(self, severity: Severity) -> int:
+        """How many findings there are of a severity."""
+        return sum(1 for finding in self.findings if finding.severity == severity)
+
+
+def analyse(build: Build, previous: Analysis | None = None) -> Analysis:
+    """Compute everything that follows from a build. Never raises on a build that loads.
+
+    Args:
+        build: the build as drawn, however unfinished.
+        previous: an earlier analysis; what still holds is taken over from it, and the
+            answer is the same with it as without.
+    """
+    started = time.perf_counter()
+    network = make_network(build, previous.network if previous else None)
+    power = solve_power(build, network, previous.power if previous else None)
+    water = solve_water(build, network, previous.water if previous else None)
+    body = solve_body(build, previous.body if previous else None)
+    findings = find(build, network, power, water, body)
+    return Analysis(build, network, power, water, body, findings, time.perf_counter() - started)

@@ -1,6 +1,7 @@
 """What the body side computes. SI throughout: kilograms, metres; angles in degrees."""
 
 from dataclasses import dataclass, field
+from typing import Any
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,3 +43,5 @@ class BodyResult:
     passes_door: bool | None = None
     used_share: dict[str, float] = field(default_factory=dict)
     """Level name to the share of its area that bodies cover."""
+    reads: tuple[Any, ...] = ()
+    """The parts of the Build this was made from, compared by identity for re-use."""

@@ -1,1 +1,34 @@
 """networkx graphs made from a Build: power, supply water, drain; routes and lengths."""
+
+from .connect import (
+    best_tube,
+    connect,
+    free_receptacles,
+    plug_end,
+    replug,
+    tube_from,
+    tube_named,
+)
+from .fit import Fit, Fitter, fits, fitting_ends, is_plug
+from .make import make_network
+from .results import Network, Node, Problem, Route
+
+__all__ = [
+    "Fit",
+    "Fitter",
+    "Network",
+    "Node",
+    "Problem",
+    "Route",
+    "best_tube",
+    "connect",
+    "fits",
+    "fitting_ends",
+    "free_receptacles",
+    "is_plug",
+    "make_network",
+    "plug_end",
+    "replug",
+    "tube_from",
+    "tube_named",
+]

@@ -21,8 +21,6 @@ from ..build import (
     Regulator,
     ShutOff,
     Strip,
-    TubeRun,
-    Wire,
 )
 from .places import Places
 from .results import Node
@@ -30,7 +28,8 @@ from .results import Node
 MIDDLE = "*"
 """Port id of the node in the middle of something whose ports meet."""
 
-_STARS_OF_POWER = (Outlet, Strip, Box, Extension, Generator, Battery)
+_SUPPLIES = (Outlet, Generator, Battery)
+_PASS_ON = (Strip, Box, Extension)
 _INLINE = (Pump, Filter, Regulator, CheckValve, ShutOff)
 _MEETING = (Fitting, Accumulator, Gauge)
 
@@ -41,11 +40,16 @@ def power_graph(build: Build, places: Places) -> "nx.MultiGraph[Node]":
     for item in build.items:
         power = [node for node, port in places.ports_of(item) if port.medium == "power"]
         graph.add_nodes_from(power)
-        if isinstance(item.specification.electrical, _STARS_OF_POWER):
+        electrical = item.specification.electrical
+        if isinstance(electrical, _PASS_ON):
             _star(graph, item, power)
+        elif isinstance(electrical, _SUPPLIES):
+            # A battery's charging plug takes power; it does not meet what the inverter gives.
+            gives = [node for node in power if places.ports[node].direction != "in"]
+            _star(graph, item, gives)
     for wire in build.wires:
         a, b = places.known(wire.a), places.known(wire.b)
-        if a is not None and b is not None and _media(places, a, b) == {"power"}:
+        if a is not None and b is not None and a != b and _media(places, a, b) == {"power"}:
             graph.add_edge(a, b, key=wire.id, run=wire)
     return graph
 
@@ -98,9 +102,7 @@ def drain_graph(build: Build, places: Places) -> "nx.MultiDiGraph[Node]":
 
 def _star(graph: "nx.MultiGraph[Node]", item: Item, nodes: list[Node]) -> None:
     for node in nodes:
-        graph.add_edge(
-            node, (item.id, MIDDLE), key=f"{item.id}/{node[1]}", item=item, port=node[1]
-        )
+        graph.add_edge(node, (item.id, MIDDLE), key=f"{item.id}/{node[1]}", item=item, port=node[1])
 
 
 def _media(places: Places, a: Node, b: Node) -> set[str]:
@@ -113,8 +115,3 @@ def _runs_backwards(places: Places, a: Node, b: Node) -> bool:
     if first != second:
         return first == "in" or second == "out"
     return places.positions[a][2] < places.positions[b][2]
-
-
-def describe(run: Wire | TubeRun) -> str:
-    """What to call a run in a sentence."""
-    return "wire" if isinstance(run, Wire) else "tube"

@@ -5,6 +5,7 @@ weighed together in one numpy pass. The choice depends on the build alone,
 never on an earlier choice, so equal builds have equal routes.
 """
 
+import itertools
 from collections.abc import Iterable
 
 import numpy as np
@@ -126,7 +127,7 @@ def _cheapest(
     flat: list[_Path] = []
     for at, ways in enumerate(candidates):
         for path in ways:
-            for (x1, y1), (x2, y2) in zip(path, path[1:], strict=False):
+            for (x1, y1), (x2, y2) in itertools.pairwise(path):
                 owner.append(len(flat))
                 run_of.append(at)
                 boxes.append((min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2)))
@@ -159,9 +160,7 @@ def _inside(segments: npt.NDArray[np.float64], places: Places) -> npt.NDArray[np
     return overlap
 
 
-def _weights(
-    places: Places, joined: list[tuple[Run, Node, Node]]
-) -> npt.NDArray[np.float64]:
+def _weights(places: Places, joined: list[tuple[Run, Node, Node]]) -> npt.NDArray[np.float64]:
     levels = [item.level for item in places.items.values()]
     rows = []
     for _, a, b in joined:
@@ -181,6 +180,6 @@ def _in_space(path: _Path, a: XYZ, b: XYZ) -> Route:
         abs(q[0] - p[0]) + abs(q[1] - p[1]) + abs(q[2] - p[2])
         if q[0] == p[0] or q[1] == p[1]
         else ((q[0] - p[0]) ** 2 + (q[1] - p[1]) ** 2 + (q[2] - p[2]) ** 2) ** 0.5
-        for p, q in zip(points, points[1:], strict=False)
+        for p, q in itertools.pairwise(points)
     )
     return Route(tuple(points), length_m)

@@ -16,6 +16,7 @@ class UnitSystem(enum.Enum):
 # dimension -> (SI unit for pint, US unit, decimals, metric unit, decimals)
 _SHOWN: dict[str, tuple[str, tuple[str, str, int], tuple[str, str, int]]] = {
     "length": ("meter", ("in", "in", 1), ("mm", "mm", 0)),
+    "area": ("meter**2", ("in**2", "in²", 0), ("cm**2", "cm²", 0)),
     "distance": ("meter", ("ft", "ft", 1), ("m", "m", 1)),
     "mass": ("kilogram", ("lb", "lb", 0), ("kg", "kg", 0)),
     "pressure": ("pascal", ("psi", "psi", 1), ("bar", "bar", 2)),

@@ -1,0 +1,173 @@
+"""Bodies in each other's way: in plan by shapely, in height by their bands."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from shapely import STRtree
+from shapely.geometry import Polygon, box
+from shapely.geometry.base import BaseGeometry
+
+from ..build import VENUE, Build, Item, Zone
+from ..build.geometry import corners, outline, turned, underside_m
+from .results import Clash
+
+TOLERANCE_M = 0.0005
+"""Bodies that touch, or overlap by less than half a millimetre, are not in each other's way."""
+
+
+@dataclass(frozen=True, slots=True)
+class Solid:
+    """A body as a prism."""
+
+    item: Item
+    shape: Polygon
+    bottom_m: float
+    top_m: float
+
+
+def solids(build: Build) -> list[Solid]:
+    """The bodies on the cart."""
+    found = []
+    for item in build.items:
+        if item.level == VENUE:
+            continue
+        bottom_m = underside_m(build.cart, item)
+        top_m = bottom_m + item.specification.size.height.si
+        found.append(Solid(item, Polygon(corners(item)), bottom_m, top_m))
+    return found
+
+
+def clashes(build: Build) -> tuple[Clash, ...]:
+    """Everything that is in something's way."""
+    bodies = solids(build)
+    return (
+        *_overlaps(bodies),
+        *_overhangs(build, bodies),
+        *_heights(build, bodies),
+        *_zones(build, bodies),
+        *_clearances(build, bodies),
+    )
+
+
+def _in_height(a: Solid, bottom_m: float, top_m: float) -> float:
+    return min(a.top_m, top_m) - max(a.bottom_m, bottom_m)
+
+
+def _depth(shape: BaseGeometry) -> float:
+    """The shorter side of the common area: how far one body would have to move."""
+    x1, y1, x2, y2 = shape.bounds
+    return float(min(x2 - x1, y2 - y1))
+
+
+def _overlaps(bodies: list[Solid]) -> Iterator[Clash]:
+    if len(bodies) < 2:
+        return
+    tree = STRtree([body.shape for body in bodies])
+    for at, body in enumerate(bodies):
+        for other_at in sorted(int(i) for i in tree.query(body.shape)):
+            other = bodies[other_at]
+            if other_at <= at or _in_height(body, other.bottom_m, other.top_m) < TOLERANCE_M:
+                continue
+            common = body.shape.intersection(other.shape)
+            if common.is_empty or _depth(common) < TOLERANCE_M:
+                continue
+            yield Clash(
+                "overlap", (body.item.id, other.item.id), float(common.area), _depth(common)
+            )
+
+
+def _overhangs(build: Build, bodies: list[Solid]) -> Iterator[Clash]:
+    cart = _safe_polygon(outline(build.cart))
+    if cart is None:
+        return
+    reach = cart.buffer(TOLERANCE_M, join_style="mitre")
+    for body in bodies:
+        if body.item.mount == "wall" or reach.covers(body.shape):
+            continue
+        outside = body.shape.difference(cart)
+        yield Clash("overhang", (body.item.id,), float(outside.area), _depth(outside))
+
+
+def _safe_polygon(points: tuple[tuple[float, float], ...]) -> BaseGeometry | None:
+    shape = Polygon(points)
+    if not shape.is_valid:
+        shape = shape.buffer(0)
+    return None if shape.is_empty else shape
+
+
+def _heights(build: Build, bodies: list[Solid]) -> Iterator[Clash]:
+    """What sticks up into the level above, or down out of its own."""
+    for body in bodies:
+        level = build.cart.level(body.item.level)
+        if level is None:
+            yield Clash("level", (body.item.id,), 0.0, 0.0, body.item.level)
+            continue
+        over_m = body.top_m - (level.height.si + level.clear_height.si)
+        if over_m > TOLERANCE_M and body.item.mount != "wall":
+            yield Clash("height", (body.item.id,), float(body.shape.area), over_m, level.name)
+
+
+def _zones(build: Build, bodies: list[Solid]) -> Iterator[Clash]:
+    for zone in build.cart.zones:
+        area = _zone_box(zone)
+        for body in bodies:
+            if body.item.level != zone.level or not body.shape.intersects(area):
+                continue
+            common = body.shape.intersection(area)
+            if _depth(common) >= TOLERANCE_M:
+                yield Clash(
+                    f"zone-{zone.kind}",
+                    (body.item.id,),
+                    float(common.area),
+                    _depth(common),
+                    zone.name,
+                )
+
+
+def _zone_box(zone: Zone) -> Polygon:
+    x, y = zone.x.si, zone.y.si
+    return box(x, y, x + zone.width.si, y + zone.depth.si)
+
+
+def _clearances(build: Build, bodies: list[Solid]) -> Iterator[Clash]:
+    for body in bodies:
+        free = _free_space(body)
+        if free is not None:
+            for other in bodies:
+                if (
+                    other is body
+                    or _in_height(other, body.bottom_m, body.top_m) < TOLERANCE_M
+                    or not free.intersects(other.shape)
+                    or other.shape.intersection(body.shape).area > TOLERANCE_M**2
+                ):
+                    continue
+                common = free.intersection(other.shape)
+                if _depth(common) >= TOLERANCE_M:
+                    yield Clash(
+                        "clearance",
+                        (body.item.id, other.item.id),
+                        float(common.area),
+                        _depth(common),
+                    )
+        top_m = body.item.specification.clearance.top.si
+        level = build.cart.level(body.item.level)
+        if top_m > 0 and level is not None and body.item.mount == "standing":
+            short_m = body.top_m + top_m - (level.height.si + level.clear_height.si)
+            if TOLERANCE_M < short_m <= top_m:
+                yield Clash("clearance-top", (body.item.id,), 0.0, short_m, level.name)
+
+
+def _free_space(body: Solid) -> Polygon | None:
+    """The rectangle that the body and its clearances need together."""
+    need = body.item.specification.clearance
+    size = body.item.specification.size
+    if not (need.left.si or need.right.si or need.front.si or need.rear.si):
+        return None
+    left, right = -size.width.si / 2 - need.left.si, size.width.si / 2 + need.right.si
+    rear, front = -size.depth.si / 2 - need.rear.si, size.depth.si / 2 + need.front.si
+    x, y = body.item.x.si, body.item.y.si
+    turns = [
+        turned(body.item, dx, dy)
+        for dx, dy in ((left, rear), (right, rear), (right, front), (left, front))
+    ]
+    return Polygon([(x + dx, y + dy) for dx, dy in turns])
