@@ -44,8 +44,8 @@ _SAID: dict[str, tuple[Severity, str, str, str]] = {
     "power.misfit": (
         "stop",
         "{a} does not plug into {b}",
-        "The plug and the receptacle do not go together: {detail}. Use an outlet of the right sort; "
-        "do not use an adapter to get round a rating.",
+        "The plug and the receptacle do not go together: {detail}. Use an outlet of the right "
+        "sort; do not use an adapter to get round a rating.",
         "connector standards, see the limits tables",
     ),
     "power.receptacle-shared": (

@@ -1,0 +1,88 @@
+"""Circuits, taps and findings as plain text, for a terminal."""
+
+from collections.abc import Iterator
+
+from ..analysis import Analysis
+from ..findings import SEVERITIES, Finding
+from ..power.results import EVERYTHING_ON, Circuit
+from ..units import UnitSystem, show, show_pair, show_plain
+from ..units.display import unit_label
+from ..water.results import ALL_OPEN, Tap, alone
+from .caution import CAUTION
+
+
+def text_report(analysis: Analysis, system: UnitSystem) -> str:
+    """Write what `cartlayout check` prints."""
+    return "\n".join(_lines(analysis, system)) + "\n"
+
+
+def _lines(analysis: Analysis, system: UnitSystem) -> Iterator[str]:
+    build = analysis.build
+    yield build.name
+    yield "=" * len(build.name)
+    yield ""
+    yield f"Circuits ({EVERYTHING_ON.lower()})"
+    if not analysis.power.circuits:
+        yield "  none: no outlet, generator or battery is on the plan"
+    for circuit in analysis.power.circuits:
+        yield from _circuit(analysis, circuit, system)
+    yield ""
+    yield f"Taps ({unit_label('pressure', system)}, {unit_label('flow', system)})"
+    if not analysis.water.taps:
+        yield "  none: nothing on the plan takes water"
+    for tap in analysis.water.taps:
+        yield from _tap(tap, system)
+    yield ""
+    yield _headline(analysis)
+    for finding in analysis.findings:
+        yield from _finding(finding, system)
+    yield ""
+    yield CAUTION
+
+
+def _circuit(analysis: Analysis, circuit: Circuit, system: UnitSystem) -> Iterator[str]:
+    amps = circuit.amps.get(EVERYTHING_ON, 0.0)
+    assumed = " (rating assumed)" if circuit.rating_assumed else ""
+    holds = "" if all(limit.holds for limit in circuit.limits) else "  <- see findings"
+    yield (
+        f"  {circuit.letter}  {circuit.name}: {show_pair(amps, circuit.rating_a, 'current', system)}"
+        f", {show(circuit.share, 'share', system)}{assumed}{holds}"
+    )
+    for load in circuit.loads:
+        item = analysis.build.item(load.item)
+        name = item.name if item is not None else load.item
+        yield f"       {show(load.amps, 'current', system):>8}  {name}"
+
+
+def _tap(tap: Tap, system: UnitSystem) -> Iterator[str]:
+    window = (
+        f"allowed {show_plain(tap.least_pa, 'pressure', system)} to "
+        f"{show(tap.greatest_pa, 'pressure', system)}, "
+        f"needs {show(tap.required_flow, 'flow', system)}"
+    )
+    yield f"  {tap.name}: {window}"
+    if not tap.fed:
+        yield "       not fed"
+        return
+    yield f"       all shut         {show(tap.static_pa, 'pressure', system)}"
+    for label, case in (("alone", alone(tap.name)), ("everything open", ALL_OPEN)):
+        state = tap.states.get(case)
+        if state is None:
+            continue
+        mark = "" if state.pressure_ok and state.flow_ok else "  <- see findings"
+        yield (
+            f"       {label:<16} {show(state.pressure_pa, 'pressure', system)}, "
+            f"{show(state.flow, 'flow', system)}{mark}"
+        )
+
+
+def _headline(analysis: Analysis) -> str:
+    counts = [f"{analysis.count(severity)} {severity}" for severity in SEVERITIES]
+    return f"Findings: {', '.join(counts)}"
+
+
+def _finding(finding: Finding, system: UnitSystem) -> Iterator[str]:
+    yield f"  [{finding.severity}] {finding.title.shown(system)}"
+    yield f"         {finding.detail.shown(system)}"
+    if finding.source:
+        yield f"         Source of the limit: {finding.source}"
