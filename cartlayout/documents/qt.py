@@ -3,10 +3,12 @@
 import sys
 
 _DEBIAN = (
-    "libegl1 libgl1 libxkbcommon0 libxkbcommon-x11-0 libdbus-1-3 libfontconfig1 libxcb-cursor0"
+    "libegl1 libgl1 libxkbcommon0 libxkbcommon-x11-0 libdbus-1-3 libfontconfig1 "
+    "libxcb-cursor0 libxcb-icccm4 libxcb-keysyms1 libxcb-shape0"
 )
 _FEDORA = (
-    "mesa-libEGL mesa-libGL libxkbcommon libxkbcommon-x11 dbus-libs fontconfig xcb-util-cursor"
+    "mesa-libEGL mesa-libGL libxkbcommon libxkbcommon-x11 dbus-libs fontconfig "
+    "xcb-util-cursor xcb-util-wm xcb-util-keysyms"
 )
 
 

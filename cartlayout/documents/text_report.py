@@ -44,10 +44,9 @@ def _circuit(analysis: Analysis, circuit: Circuit, system: UnitSystem) -> Iterat
     amps = circuit.amps.get(EVERYTHING_ON, 0.0)
     assumed = " (rating assumed)" if circuit.rating_assumed else ""
     holds = "" if all(limit.holds for limit in circuit.limits) else "  <- see findings"
-    yield (
-        f"  {circuit.letter}  {circuit.name}: {show_pair(amps, circuit.rating_a, 'current', system)}"
-        f", {show(circuit.share, 'share', system)}{assumed}{holds}"
-    )
+    of_rating = show_pair(amps, circuit.rating_a, "current", system)
+    share = show(circuit.share, "share", system)
+    yield f"  {circuit.letter}  {circuit.name}: {of_rating}, {share}{assumed}{holds}"
     for load in circuit.loads:
         item = analysis.build.item(load.item)
         name = item.name if item is not None else load.item
