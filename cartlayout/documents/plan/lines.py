@@ -1,0 +1,136 @@
+"""Wires, supply tubes and drains."""
+
+import math
+
+from PySide6.QtCore import QPointF
+from PySide6.QtGui import QPainter, QPainterPath, QPolygonF
+
+from .ink import Ink, brush, no_brush, no_pen, rounded_line
+from .paths import at_share, flattened, length, longest_piece
+from .picture import XY, RunShape
+
+WIRE_PT = 1.5
+DRAIN_PT = 1.7
+DRAIN_DASH = (3.2, 1.8)
+TUBE_LEAST_PT = 2.4
+TUBE_PER_MM_PT = 0.22
+BEND_MM = 26.0
+"""Radius of drawn bends."""
+LONG_MM = 420.0
+"""A flow arrow for each so much of a straight piece."""
+
+
+def run_path(run: RunShape) -> QPainterPath:
+    """The way of a run, with its bends."""
+    if run.curve and len(run.points) == 4:
+        path = QPainterPath()
+        path.moveTo(*run.points[0])
+        (ax, ay), (bx, by), (cx, cy) = run.points[1:]
+        path.cubicTo(ax, ay, bx, by, cx, cy)
+        return path
+    return rounded_line(run.points, BEND_MM)
+
+
+def tube_width_pt(bore_mm: float) -> float:
+    """Drawn width of a supply tube: grows with its bore, the thinnest still two lines."""
+    return TUBE_LEAST_PT + TUBE_PER_MM_PT * min(max(bore_mm, 0.0), 25.0)
+
+
+def draw_run(painter: QPainter, run: RunShape, ink: Ink) -> None:
+    """A run of any medium."""
+    if len(run.points) < 2:
+        return
+    {"power": draw_wire, "water": draw_supply_tube, "drain": draw_drain}[run.medium](
+        painter, run, ink
+    )
+
+
+def draw_wire(painter: QPainter, run: RunShape, ink: Ink) -> None:
+    """A cord in its circuit's colour and dash; grey and thin while it is on no circuit."""
+    path = run_path(run)
+    painter.setBrush(no_brush())
+    _casing(painter, path, WIRE_PT, ink)
+    if run.letter:
+        accent = ink.theme.circuit(run.letter)
+        painter.setPen(ink.pen(accent.fill, WIRE_PT, accent.dash))
+        colour = accent.fill
+    else:
+        colour = ink.theme.ink_muted
+        painter.setPen(ink.pen(colour, WIRE_PT * 0.7))
+    painter.drawPath(path)
+    _ends(painter, run, colour, WIRE_PT, ink)
+
+
+def draw_supply_tube(painter: QPainter, run: RunShape, ink: Ink) -> None:
+    """Two lines, as far apart as the bore asks, with an arrow where the water goes."""
+    path = run_path(run)
+    width_pt = tube_width_pt(run.bore_mm)
+    painter.setBrush(no_brush())
+    _casing(painter, path, width_pt, ink)
+    painter.setPen(ink.pen(ink.theme.water, width_pt, flat=True))
+    painter.drawPath(path)
+    painter.setPen(ink.pen(ink.theme.water_fill, width_pt - 1.5, flat=True))
+    painter.drawPath(path)
+    _ends(painter, run, ink.theme.water, width_pt * 0.8, ink)
+    _arrows(painter, run, ink.theme.water_ink, width_pt, ink)
+
+
+def draw_drain(painter: QPainter, run: RunShape, ink: Ink) -> None:
+    """Dashed, with an arrow where the waste goes."""
+    path = run_path(run)
+    painter.setBrush(no_brush())
+    _casing(painter, path, DRAIN_PT, ink)
+    painter.setPen(ink.pen(ink.theme.drain, DRAIN_PT, DRAIN_DASH))
+    painter.drawPath(path)
+    _ends(painter, run, ink.theme.drain, DRAIN_PT, ink)
+    _arrows(painter, run, ink.theme.drain_ink, DRAIN_PT + 1.6, ink)
+
+
+def _casing(painter: QPainter, path: QPainterPath, width_pt: float, ink: Ink) -> None:
+    """A rim of paper, so that one line is seen to pass over another."""
+    painter.setPen(ink.pen(ink.theme.cart, width_pt + 1.5, flat=True))
+    painter.drawPath(path)
+
+
+def _ends(painter: QPainter, run: RunShape, colour: str, width_pt: float, ink: Ink) -> None:
+    radius = (width_pt * 0.5 + 0.7) * ink.unit
+    for point, item in ((run.points[0], run.ends[0]), (run.points[-1], run.ends[1])):
+        if item is not None:
+            painter.setPen(no_pen())
+            painter.setBrush(brush(colour))
+        else:  # hangs free: an open end
+            painter.setPen(ink.pen(colour, 1.1))
+            painter.setBrush(brush(ink.theme.paper))
+            radius *= 1.5
+        painter.drawEllipse(QPointF(*point), radius, radius)
+
+
+def arrow_places(run: RunShape) -> list[tuple[XY, XY]]:
+    """Where flow arrows stand and which way they point."""
+    if not run.flow:
+        return []
+    points = flattened(run)
+    points = points if run.flow > 0 else points[::-1]
+    if length(points) < 1.0:
+        return []
+    piece = longest_piece(points)
+    count = max(1, int(math.dist(*piece) // LONG_MM))
+    return [at_share(piece, (place + 0.5) / count) for place in range(count)]
+
+
+def _arrows(painter: QPainter, run: RunShape, colour: str, width_pt: float, ink: Ink) -> None:
+    for (x, y), (dx, dy) in arrow_places(run):
+        half = (width_pt * 0.5 + 1.1) * ink.unit
+        tip = half * 1.25
+        painter.setPen(no_pen())
+        painter.setBrush(brush(colour))
+        painter.drawPolygon(
+            QPolygonF(
+                [
+                    QPointF(x + dx * tip, y + dy * tip),
+                    QPointF(x - dx * tip - dy * half, y - dy * tip + dx * half),
+                    QPointF(x - dx * tip * 0.45, y - dy * tip * 0.45),
+                    QPointF(x - dx * tip + dy * half, y - dy * tip - dx * half),
+                ]
+            )
+        )

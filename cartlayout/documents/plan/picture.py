@@ -1,0 +1,218 @@
+"""What a drawn plan consists of: values, in millimetres of the plan, y towards the front."""
+
+from dataclasses import dataclass, field
+from typing import Literal, NamedTuple
+
+from ...findings.finding import Severity
+from ...units import UnitSystem
+from ...water.results import ALL_OPEN
+
+XY = tuple[float, float]
+Overlay = Literal["power", "water", "drain"]
+OVERLAYS: tuple[Overlay, ...] = ("power", "water", "drain")
+Medium = Literal["power", "water", "drain"]
+State = Literal["ok", "care", "stop", ""]
+"""How a number stands against its limit; empty: nothing to say."""
+
+
+class Box(NamedTuple):
+    """An upright rectangle."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+
+    @property
+    def right(self) -> float:
+        """Greatest x."""
+        return self.x + self.width
+
+    @property
+    def bottom(self) -> float:
+        """Greatest y."""
+        return self.y + self.height
+
+    @property
+    def centre(self) -> XY:
+        """The middle."""
+        return self.x + self.width / 2, self.y + self.height / 2
+
+    def grown(self, by: float) -> "Box":
+        """The same, larger by so much on every side."""
+        return Box(self.x - by, self.y - by, self.width + 2 * by, self.height + 2 * by)
+
+    def meets(self, other: "Box") -> bool:
+        """Whether the two share any area."""
+        return (
+            self.x < other.right
+            and other.x < self.right
+            and self.y < other.bottom
+            and other.y < self.bottom
+        )
+
+    def holds(self, other: "Box") -> bool:
+        """Whether the other lies wholly inside."""
+        return (
+            self.x <= other.x
+            and self.y <= other.y
+            and other.right <= self.right
+            and other.bottom <= self.bottom
+        )
+
+    @staticmethod
+    def around(points: "tuple[XY, ...] | list[XY]") -> "Box":
+        """The smallest one that holds every point."""
+        xs = [point[0] for point in points]
+        ys = [point[1] for point in points]
+        return Box(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))
+
+    def united(self, other: "Box") -> "Box":
+        """The smallest one that holds both."""
+        return Box.around(
+            [(self.x, self.y), (self.right, self.bottom), (other.x, other.y),
+             (other.right, other.bottom)]
+        )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class PlanOptions:
+    """What is asked of a plan."""
+
+    level: str | None = None
+    """The level drawn solid; None: the cart's first."""
+    overlays: frozenset[Overlay] = frozenset(OVERLAYS)
+    system: UnitSystem = UnitSystem.US
+    case: str = ALL_OPEN
+    """The operating case whose numbers stand at the taps."""
+
+
+@dataclass(frozen=True, slots=True)
+class BodyShape:
+    """One item as it is drawn."""
+
+    id: str
+    name: str
+    sub: str
+    """The key number: amperes, volume, flow."""
+    symbol: str
+    level: str
+    centre: XY
+    width: float
+    """Left to right of the un-turned body."""
+    depth: float
+    rotation: float
+    """Degrees clockwise on the plan."""
+    corners: tuple[XY, XY, XY, XY]
+    ghosted: bool
+    """Stands on another level than the one shown."""
+    venue: bool
+    severity: Severity | None
+    """The worst that is said about it."""
+    locked: bool = False
+
+    @property
+    def box(self) -> Box:
+        """The upright rectangle around it."""
+        return Box.around(self.corners)
+
+
+@dataclass(frozen=True, slots=True)
+class RunShape:
+    """One wire or tube as it is drawn."""
+
+    id: str
+    medium: Medium
+    points: tuple[XY, ...]
+    """Corners from end a to end b; of a curve: start, two handles, end."""
+    curve: bool
+    ends: tuple[str, str | None]
+    """Item ids; None where the end hangs free."""
+    letter: str = ""
+    """Of the circuit, which gives a wire its colour and dash; empty: on none."""
+    bore_mm: float = 0.0
+    flow: int = 0
+    """1: from the first point to the last; -1: the other way; 0: not known."""
+    severity: Severity | None = None
+    ghosted: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A short text that belongs to a place on the plan; where it goes is decided later."""
+
+    key: str
+    kind: Literal["circuit", "tap", "tag"]
+    text: str
+    anchor: XY
+    target: Box
+    """What it speaks about: the body, or a point."""
+    item: str = ""
+    run: str = ""
+    letter: str = ""
+    """Of the circuit."""
+    state: State = ""
+    along: tuple[XY, ...] = ()
+    """Other good places for its middle, best first."""
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """A measured distance drawn beside what it measures."""
+
+    a: XY
+    b: XY
+    offset: float
+    """Of the dimension line from the points, to the right of the way from a to b."""
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneShape:
+    """A hole or a place that must stay free."""
+
+    name: str
+    kind: str
+    box: Box
+    ghosted: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CartShape:
+    """The cart's own lines."""
+
+    outline: tuple[XY, ...]
+    corner_radius: float
+    casters: tuple[XY, ...]
+    operator_side: str
+    level: str
+    box: Box
+
+
+@dataclass(frozen=True, slots=True)
+class PlanPicture:
+    """Everything to draw, ready: nobody computes while painting."""
+
+    cart: CartShape
+    bodies: tuple[BodyShape, ...] = ()
+    runs: tuple[RunShape, ...] = ()
+    notes: tuple[Note, ...] = ()
+    dimensions: tuple[Dimension, ...] = ()
+    zones: tuple[ZoneShape, ...] = ()
+    venue: Box | None = None
+    """Around everything of the venue's."""
+    options: PlanOptions = field(default_factory=PlanOptions)
+
+    @property
+    def box(self) -> Box:
+        """Around the cart, every body and every run, without labels."""
+        box = self.cart.box
+        for body in self.bodies:
+            box = box.united(body.box)
+        for run in self.runs:
+            box = box.united(Box.around(run.points))
+        return box
+
+    def body(self, item_id: str) -> BodyShape | None:
+        """The body of an item, or None."""
+        return next((body for body in self.bodies if body.id == item_id), None)

@@ -1,0 +1,195 @@
+"""Wires and tubes as they are drawn: curves and rounded corners, side by side where they share."""
+
+import math
+from collections.abc import Mapping
+
+from ...analysis import Analysis
+from ...build import VENUE, Build, End, Port, TubeRun, Wire
+from ...build.geometry import end_position
+from ...findings.finding import Severity
+from ...water.results import ALL_OPEN
+from .lanes import in_lanes
+from .paths import simplified
+from .picture import XY, Box, Medium, PlanOptions, RunShape
+
+LANE_MM = 22.0
+"""Distance between runs that share a way."""
+TOUCH_MM = 8.0
+LOOSE_MM = 90.0
+"""How much of a run is drawn that hangs free."""
+
+
+def run_shapes(
+    build: Build, analysis: Analysis, options: PlanOptions, level: str
+) -> tuple[RunShape, ...]:
+    """Every run whose overlay is asked for, in the order of the build."""
+    levels = {item.id: item.level for item in build.items}
+    severities = worst_by_run(analysis)
+    polylines: dict[str, tuple[XY, ...]] = {}
+    media: dict[str, Medium] = {}
+    curves: dict[str, tuple[XY, ...]] = {}
+    for run in build.runs:
+        medium = run_medium(build, run)
+        if medium not in options.overlays:
+            continue
+        points = _on_plan(build, analysis, run)
+        if len(points) < 2:
+            continue
+        media[run.id] = medium
+        if isinstance(run, Wire) and not run.waypoints and _facing(points):
+            curves[run.id] = _curve(points)
+        else:
+            polylines[run.id] = points
+    drawn = {**in_lanes(polylines, LANE_MM, TOUCH_MM), **_fanned(curves)}
+    letters = {circuit.key: circuit.letter for circuit in analysis.power.circuits}
+    shapes = []
+    for run in build.runs:
+        if run.id not in drawn:
+            continue
+        ends = (run.a.item, run.b.item if run.b is not None else None)
+        shapes.append(
+            RunShape(
+                id=run.id,
+                medium=media[run.id],
+                points=drawn[run.id],
+                curve=run.id in curves,
+                ends=ends,
+                letter=_letter(analysis, letters, run.id),
+                bore_mm=run.tube.bore.si * 1000.0 if isinstance(run, TubeRun) else 0.0,
+                flow=_flow(build, analysis, options, run, media[run.id]),
+                severity=severities.get(run.id),
+                ghosted=all(
+                    levels.get(end, level) not in (level, VENUE) for end in ends if end is not None
+                ),
+            )
+        )
+    return tuple(shapes)
+
+
+def run_medium(build: Build, run: Wire | TubeRun) -> Medium:
+    """What flows: a tube takes its medium from the port it starts at."""
+    if isinstance(run, Wire):
+        return "power"
+    for end in (run.a, run.b):
+        port = _port(build, end)
+        if port is not None:
+            return "drain" if port.medium == "drain" else "water"
+    return "water"
+
+
+def worst_by_run(analysis: Analysis) -> dict[str, Severity]:
+    """Run id to the worst that is said about it; findings come worst first."""
+    worst: dict[str, Severity] = {}
+    for finding in analysis.findings:
+        if finding.severity != "note":
+            for run_id in finding.runs[:1]:
+                worst.setdefault(run_id, finding.severity)
+    return worst
+
+
+def _port(build: Build, end: End | None) -> Port | None:
+    item = build.item(end.item) if end is not None else None
+    return item.specification.port(end.port) if item is not None and end is not None else None
+
+
+def _letter(analysis: Analysis, letters: Mapping[str, str], run_id: str) -> str:
+    state = analysis.power.wires.get(run_id)
+    return letters.get(state.circuit, "") if state is not None and state.circuit else ""
+
+
+def _on_plan(build: Build, analysis: Analysis, run: Wire | TubeRun) -> tuple[XY, ...]:
+    route = analysis.network.routes.get(run.id)
+    if route is not None:
+        return tuple(simplified([(x * 1000.0, y * 1000.0) for x, y, _ in route.points]))
+    at = end_position(build, run.a)
+    if at is None:
+        return ()
+    start = (at[0] * 1000.0, at[1] * 1000.0)
+    rest = [(point.x.si * 1000.0, point.y.si * 1000.0) for point in run.waypoints]
+    if not rest:
+        rest = [(start[0], start[1] + _loose_way(build, run) * LOOSE_MM)]
+    return tuple(simplified([start, *rest]))
+
+
+def _loose_way(build: Build, run: Wire | TubeRun) -> float:
+    """A loose run hangs out of the rear of a body, or the front where the port is there."""
+    item = build.item(run.a.item)
+    at = end_position(build, run.a)
+    return 1.0 if item is not None and at is not None and at[1] > item.y.si else -1.0
+
+
+def _flow(
+    build: Build, analysis: Analysis, options: PlanOptions, run: Wire | TubeRun, medium: Medium
+) -> int:
+    if medium == "drain":
+        a, b = _port(build, run.a), _port(build, run.b)
+        if a is not None and a.direction == "out":
+            return 1
+        return -1 if b is not None and b.direction == "out" else 0
+    if medium == "water":
+        for name in (options.case, ALL_OPEN):
+            case = analysis.water.cases.get(name)
+            state = case.runs.get(run.id) if case is not None else None
+            if state is not None and abs(state.flow) > 1e-9:
+                return 1 if state.flow > 0 else -1
+    return 0
+
+
+def _facing(points: tuple[XY, ...]) -> bool:
+    """Whether both ends leave towards each other, so that one sweep joins them."""
+    a, b = points[0], points[-1]
+    out_a = (points[1][0] - a[0], points[1][1] - a[1])
+    out_b = (points[-2][0] - b[0], points[-2][1] - b[1])
+    ahead_a = out_a[0] * (b[0] - a[0]) + out_a[1] * (b[1] - a[1])
+    ahead_b = out_b[0] * (a[0] - b[0]) + out_b[1] * (a[1] - b[1])
+    opposite = out_a[0] * out_b[0] + out_a[1] * out_b[1]
+    return ahead_a > 0 and ahead_b > 0 and opposite < 0
+
+
+def _curve(points: tuple[XY, ...]) -> tuple[XY, ...]:
+    a, b = points[0], points[-1]
+    reach = 0.5 * math.dist(a, b)
+
+    def handle(end: XY, towards: XY, other: XY) -> XY:
+        out = (towards[0] - end[0], towards[1] - end[1])
+        size = math.hypot(*out) or 1.0
+        ahead = abs(out[0] * (other[0] - end[0]) + out[1] * (other[1] - end[1])) / size
+        along = max(min(reach, 0.62 * ahead), 20.0)
+        return end[0] + out[0] / size * along, end[1] + out[1] / size * along
+
+    return a, handle(a, points[1], b), handle(b, points[-2], a), b
+
+
+def _fanned(curves: dict[str, tuple[XY, ...]]) -> dict[str, tuple[XY, ...]]:
+    """Spread the handles of curves that leave one place, in the order of where they go."""
+    groups: dict[tuple[int, int], list[tuple[str, int]]] = {}
+    for run_id, points in curves.items():
+        for end in (0, 3):
+            at = (round(points[end][0] / 40.0), round(points[end][1] / 40.0))
+            groups.setdefault(at, []).append((run_id, end))
+    fanned = {run_id: list(points) for run_id, points in curves.items()}
+    for members in groups.values():
+        if len(members) < 2:
+            continue
+        along = _across_axis(curves, members)
+        members.sort(key=lambda one: (curves[one[0]][3 - one[1]][along], one[0]))
+        for place, (run_id, end) in enumerate(members):
+            shift = (place - (len(members) - 1) / 2) * 1.6 * LANE_MM
+            handle = 1 if end == 0 else 2
+            x, y = fanned[run_id][handle]
+            fanned[run_id][handle] = (x + shift, y) if along == 0 else (x, y + shift)
+    return {run_id: tuple(points) for run_id, points in fanned.items()}
+
+
+def _across_axis(curves: Mapping[str, tuple[XY, ...]], members: list[tuple[str, int]]) -> int:
+    run_id, end = members[0]
+    points = curves[run_id]
+    handle = points[1 if end == 0 else 2]
+    dx, dy = handle[0] - points[end][0], handle[1] - points[end][1]
+    return 0 if abs(dy) >= abs(dx) else 1
+
+
+def extent(shapes: tuple[RunShape, ...]) -> Box | None:
+    """Around every run, or None without any."""
+    points = [point for shape in shapes for point in shape.points]
+    return Box.around(points) if points else None

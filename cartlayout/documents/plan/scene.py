@@ -1,0 +1,127 @@
+"""From a Build and its Analysis to everything that has to be drawn."""
+
+from ...analysis import Analysis
+from ...build import VENUE, Build, Cart
+from ...build.geometry import outline
+from ...units import UnitSystem, show
+from .bodies import body_shapes
+from .notes import circuit_notes, tags, tap_notes
+from .picture import (
+    BodyShape,
+    Box,
+    CartShape,
+    Dimension,
+    Note,
+    PlanOptions,
+    PlanPicture,
+    RunShape,
+    ZoneShape,
+)
+from .runs import run_shapes
+
+DIMENSION_OFFSET_MM = 60.0
+VENUE_MARGIN_MM = 45.0
+
+
+def plan_picture(
+    build: Build, analysis: Analysis, options: PlanOptions | None = None
+) -> PlanPicture:
+    """Prepare the plan. Equal arguments give equal pictures; parts can be told apart by `==`."""
+    options = options or PlanOptions()
+    level = shown_level(build, options)
+    bodies = body_shapes(build, analysis, options, level)
+    runs = run_shapes(build, analysis, options, level)
+    return PlanPicture(
+        cart=cart_shape(build.cart, level),
+        bodies=bodies,
+        runs=runs,
+        notes=_notes(build, analysis, options, bodies, runs),
+        dimensions=cart_dimensions(build.cart, options.system),
+        zones=_zones(build.cart, level),
+        venue=_venue(bodies),
+        options=options,
+    )
+
+
+def shown_level(build: Build, options: PlanOptions) -> str:
+    """Name of the level drawn solid."""
+    if options.level is not None and (
+        options.level == VENUE or build.cart.level(options.level) is not None
+    ):
+        return options.level
+    return build.cart.levels[0].name if build.cart.levels else VENUE
+
+
+def cart_shape(cart: Cart, level: str) -> CartShape:
+    """The cart's own lines."""
+    corners = tuple((x * 1000.0, y * 1000.0) for x, y in outline(cart))
+    return CartShape(
+        outline=corners,
+        corner_radius=cart.corner_radius.si * 1000.0 if not cart.outline else 0.0,
+        casters=tuple((one.x.si * 1000.0, one.y.si * 1000.0) for one in cart.casters),
+        operator_side=cart.operator_side,
+        level=level,
+        box=Box.around(corners),
+    )
+
+
+def cart_dimensions(cart: Cart, system: UnitSystem) -> tuple[Dimension, ...]:
+    """Overall width and depth, below and to the left of the cart."""
+    box = cart_shape(cart, "").box
+    return (
+        Dimension(
+            (box.right, box.bottom),
+            (box.x, box.bottom),
+            -DIMENSION_OFFSET_MM,
+            show(box.width / 1000.0, "length", system),
+        ),
+        Dimension(
+            (box.x, box.bottom),
+            (box.x, box.y),
+            -DIMENSION_OFFSET_MM,
+            show(box.height / 1000.0, "length", system),
+        ),
+    )
+
+
+def _notes(
+    build: Build,
+    analysis: Analysis,
+    options: PlanOptions,
+    bodies: tuple[BodyShape, ...],
+    runs: tuple[RunShape, ...],
+) -> tuple[Note, ...]:
+    by_id = {body.id: body for body in bodies}
+    notes: list[Note] = []
+    if "power" in options.overlays:
+        notes += circuit_notes(analysis, by_id)
+    if "water" in options.overlays:
+        notes += tap_notes(build, analysis, options, by_id)
+    return (*notes, *tags(runs))
+
+
+def _zones(cart: Cart, level: str) -> tuple[ZoneShape, ...]:
+    return tuple(
+        ZoneShape(
+            name=zone.name,
+            kind=zone.kind,
+            box=Box(
+                zone.x.si * 1000.0,
+                zone.y.si * 1000.0,
+                zone.width.si * 1000.0,
+                zone.depth.si * 1000.0,
+            ),
+            ghosted=zone.level != level,
+        )
+        for zone in cart.zones
+    )
+
+
+def _venue(bodies: tuple[BodyShape, ...]) -> Box | None:
+    boxes = [body.box for body in bodies if body.venue]
+    if not boxes:
+        return None
+    whole = boxes[0]
+    for box in boxes[1:]:
+        whole = whole.united(box)
+    return whole.grown(VENUE_MARGIN_MM)
