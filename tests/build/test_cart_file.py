@@ -1,0 +1,144 @@
+"""`.cart` files: strict reading that names the place, writing that loses nothing."""
+
+import json
+import os
+from pathlib import Path
+from typing import Any
+
+import building as b
+import pytest
+
+from cartlayout.build import Build, file, schema
+from cartlayout.build.file import CartFileError
+from cartlayout.data import resources
+from cartlayout.units import Length
+
+
+@pytest.fixture
+def build() -> Build:
+    return b.build(
+        b.outlet("wall"),
+        b.load("kettle", 1500, size=("14.5 in", "9 1/2 in", "10 in")),
+        b.wire("kettle", "wall.1"),
+    )
+
+
+def changed(build: Build, change: Any) -> bytes:
+    raw = json.loads(file.encode(build))
+    change(raw)
+    return json.dumps(raw).encode()
+
+
+def test_a_build_comes_back_equal(build: Build, tmp_path: Path) -> None:
+    path = tmp_path / "market.cart"
+    file.save(build, path)
+    assert file.load(path) == build
+
+
+def test_authored_units_stay_as_written(build: Build) -> None:
+    text = file.encode(build).decode()
+    assert '"14.5 in"' in text
+    assert '"9 1/2 in"' in text
+
+
+def test_each_item_and_run_has_its_line(build: Build) -> None:
+    lines = file.encode(build).decode().splitlines()
+    assert sum('"id": "kettle"' in line for line in lines) == 1
+    assert sum('"id"' in line for line in lines) == len(build.items) + len(build.runs)
+
+
+def set_at(*path: Any) -> Any:
+    """A change that puts the last of `path` where the rest leads."""
+
+    def change(raw: dict[str, Any]) -> None:
+        at: Any = raw
+        for step in path[:-2]:
+            at = at[step]
+        at[path[-2]] = path[-1]
+
+    return change
+
+
+@pytest.mark.parametrize(
+    ("change", "message"),
+    [
+        (
+            set_at("build", "items", 1, "specification", "size", "width", "12 inn"),
+            "items[1].specification.size.width: '12 inn' is no length; try '12 in'",
+        ),
+        (set_at("build", "items", 1, "x", 5), "items[1].x: 5 is no length"),
+        (set_at("build", "items", 1, "colour", "red"), "unknown field `colour`"),
+        (set_at("build", "items", 1, "id", "wall"), "items[1].id: 'wall' is also items[0]"),
+        (set_at("build", "items", 1, "id", ""), "items[1].id: is empty"),
+        (set_at("build", "items", 0, "rotation", "a lot"), "items[0].rotation"),
+        (set_at("build", "region", "MOON"), "region: Invalid enum value 'MOON'"),
+        (set_at("version", 99), "newer program (file version 99"),
+        (set_at("version", "1"), '"version" must be a whole number'),
+        (set_at("version", True), '"version" must be a whole number'),
+        (set_at("format", "something else"), "is no cart build"),
+    ],
+)
+def test_what_is_wrong_is_named_with_its_place(build: Build, change: Any, message: str) -> None:
+    with pytest.raises(CartFileError) as caught:
+        file.decode(changed(build, change))
+    assert message in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("data", "message"),
+    [
+        (b"", "line 1, column 1"),
+        (b"{", "line 1, column 2"),
+        (b"[]", "is no cart build"),
+        (b"\xff\xfe", "is not UTF-8 text"),
+        (b'{"format": "x", "format": "y"}', "'format' stands twice"),
+        (b"[" * 100_000, "nested too deeply"),
+    ],
+)
+def test_what_is_no_build_at_all_is_refused_with_words(data: bytes, message: str) -> None:
+    with pytest.raises(CartFileError, match=message.replace("(", r"\(")):
+        file.decode(data)
+
+
+def test_a_missing_file_is_named(tmp_path: Path) -> None:
+    with pytest.raises(CartFileError, match=r"nowhere\.cart"):
+        file.load(tmp_path / "nowhere.cart")
+
+
+def test_a_crash_while_writing_leaves_the_old_file(
+    build: Build, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "market.cart"
+    file.save(build, path)
+    before = path.read_bytes()
+
+    def fail(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", fail)
+    with pytest.raises(CartFileError, match=r"No space left on device.*untouched"):
+        file.save(b.build(), path)
+    assert path.read_bytes() == before
+    assert list(tmp_path.iterdir()) == [path], "no temporary file stays behind"
+
+
+def test_saving_keeps_a_link_and_the_files_mode(build: Build, tmp_path: Path) -> None:
+    real, link = tmp_path / "real.cart", tmp_path / "link.cart"
+    file.save(build, real)
+    real.chmod(0o640)
+    link.symlink_to(real)
+    file.save(b.build(name="Other"), link)
+    assert link.is_symlink()
+    assert file.load(real).name == "Other"
+    assert real.stat().st_mode & 0o777 == 0o640
+
+
+def test_the_shipped_schema_is_that_of_the_structs() -> None:
+    shipped = (resources() / "cart.schema.json").read_text(encoding="utf-8")
+    assert shipped == schema.schema_text(), "run: python resources/make_schema.py"
+
+
+def test_the_schema_describes_quantities_as_texts() -> None:
+    width = schema.schema()["$defs"]["Size"]["properties"]["width"]
+    assert width["type"] == "string"
+    assert width["title"] == Length.name
