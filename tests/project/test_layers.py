@@ -1,0 +1,59 @@
+"""The core works where there is no Qt, and reads nothing it must not."""
+
+import subprocess
+import sys
+
+_BLOCK_QT = """
+import importlib.abc, sys
+
+class Block(importlib.abc.MetaPathFinder):
+    def find_spec(self, name, path=None, target=None):
+        if name.split(".")[0] in ("PySide6", "shiboken6"):
+            raise ImportError(f"{name} is blocked")
+
+sys.meta_path.insert(0, Block())
+"""
+
+
+def run_without_qt(code: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-c", _BLOCK_QT + code], capture_output=True, text=True, check=False
+    )
+
+
+def test_the_core_analyses_a_build_without_qt() -> None:
+    done = run_without_qt(
+        "from cartlayout.analysis import analyse\n"
+        "from cartlayout.build.file import load\n"
+        "from cartlayout.data import sample_builds\n"
+        "paths = sorted(sample_builds().glob('*.cart'))\n"
+        "print(sum(len(analyse(load(path)).findings) >= 0 for path in paths))\n"
+    )
+    assert done.returncode == 0, done.stderr
+    assert int(done.stdout) >= 4
+
+
+def test_checking_on_the_command_line_needs_no_qt() -> None:
+    done = run_without_qt(
+        "from cartlayout.cli import main\n"
+        "from cartlayout.data import sample_builds\n"
+        "sys.exit(main(['check', str(sample_builds() / 'market_cart.cart')]))\n"
+    )
+    assert done.returncode == 0, done.stderr
+    assert "Findings:" in done.stdout
+
+
+def test_a_machine_without_the_libraries_is_told_which() -> None:
+    done = run_without_qt(
+        "class Missing(importlib.abc.MetaPathFinder):\n"
+        "    def find_spec(self, name, path=None, target=None):\n"
+        "        if name.startswith('PySide6'):\n"
+        "            raise ImportError('libEGL.so.1: cannot open shared object file')\n"
+        "sys.meta_path.insert(0, Missing())\n"
+        "from cartlayout.cli import main\n"
+        "sys.exit(main([]))\n"
+    )
+    assert done.returncode == 2
+    assert "Traceback" not in done.stderr
+    assert "libegl1" in done.stderr
+    assert "apt-get install" in done.stderr
