@@ -6,7 +6,7 @@ from collections.abc import Iterator
 import networkx as nx
 
 from ..build import Battery, Build, Generator, Item, Outlet, Run, TubeRun, Wire
-from ..limits import end_fitting, plug_fit_reason, plug_fits
+from ..limits import end_fitting, plug_fit_reason, plug_fits, tube_row
 from .fit import is_plug
 from .places import Places
 from .results import Node, Problem
@@ -96,7 +96,9 @@ def _plugged(places: Places, a: Node, b: Node) -> tuple[str, str] | None:
 
 def _piped(run: TubeRun, places: Places, a: Node, b: Node) -> tuple[str, str] | None:
     one, other = places.ports[a], places.ports[b]
-    for port in (one, other):
+    # A tube of the person's own is in no table: which ends it has, only they know.
+    tabled = tube_row(run.tube.name) is not None
+    for port in (one, other) if tabled else ():
         if end_fitting(run.tube.name, port.connector) is None:
             return "water.thread", f"{run.tube.name} has no end that fits {port.connector}"
     if one.direction == other.direction and one.direction != "through":
