@@ -1,0 +1,40 @@
+"""Steady flow in small pressure networks. Knows tubes, pumps and taps, but nothing of a cart."""
+
+from .characteristic import Characteristic
+from .elements import (
+    PumpCurve,
+    at_point,
+    check_valve,
+    drawn,
+    fill,
+    line_and_square,
+    opening,
+    pipe,
+)
+from .friction import colebrook, friction_factor
+from .limiter import Limiter
+from .sketch import Key, Sketch
+from .solver import Conditions, Mode, State, solve
+from .system import System
+
+__all__ = [
+    "Characteristic",
+    "Conditions",
+    "Key",
+    "Limiter",
+    "Mode",
+    "PumpCurve",
+    "Sketch",
+    "State",
+    "System",
+    "at_point",
+    "check_valve",
+    "colebrook",
+    "drawn",
+    "fill",
+    "friction_factor",
+    "line_and_square",
+    "opening",
+    "pipe",
+    "solve",
+]

@@ -1,0 +1,108 @@
+"""Pressure against flow of everything that water passes, in one closed form.
+
+Tubes, fittings, filters, valves, openings and demands differ only in the parts
+they use, so parts in series add up to one `Characteristic` of the same form,
+and a chain of them costs the solver one link.
+"""
+
+import math
+from dataclasses import dataclass, replace
+
+from .friction import Tubing
+
+STEEP = 1e15
+"""Slope [Pa*s/m^3] of a wall: ten bar push 1e-9 m3/s through it."""
+LEAST_SLOPE = 1e4
+"""Slope [Pa*s/m^3] of what loses nothing: one pascal at 6 L/min."""
+_SMALL_FLOW = 1e-7
+"""m3/s below which a square loss turns straight, so that its slope never vanishes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Characteristic:
+    """Pressure lost as a function of flow: monotone, with a positive slope everywhere.
+
+    loss(q) = tubes + linear * q + square * q * |q|, plus a cracking pressure, between
+    the least and the greatest flow; beyond either a wall.
+    """
+
+    tubes: tuple[Tubing, ...] = ()
+    linear: float = 0.0
+    """Pa*s/m3"""
+    square: float = 0.0
+    """Pa*s2/m6"""
+    least: float = -math.inf
+    """m3/s; 0 for what lets nothing back."""
+    greatest: float = math.inf
+    """m3/s"""
+    cracking_pa: float = 0.0
+    """Needed before anything flows forward."""
+    cracking_back_pa: float = 0.0
+
+    def loss(self, flow: float) -> tuple[float, float]:
+        """Pressure lost [Pa] from start to end at a flow [m^3/s], and its slope [Pa*s/m^3]."""
+        q = flow if flow >= 0.0 else -flow
+        linear = self.linear + LEAST_SLOPE
+        loss = linear * q
+        slope = linear
+        if self.square:
+            root = math.sqrt(q * q + _SMALL_FLOW * _SMALL_FLOW)
+            loss += self.square * q * root
+            slope += self.square * (root + q * q / root)
+        for tube in self.tubes:
+            more, steeper = tube.loss(q)
+            loss += more
+            slope += steeper
+        if flow < 0.0:
+            loss = -loss
+        if self.cracking_pa or self.cracking_back_pa:
+            step = STEEP * flow
+            if step >= self.cracking_pa:
+                loss += self.cracking_pa
+            elif step <= -self.cracking_back_pa:
+                loss -= self.cracking_back_pa
+            else:
+                loss += step
+                slope += STEEP
+        if flow < self.least:
+            loss += STEEP * (flow - self.least)
+            slope += STEEP
+        elif flow > self.greatest:
+            loss += STEEP * (flow - self.greatest)
+            slope += STEEP
+        return loss, slope
+
+    def reversed(self) -> "Characteristic":
+        """The same thing seen from its other end."""
+        return replace(
+            self,
+            least=-self.greatest,
+            greatest=-self.least,
+            cracking_pa=self.cracking_back_pa,
+            cracking_back_pa=self.cracking_pa,
+        )
+
+    @property
+    def lets_forward(self) -> bool:
+        """Whether anything can flow from start to end."""
+        return self.greatest > 0.0
+
+    @property
+    def lets_back(self) -> bool:
+        """Whether anything can flow from end to start."""
+        return self.least < 0.0
+
+
+def in_series(parts: tuple[Characteristic, ...]) -> Characteristic:
+    """One characteristic for parts that all carry the same flow in the same direction."""
+    if len(parts) == 1:
+        return parts[0]
+    return Characteristic(
+        tubes=tuple(tube for part in parts for tube in part.tubes),
+        linear=sum(part.linear for part in parts),
+        square=sum(part.square for part in parts),
+        least=max(part.least for part in parts),
+        greatest=min(part.greatest for part in parts),
+        cracking_pa=sum(part.cracking_pa for part in parts),
+        cracking_back_pa=sum(part.cracking_back_pa for part in parts),
+    )

@@ -1,0 +1,61 @@
+"""A hydraulic network as somebody lists it: nodes with heights, and what lies between them."""
+
+from collections.abc import Hashable
+
+from ..properties import Fluid
+from .characteristic import Characteristic
+from .limiter import Limiter
+
+Key = Hashable
+
+
+class Sketch:
+    """Collects nodes and links; `System` makes something solvable of it.
+
+    Keys are anything hashable. Heights in metres above one common level,
+    pressures in pascals (gauge).
+    """
+
+    def __init__(self, fluid: Fluid) -> None:
+        self.fluid = fluid
+        self.heights_m: dict[Key, float] = {}
+        self.fixed_pa: dict[Key, float] = {}
+        self.lines: dict[Key, tuple[Key, Key, Characteristic]] = {}
+        self.limiters: dict[Key, tuple[Key, Key, Limiter]] = {}
+        self.taps: dict[Key, tuple[Key, Characteristic]] = {}
+        self._joined: dict[Key, Key] = {}
+
+    def node(self, key: Key, height_m: float = 0.0) -> None:
+        """Add a place where pressure is unknown."""
+        self.heights_m[key] = height_m
+
+    def fix(self, key: Key, height_m: float = 0.0, pressure_pa: float = 0.0) -> None:
+        """Add a place of known pressure: a water surface, a mains tap."""
+        self.heights_m[key] = height_m
+        self.fixed_pa[key] = pressure_pa
+
+    def join(self, a: Key, b: Key) -> None:
+        """Make two nodes one but for their heights: nothing is lost between them."""
+        root, other = self.root(a), self.root(b)
+        if root != other:
+            if other in self.fixed_pa:
+                root, other = other, root
+            self._joined[other] = root
+
+    def root(self, key: Key) -> Key:
+        """The node that stands for all that are joined with this one."""
+        while key in self._joined:
+            key = self._joined[key]
+        return key
+
+    def line(self, key: Key, a: Key, b: Key, characteristic: Characteristic) -> None:
+        """Add something between two nodes; flow counts from a to b."""
+        self.lines[key] = (a, b, characteristic)
+
+    def limiter(self, key: Key, inlet: Key, outlet: Key, limiter: Limiter) -> None:
+        """Add a regulator or a pump."""
+        self.limiters[key] = (inlet, outlet, limiter)
+
+    def tap(self, key: Key, node: Key, characteristic: Characteristic) -> None:
+        """Add a way out into the air at a node's height; it is open only in cases that say so."""
+        self.taps[key] = (node, characteristic)
