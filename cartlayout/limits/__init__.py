@@ -7,6 +7,16 @@ Tables are read at first use and kept. A table that cannot be used raises
 from .conductors import ConductorResistance, conductor_resistance, resistance_ohm_per_m
 from .cords import CordRating, ampacity
 from .end_fittings import EndFitting, end_fitting, tubes_between
+from .extensions import (
+    ExtensionRating,
+    LengthAdvice,
+    ReelRule,
+    StripRule,
+    advised_cord,
+    extension_rating,
+    reel_rules,
+    strip_rule,
+)
 from .fittings import FittingLoss, fitting_loss, fittings, loss_coefficient
 from .power_connectors import (
     PowerConnector,
@@ -25,19 +35,25 @@ __all__ = [
     "CordRating",
     "DefaultConnector",
     "EndFitting",
+    "ExtensionRating",
     "FittingLoss",
+    "LengthAdvice",
     "LimitsError",
     "PowerConnector",
     "Profile",
     "ReceptacleLoad",
+    "ReelRule",
     "Setting",
     "Sourced",
     "Status",
+    "StripRule",
     "TubeRow",
     "WaterConnector",
+    "advised_cord",
     "ampacity",
     "conductor_resistance",
     "end_fitting",
+    "extension_rating",
     "fitting_loss",
     "fittings",
     "loss_coefficient",
@@ -47,7 +63,9 @@ __all__ = [
     "power_connectors",
     "profile",
     "profiles",
+    "reel_rules",
     "resistance_ohm_per_m",
+    "strip_rule",
     "tube_row",
     "tubes",
     "tubes_between",

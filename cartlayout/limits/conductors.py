@@ -1,7 +1,7 @@
 """Resistance of copper conductors, at a stated temperature."""
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Literal
 
 from ..units import ConductorSize
@@ -70,7 +70,7 @@ def _families() -> dict[tuple[str, str], _Family]:
     return families
 
 
-@cache
+@lru_cache(maxsize=4096)
 def conductor_resistance(
     size: ConductorSize, temperature_c: float | None = None, wiring: Wiring = "cord"
 ) -> ConductorResistance:

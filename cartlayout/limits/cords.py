@@ -1,7 +1,7 @@
 """What a flexible cord may carry."""
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from ..units import ConductorSize
 from .rows import LimitsError, Row, Sourced, Status, weakest
@@ -56,7 +56,7 @@ def _table() -> _Table:
     return table
 
 
-@cache
+@lru_cache(maxsize=4096)
 def ampacity(size: ConductorSize, loaded_conductors: int, ambient_c: float = 30.0) -> CordRating:
     """Return what a flexible cord may carry.
 

@@ -10,7 +10,7 @@ from .fittings import fitting_loss
 from .rows import LimitsError, Row, Sourced, Status, weakest
 from .tables import read_table
 from .tubes import TubeRow, tube_row, tubes
-from .water_connectors import WaterMedium, water_connector
+from .water_connectors import water_connector
 
 _FILE = "end_fittings.json"
 
@@ -110,9 +110,7 @@ def end_fitting(tube_name: str, connector_key: str) -> EndFitting | None:
 
 
 @cache
-def tubes_between(
-    connector_a: str, connector_b: str, medium: WaterMedium = "water"
-) -> tuple[TubeRow, ...]:
+def tubes_between(connector_a: str, connector_b: str, medium: str = "water") -> tuple[TubeRow, ...]:
     """Tubes that go onto both connectors, best first.
 
     Best is what needs the fewest adapters, then what has the bore nearest to the narrower

@@ -21,7 +21,9 @@ class _Table(Row, frozen=True):
 
 @cache
 def _fittings() -> dict[str, FittingLoss]:
-    return by_key(_FILE, [(row.name, row) for row in read_table(_FILE, _Table).fittings])
+    return by_key(
+        f"{_FILE}: fittings", [(row.name, row) for row in read_table(_FILE, _Table).fittings]
+    )
 
 
 def fittings() -> tuple[FittingLoss, ...]:

@@ -43,7 +43,7 @@ class _Table(Row, frozen=True):
 
 @cache
 def _connectors() -> dict[str, PowerConnector]:
-    return by_key(_FILE, [(row.key, row) for row in _table().connectors])
+    return by_key(f"{_FILE}: connectors", [(row.key, row) for row in _table().connectors])
 
 
 @cache

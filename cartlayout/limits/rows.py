@@ -37,7 +37,8 @@ class Sourced(Row, frozen=True):
     def citation(self) -> str:
         """Source, edition and, unless it was read, how sure it is."""
         text = f"{self.source}, {self.edition}" if self.edition else self.source
-        return text if self.status == "found" else f"{text} ({self.status})"
+        told = self.status == "found" or self.status in text.lower()
+        return text if told else f"{text} ({self.status})"
 
 
 def weakest(*statuses: Status) -> Status:

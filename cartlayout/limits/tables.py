@@ -1,5 +1,6 @@
 """Tables from resources/limits, decoded strictly, with errors that name file and place."""
 
+import re
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -51,7 +52,14 @@ def decode_table(data: bytes, name: str, kind: type[T]) -> T:
             message, where = str(error), ""
         raise LimitsError(f"{name}: {where or 'the whole table'}: {message}") from error
     except (msgspec.DecodeError, UnicodeDecodeError) as error:
-        raise LimitsError(f"{name}: no usable JSON: {error}") from error
+        raise LimitsError(f"{name}: {_line(data, str(error))}: no usable JSON: {error}") from error
+
+
+def _line(data: bytes, message: str) -> str:
+    found = re.search(r"byte (\d+)", message)
+    if found is None:
+        return "at its end"
+    return f"line {data[: int(found[1])].count(10) + 1}"
 
 
 def _decode_quantity(kind: type, value: Any) -> Any:
@@ -62,8 +70,8 @@ def _decode_quantity(kind: type, value: Any) -> Any:
     raise NotImplementedError(kind.__name__)
 
 
-def by_key(name: str, keys_and_rows: list[tuple[str, T]]) -> dict[str, T]:
-    """Index rows by their key.
+def by_key(table: str, keys_and_rows: list[tuple[str, T]]) -> dict[str, T]:
+    """Index rows by their key; `table` is the file and the field that holds them.
 
     Raises:
         LimitsError: two rows share a key.
@@ -71,6 +79,6 @@ def by_key(name: str, keys_and_rows: list[tuple[str, T]]) -> dict[str, T]:
     index: dict[str, T] = {}
     for place, (key, row) in enumerate(keys_and_rows):
         if key in index:
-            raise LimitsError(f"{name}: rows[{place}]: '{key}' is there twice")
+            raise LimitsError(f"{table}[{place}]: '{key}' is there twice")
         index[key] = row
     return index

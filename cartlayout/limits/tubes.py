@@ -42,7 +42,7 @@ def _tubes() -> dict[str, TubeRow]:
     for place, row in enumerate(rows):
         if row.bore.si >= row.outer.si:
             raise LimitsError(f"{_FILE}: tubes[{place}]: the bore is no less than the outside")
-    return by_key(_FILE, [(row.name, row) for row in rows])
+    return by_key(f"{_FILE}: tubes", [(row.name, row) for row in rows])
 
 
 def tubes() -> tuple[TubeRow, ...]:

@@ -46,7 +46,9 @@ class _Table(Row, frozen=True):
 
 @cache
 def _connectors() -> dict[str, WaterConnector]:
-    return by_key(_FILE, [(row.key, row) for row in read_table(_FILE, _Table).connectors])
+    return by_key(
+        f"{_FILE}: connectors", [(row.key, row) for row in read_table(_FILE, _Table).connectors]
+    )
 
 
 def water_connectors() -> tuple[WaterConnector, ...]:
