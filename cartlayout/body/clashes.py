@@ -1,6 +1,6 @@
 """Bodies in each other's way: in plan by shapely, in height by their bands."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from shapely import STRtree
@@ -25,11 +25,15 @@ class Solid:
     top_m: float
 
 
-def solids(build: Build) -> list[Solid]:
-    """The bodies on the cart."""
+def solids(build: Build, previous: Mapping[str, Solid]) -> list[Solid]:
+    """The bodies on the cart; items that are the same object keep the solid lent to them."""
     found = []
     for item in build.items:
         if item.level == VENUE:
+            continue
+        old = previous.get(item.id)
+        if old is not None and old.item is item:
+            found.append(old)
             continue
         bottom_m = underside_m(build.cart, item)
         top_m = bottom_m + item.specification.size.height.si
@@ -37,9 +41,15 @@ def solids(build: Build) -> list[Solid]:
     return found
 
 
-def clashes(build: Build) -> tuple[Clash, ...]:
+def _pairs(shapes: list[Polygon], others: list[Polygon]) -> Iterator[tuple[int, int]]:
+    """Indices of shapes and others whose bounds meet, in order."""
+    if shapes and others:
+        first, second = STRtree(others).query(shapes)
+        yield from sorted(zip(first.tolist(), second.tolist(), strict=True))
+
+
+def clashes(build: Build, bodies: list[Solid]) -> tuple[Clash, ...]:
     """Everything that is in something's way."""
-    bodies = solids(build)
     return (
         *_overlaps(bodies),
         *_overhangs(build, bodies),
@@ -60,20 +70,15 @@ def _depth(shape: BaseGeometry) -> float:
 
 
 def _overlaps(bodies: list[Solid]) -> Iterator[Clash]:
-    if len(bodies) < 2:
-        return
-    tree = STRtree([body.shape for body in bodies])
-    for at, body in enumerate(bodies):
-        for other_at in sorted(int(i) for i in tree.query(body.shape)):
-            other = bodies[other_at]
-            if other_at <= at or _in_height(body, other.bottom_m, other.top_m) < TOLERANCE_M:
-                continue
-            common = body.shape.intersection(other.shape)
-            if common.is_empty or _depth(common) < TOLERANCE_M:
-                continue
-            yield Clash(
-                "overlap", (body.item.id, other.item.id), float(common.area), _depth(common)
-            )
+    shapes = [body.shape for body in bodies]
+    for at, other_at in _pairs(shapes, shapes):
+        body, other = bodies[at], bodies[other_at]
+        if other_at <= at or _in_height(body, other.bottom_m, other.top_m) < TOLERANCE_M:
+            continue
+        common = body.shape.intersection(other.shape)
+        if common.is_empty or _depth(common) < TOLERANCE_M:
+            continue
+        yield Clash("overlap", (body.item.id, other.item.id), float(common.area), _depth(common))
 
 
 def _overhangs(build: Build, bodies: list[Solid]) -> Iterator[Clash]:
@@ -130,31 +135,31 @@ def _zone_box(zone: Zone) -> Polygon:
 
 
 def _clearances(build: Build, bodies: list[Solid]) -> Iterator[Clash]:
+    free = [(body, space) for body in bodies if (space := _free_space(body)) is not None]
+    for at, other_at in _pairs([space for _, space in free], [body.shape for body in bodies]):
+        (body, space), other = free[at], bodies[other_at]
+        if (
+            other is body
+            or _in_height(other, body.bottom_m, body.top_m) < TOLERANCE_M
+            or other.shape.intersection(body.shape).area > TOLERANCE_M**2  # said as an overlap
+        ):
+            continue
+        common = space.intersection(other.shape)
+        if not common.is_empty and _depth(common) >= TOLERANCE_M:
+            ids = (body.item.id, other.item.id)
+            yield Clash("clearance", ids, float(common.area), _depth(common))
     for body in bodies:
-        free = _free_space(body)
-        if free is not None:
-            for other in bodies:
-                if (
-                    other is body
-                    or _in_height(other, body.bottom_m, body.top_m) < TOLERANCE_M
-                    or not free.intersects(other.shape)
-                    or other.shape.intersection(body.shape).area > TOLERANCE_M**2
-                ):
-                    continue
-                common = free.intersection(other.shape)
-                if _depth(common) >= TOLERANCE_M:
-                    yield Clash(
-                        "clearance",
-                        (body.item.id, other.item.id),
-                        float(common.area),
-                        _depth(common),
-                    )
-        top_m = body.item.specification.clearance.top.si
-        level = build.cart.level(body.item.level)
-        if top_m > 0 and level is not None and body.item.mount == "standing":
-            short_m = body.top_m + top_m - (level.height.si + level.clear_height.si)
-            if TOLERANCE_M < short_m <= top_m:
-                yield Clash("clearance-top", (body.item.id,), 0.0, short_m, level.name)
+        yield from _room_above(build, body)
+
+
+def _room_above(build: Build, body: Solid) -> Iterator[Clash]:
+    top_m = body.item.specification.clearance.top.si
+    level = build.cart.level(body.item.level)
+    if top_m <= 0 or level is None or body.item.mount != "standing":
+        return
+    short_m = body.top_m + top_m - (level.height.si + level.clear_height.si)
+    if TOLERANCE_M < short_m <= top_m:
+        yield Clash("clearance-top", (body.item.id,), 0.0, short_m, level.name)
 
 
 def _free_space(body: Solid) -> Polygon | None:

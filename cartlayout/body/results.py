@@ -1,7 +1,10 @@
 """What the body side computes. SI throughout: kilograms, metres; angles in degrees."""
 
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from .clashes import Solid
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,5 +46,7 @@ class BodyResult:
     passes_door: bool | None = None
     used_share: dict[str, float] = field(default_factory=dict)
     """Level name to the share of its area that bodies cover."""
+    solids: "dict[str, Solid]" = field(default_factory=dict)
+    """Item id to its prism, lent to the next result."""
     reads: tuple[Any, ...] = ()
     """The parts of the Build this was made from, compared by identity for re-use."""

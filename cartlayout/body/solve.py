@@ -1,11 +1,8 @@
 """From a Build to everything the body side says."""
 
-from shapely.geometry import Polygon
-
-from ..build import VENUE, Build
-from ..build.geometry import corners
+from ..build import Build
 from .balance import balance, covered_share
-from .clashes import clashes
+from .clashes import clashes, solids
 from .results import BodyResult
 
 
@@ -24,16 +21,17 @@ def solve_body(build: Build, previous: BodyResult | None = None) -> BodyResult:
     cart = build.cart
     door_m = cart.door_width.si if cart.door_width is not None else None
     narrow_m = min(cart.width.si, cart.depth.si)
-    areas = (
-        (item.level, Polygon(corners(item)).area) for item in build.items if item.level != VENUE
-    )
+    lent = previous.solids if previous is not None and previous.reads[0] is cart else {}
+    bodies = solids(build, lent)
+    areas = ((body.item.level, body.shape.area) for body in bodies)
     return BodyResult(
-        clashes=clashes(build),
+        clashes=clashes(build, bodies),
         full=balance(build, fresh=1.0, waste=1.0),
         empty=balance(build, fresh=0.0, waste=0.0),
         width_m=cart.width.si,
         depth_m=cart.depth.si,
         passes_door=None if door_m is None else narrow_m <= door_m,
         used_share=covered_share(build, areas),
+        solids={body.item.id: body for body in bodies},
         reads=reads,
     )

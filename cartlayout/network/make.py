@@ -20,7 +20,7 @@ def make_network(build: Build, previous: Network | None = None) -> Network:
         old is new for old, new in zip(previous.reads, reads, strict=False)
     ):
         return previous
-    places = Places.of(build)
+    places = Places.of(build, previous.places if previous is not None else None)
     power = power_graph(build, places)
     drain = drain_graph(build, places)
     return Network(
@@ -30,5 +30,6 @@ def make_network(build: Build, previous: Network | None = None) -> Network:
         routes=make_routes(places, build.runs),
         heights_m={node: position[2] for node, position in places.positions.items()},
         problems=problems(build, places, power, drain),
+        places=places,
         reads=reads,
     )

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ..build import Build, End, Item, Port
+from ..build import Build, Cart, End, Item, Port
 from ..build.geometry import XYZ, port_position
 from .results import Node
 
@@ -12,21 +12,30 @@ from .results import Node
 class Places:
     """Where every item and every port of a build is."""
 
+    cart: Cart
     items: dict[str, Item]
     ports: dict[Node, Port]
     positions: dict[Node, XYZ]
 
     @classmethod
-    def of(cls, build: Build) -> "Places":
-        """Look up every item and port."""
-        items = {item.id: item for item in build.items}
-        ports = {
-            (item.id, port.id): port for item in build.items for port in item.specification.ports
-        }
-        positions = {
-            node: port_position(build.cart, items[node[0]], port) for node, port in ports.items()
-        }
-        return cls(items, ports, positions)
+    def of(cls, build: Build, previous: "Places | None" = None) -> "Places":
+        """Look up every item and port; items that are the same object keep what was found."""
+        items: dict[str, Item] = {}
+        ports: dict[Node, Port] = {}
+        positions: dict[Node, XYZ] = {}
+        keep = previous is not None and previous.cart is build.cart
+        for item in build.items:
+            items[item.id] = item
+            same = keep and previous is not None and previous.items.get(item.id) is item
+            for port in item.specification.ports:
+                node = (item.id, port.id)
+                ports[node] = port
+                positions[node] = (
+                    previous.positions[node]
+                    if same and previous is not None
+                    else port_position(build.cart, item, port)
+                )
+        return cls(build.cart, items, ports, positions)
 
     def known(self, end: End | None) -> Node | None:
         """The node of an end, or None where it names no port of the build."""

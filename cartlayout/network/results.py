@@ -1,9 +1,12 @@
 """What the network stage hands to the solvers: graphs, routes, and what does not join up."""
 
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import networkx as nx
+
+if TYPE_CHECKING:
+    from .places import Places
 
 Node = tuple[str, str]
 """(item id, port id); internal nodes of a fitting use the port id "*"."""
@@ -50,5 +53,7 @@ class Network:
     heights_m: dict[Node, float] = field(default_factory=dict)
     """Height of every port above the floor."""
     problems: tuple[Problem, ...] = ()
+    places: "Places | None" = None
+    """Every port looked up, lent to the next network."""
     reads: tuple[Any, ...] = ()
     """The parts of the Build this was made from, compared by identity for re-use."""

@@ -7,6 +7,8 @@ never on an earlier choice, so equal builds have equal routes.
 
 import itertools
 from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -27,12 +29,36 @@ GHOST_COST = 0.4
 """The same for bodies of other levels, which are drawn faintly."""
 
 _Path = tuple[XY, ...]
+_Floats = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class _Ways:
+    """The candidates of one run, with their segments as boxes for the weighing."""
+
+    paths: tuple[_Path, ...]
+    boxes: _Floats
+    """Least x, least y, greatest x, greatest y; one row a segment."""
+    owner: npt.NDArray[np.int64]
+    """Index of the path each segment belongs to."""
+    bend_cost: _Floats
+
+    @classmethod
+    def of(cls, paths: tuple[_Path, ...]) -> "_Ways":
+        boxes = []
+        owner = []
+        for at, path in enumerate(paths):
+            for (x1, y1), (x2, y2) in itertools.pairwise(path):
+                owner.append(at)
+                boxes.append((min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2)))
+        bends = np.array([float(len(path) - 2) for path in paths])
+        return cls(paths, np.array(boxes), np.array(owner), BEND_COST_M * bends)
 
 
 def make_routes(places: Places, runs: Iterable[Run]) -> dict[str, Route]:
     """Find the way of every run that has two known ends."""
     joined: list[tuple[Run, Node, Node]] = []
-    candidates: list[list[_Path]] = []
+    candidates: list[_Ways] = []
     for run in runs:
         a, b = places.known(run.a), places.known(run.b)
         if a is None or b is None:
@@ -48,15 +74,22 @@ def make_routes(places: Places, runs: Iterable[Run]) -> dict[str, Route]:
     }
 
 
-def _ways(places: Places, run: Run, a: Node, b: Node) -> list[_Path]:
+def _ways(places: Places, run: Run, a: Node, b: Node) -> _Ways:
     start, start_out = _stub(places, a)
     end, end_out = _stub(places, b)
     if run.waypoints:
         between = tuple((point.x.si, point.y.si) for point in run.waypoints)
-        return [_clean((start, start_out, *between, end_out, end))]
-    return [
+        return _Ways.of((_clean((start, start_out, *between, end_out, end)),))
+    return _square_ways(start, start_out, end_out, end)
+
+
+@lru_cache(maxsize=4096)
+def _square_ways(start: XY, start_out: XY, end_out: XY, end: XY) -> _Ways:
+    """The candidates between two ports; kept, because most runs stay where they are in a drag."""
+    paths = (
         _clean((start, start_out, *middle, end_out, end)) for middle in _middles(start_out, end_out)
-    ]
+    )
+    return _Ways.of(tuple(dict.fromkeys(paths)))
 
 
 def _middles(p: XY, q: XY) -> list[_Path]:
@@ -118,55 +151,48 @@ def _straight(a: XY, b: XY, c: XY) -> bool:
 
 
 def _cheapest(
-    places: Places, joined: list[tuple[Run, Node, Node]], candidates: list[list[_Path]]
+    places: Places, joined: list[tuple[Run, Node, Node]], candidates: list[_Ways]
 ) -> list[_Path]:
     """Pick for each run the candidate with the least cost."""
-    owner: list[int] = []  # row of `flat` for each segment
-    run_of: list[int] = []  # row of `joined` for each segment
-    boxes: list[tuple[float, float, float, float]] = []
-    flat: list[_Path] = []
-    for at, ways in enumerate(candidates):
-        for path in ways:
-            for (x1, y1), (x2, y2) in itertools.pairwise(path):
-                owner.append(len(flat))
-                run_of.append(at)
-                boxes.append((min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2)))
-            flat.append(path)
-    segments = np.array(boxes)
+    segments = np.concatenate([ways.boxes for ways in candidates])
+    counts = np.array([len(ways.paths) for ways in candidates])
+    firsts = np.cumsum(counts) - counts
+    owner = np.concatenate(
+        [ways.owner + first for ways, first in zip(candidates, firsts, strict=True)]
+    )
+    run_of = np.repeat(np.arange(len(candidates)), [len(ways.owner) for ways in candidates])
     lengths = (segments[:, 2] - segments[:, 0]) + (segments[:, 3] - segments[:, 1])
-    inside = _inside(segments, places) if places.items else np.zeros((len(segments), 0))
-    weights = _weights(places, joined)[run_of]
-    per_segment = lengths + (inside * weights).sum(axis=1)
-    cost = np.bincount(owner, weights=per_segment, minlength=len(flat))
-    cost += BEND_COST_M * np.array([len(path) - 2 for path in flat])
-    chosen: list[_Path] = []
-    first = 0
-    for ways in candidates:
-        # Rounded, so that a tie is not decided by the last bit of a sum.
-        best = int(np.argmin(np.round(cost[first : first + len(ways)], 6)))
-        chosen.append(ways[best])
-        first += len(ways)
-    return chosen
+    hidden = (_inside(segments, places) * _weights(places, joined)[run_of]).sum(axis=1)
+    cost = np.bincount(owner, weights=lengths + hidden, minlength=int(counts.sum()))
+    cost = cost + np.concatenate([ways.bend_cost for ways in candidates])
+    rounded = np.round(cost, 6)  # so that a tie is not decided by the last bit of a sum
+    return [
+        ways.paths[int(np.argmin(rounded[first : first + count]))]
+        for ways, first, count in zip(candidates, firsts, counts, strict=True)
+    ]
 
 
-def _inside(segments: npt.NDArray[np.float64], places: Places) -> npt.NDArray[np.float64]:
+def _inside(segments: _Floats, places: Places) -> _Floats:
     """Length of each segment (row) inside each body (column), in metres."""
     bodies = np.array([bounds(item) for item in places.items.values()])
-    low = np.maximum(segments[:, None, :2], bodies[None, :, :2])
-    high = np.minimum(segments[:, None, 2:], bodies[None, :, 2:])
-    extent = high - low
-    touches = (extent >= 0).all(axis=2) & (extent.max(axis=2) > 0)
-    overlap: npt.NDArray[np.float64] = np.where(touches, extent.sum(axis=2), 0.0)
+    along_x = np.minimum(segments[:, 2:3], bodies[:, 2]) - np.maximum(
+        segments[:, 0:1], bodies[:, 0]
+    )
+    along_y = np.minimum(segments[:, 3:4], bodies[:, 3]) - np.maximum(
+        segments[:, 1:2], bodies[:, 1]
+    )
+    meets = (along_x >= 0) & (along_y >= 0)
+    overlap: _Floats = np.where(meets, along_x + along_y, 0.0)
     return overlap
 
 
-def _weights(places: Places, joined: list[tuple[Run, Node, Node]]) -> npt.NDArray[np.float64]:
+def _weights(places: Places, joined: list[tuple[Run, Node, Node]]) -> _Floats:
     levels = [item.level for item in places.items.values()]
     rows = []
     for _, a, b in joined:
         own = {places.items[a[0]].level, places.items[b[0]].level}
         rows.append([INSIDE_COST if level in own else GHOST_COST for level in levels])
-    return np.array(rows).reshape(len(joined), len(levels))
+    return np.array(rows)
 
 
 def _in_space(path: _Path, a: XYZ, b: XYZ) -> Route:
