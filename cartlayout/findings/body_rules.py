@@ -4,14 +4,9 @@ from collections.abc import Iterator
 
 from ..body.results import BodyResult, Clash
 from ..build import Build
+from ..limits import profile
 from ..units import Phrase, Value
 from .finding import Finding, Severity
-
-LEAST_TILT_DEG = 10.0
-_TILT_SOURCE = (
-    "IEC 60335-1 clause 20.1 (appliances stand a 10 degree incline), taken over for carts"
-)
-_PRACTICE = "common practice, no source"
 
 # code -> (severity, title, what to do)
 _SAID: dict[str, tuple[Severity, str, str]] = {
@@ -67,7 +62,7 @@ def rules(build: Build, body: BodyResult) -> Iterator[Finding]:
     """Say every clash, and what is wrong with the balance."""
     for clash in body.clashes:
         yield _clash(build, clash)
-    yield from _tilt(body)
+    yield from _tilt(build, body)
     yield from _door(build, body)
 
 
@@ -94,12 +89,13 @@ def _clash(build: Build, clash: Clash) -> Finding:
     )
 
 
-def _tilt(body: BodyResult) -> Iterator[Finding]:
+def _tilt(build: Build, body: BodyResult) -> Iterator[Finding]:
+    least = profile(build.region).tilt_degrees
     for state, balance in (("full", body.full), ("empty", body.empty)):
         if balance is None or balance.tilt_deg is None:
             continue
         tilt = balance.tilt_deg
-        if tilt >= LEAST_TILT_DEG:
+        if tilt >= least.value:
             continue
         tips = tilt <= 0
         title = (
@@ -115,11 +111,11 @@ def _tilt(body: BodyResult) -> Iterator[Finding]:
                 "wheels.",
                 state=state,
                 height=Value(balance.z_m, "length"),
-                limit=Value(LEAST_TILT_DEG, "angle"),
+                limit=Value(least.value, "angle"),
             ),
             value=Value(tilt, "angle"),
-            limit=Value(LEAST_TILT_DEG, "angle"),
-            source=_TILT_SOURCE,
+            limit=Value(least.value, "angle"),
+            source=least.source,
         )
         return  # one state is enough to stop for
 
