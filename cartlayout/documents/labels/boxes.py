@@ -1,0 +1,83 @@
+"""Boxes and segments in numpy: overlaps, distances and crossings of many at once.
+
+Boxes are rows (x0, y0, x1, y1); segments are rows (xa, ya, xb, yb).
+"""
+
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+
+Floats = npt.NDArray[np.float64]
+Bools = npt.NDArray[np.bool_]
+
+
+def overlap_area(a: Floats, b: Floats) -> Floats:
+    """Shared area of every box of a (rows) with every box of b (columns)."""
+    wide = np.minimum(a[:, None, 2], b[None, :, 2]) - np.maximum(a[:, None, 0], b[None, :, 0])
+    high = np.minimum(a[:, None, 3], b[None, :, 3]) - np.maximum(a[:, None, 1], b[None, :, 1])
+    area: Floats = np.clip(wide, 0.0, None) * np.clip(high, 0.0, None)
+    return area
+
+
+def meets(a: Floats, b: Floats, gap: float = 0.0) -> Bools:
+    """Whether boxes come nearer to each other than the gap."""
+    found: Bools = (
+        (a[:, None, 0] < b[None, :, 2] + gap)
+        & (b[None, :, 0] < a[:, None, 2] + gap)
+        & (a[:, None, 1] < b[None, :, 3] + gap)
+        & (b[None, :, 1] < a[:, None, 3] + gap)
+    )
+    return found
+
+
+def length_inside(boxes: Floats, segments: Floats) -> Floats:
+    """Length of every segment (columns) inside every box (rows), by Liang and Barsky's clipping."""
+    start = segments[None, :, :2]
+    way = segments[None, :, 2:] - start
+    low = boxes[:, None, :2] - start
+    high = boxes[:, None, 2:] - start
+    with np.errstate(divide="ignore", invalid="ignore"):
+        t_low, t_high = low / way, high / way
+    first, last = np.minimum(t_low, t_high), np.maximum(t_low, t_high)
+    # A segment along an axis is inside the slab of the other axis all the way, or nowhere.
+    still = way == 0.0
+    within = (low <= 0.0) & (high >= 0.0)
+    first = np.where(still, np.where(within, -np.inf, np.inf), first)
+    last = np.where(still, np.where(within, np.inf, -np.inf), last)
+    enter = np.maximum(first.max(axis=2), 0.0)
+    leave = np.minimum(last.min(axis=2), 1.0)
+    size = np.hypot(way[..., 0], way[..., 1])
+    inside: Floats = np.clip(leave - enter, 0.0, None) * size
+    return inside
+
+
+def crosses(a: Floats, b: Floats) -> Bools:
+    """Whether every segment of a (rows) crosses every segment of b (columns)."""
+
+    def side(p: Any, q: Any, r: Any) -> Any:
+        return (q[..., 0] - p[..., 0]) * (r[..., 1] - p[..., 1]) - (q[..., 1] - p[..., 1]) * (
+            r[..., 0] - p[..., 0]
+        )
+
+    a0, a1 = a[:, None, :2], a[:, None, 2:]
+    b0, b1 = b[None, :, :2], b[None, :, 2:]
+    found: Bools = (side(a0, a1, b0) * side(a0, a1, b1) < 0) & (
+        side(b0, b1, a0) * side(b0, b1, a1) < 0
+    )
+    return found
+
+
+def distance_to_point(boxes: Floats, x: Any, y: Any) -> Floats:
+    """From the edge of every box to a point; nothing for a point inside."""
+    dx = np.maximum(np.maximum(boxes[:, 0] - x, x - boxes[:, 2]), 0.0)
+    dy = np.maximum(np.maximum(boxes[:, 1] - y, y - boxes[:, 3]), 0.0)
+    found: Floats = np.hypot(dx, dy)
+    return found
+
+
+def nearest_in(boxes: Floats, x: Any, y: Any) -> Floats:
+    """The point of every box nearest to a point."""
+    return np.stack(
+        [np.clip(x, boxes[:, 0], boxes[:, 2]), np.clip(y, boxes[:, 1], boxes[:, 3])], axis=1
+    )

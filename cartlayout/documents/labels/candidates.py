@@ -1,0 +1,179 @@
+"""Places where a label could go, each with what it costs by itself."""
+
+import itertools
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..plan.picture import XY, Box
+from .boxes import Bools, Floats, distance_to_point, length_inside, meets, nearest_in, overlap_area
+from .model import Field, Label
+
+# Costs are compared with each other only; one unit is "a label beside its target".
+_SIZE_COST = 0.12
+_BESIDE = 1.0
+_RING = 2.0
+_PER_HEIGHT = 0.22
+_ALONG_STEP = 0.12
+_BODY_WEIGHT = 7.0
+_LINE_WEIGHT = 2.2
+_RINGS = (1.4, 2.6, 4.2, 6.5, 9.5, 13.0, 18.0, 25.0)
+_ANGLES = tuple(math.radians(360.0 / 16 * step) for step in range(16))
+LEADER_FROM = 2.2
+"""A label that stands further from its target than so many gaps gets a leader."""
+
+
+_Offer = Callable[[float, float, int, float, bool], None]
+"""Middle, size, cost, and whether it is near enough to need no leader."""
+
+
+@dataclass(slots=True)
+class Candidates:
+    """Every place of one label as rows."""
+
+    label: Label
+    boxes: Floats
+    sizes: list[int]
+    cost: Floats
+    """Infinite where something is covered that must not be, or the frame is left."""
+    leaders: Floats
+    """From the label's edge to the target; both ends equal where no leader is needed."""
+
+
+def candidates(label: Label, field: Field) -> Candidates:
+    """All places for a label, costed against everything but other labels."""
+    rows: list[tuple[float, float, float, float]] = []
+    sizes: list[int] = []
+    base: list[float] = []
+    free: list[bool] = []
+
+    def offer(cx: float, cy: float, size: int, cost: float, near: bool) -> None:
+        width, height = label.sizes[size]
+        rows.append((cx - width / 2, cy - height / 2, cx + width / 2, cy + height / 2))
+        sizes.append(size)
+        base.append(cost + _SIZE_COST * size)
+        free.append(near)
+
+    for size in range(len(label.sizes)):
+        _along(label, size, offer)
+        _inside(label, size, field.gap, offer)
+        _beside(label, size, field.gap, offer)
+        _rings(label, size, field.gap, offer)
+    boxes = np.array(rows)
+    cost = np.array(base) + _covering(boxes, label, field)
+    cost[_forbidden(boxes, field)] = np.inf
+    return Candidates(label, boxes, sizes, cost, leaders(boxes, label, field.gap, np.array(free)))
+
+
+def _along(label: Label, size: int, offer: _Offer) -> None:
+    for place, (x, y) in enumerate(label.along):
+        offer(x, y, size, _ALONG_STEP * place, True)
+
+
+def _inside(label: Label, size: int, gap: float, offer: _Offer) -> None:
+    width, height = label.sizes[size]
+    target = label.target
+    play_x, play_y = target.width - width - gap, target.height - height - gap
+    if not label.inside or play_x < 0 or play_y < 0:
+        return
+    x, y = target.centre
+    # Low in the body leaves the silhouette its place above.
+    for share, cost in ((0.5, 0.0), (0.25, 0.1), (0.0, 0.15), (-0.25, 0.3), (-0.5, 0.35)):
+        for slide, more in ((0.0, 0.0), (-0.25, 0.2), (0.25, 0.2), (-0.5, 0.3), (0.5, 0.3)):
+            offer(x + slide * play_x, y + share * play_y, size, cost + more, True)
+
+
+def _beside(label: Label, size: int, gap: float, offer: _Offer) -> None:
+    width, height = label.sizes[size]
+    target, apart = label.target, label.apart * gap
+    x, y = target.centre
+    reach_x = (target.width + width) / 2
+    reach_y = (target.height + height) / 2
+    for slide, more in ((0.0, 0.0), (-0.3, 0.15), (0.3, 0.15), (-0.6, 0.3), (0.6, 0.3)):
+        offer(x + slide * reach_x, y + reach_y + apart, size, _BESIDE + more, True)
+        offer(x + slide * reach_x, y - reach_y - apart, size, _BESIDE + 0.1 + more, True)
+        offer(x + reach_x + apart, y + slide * reach_y, size, _BESIDE + 0.2 + more, True)
+        offer(x - reach_x - apart, y + slide * reach_y, size, _BESIDE + 0.25 + more, True)
+
+
+def _rings(label: Label, size: int, gap: float, offer: _Offer) -> None:
+    width, height = label.sizes[size]
+    x, y = label.target.centre
+    for ring in _RINGS:
+        away = ring * height
+        for angle in _ANGLES:
+            cos, sin = math.cos(angle), math.sin(angle)
+            offer(
+                x + cos * ((label.target.width + width) / 2 + away),
+                y + sin * ((label.target.height + height) / 2 + away),
+                size,
+                _RING + _PER_HEIGHT * ring,
+                False,
+            )
+
+
+def _covering(boxes: Floats, label: Label, field: Field) -> Floats:
+    cost = np.zeros(len(boxes))
+    width = boxes[:, 2] - boxes[:, 0]
+    height = boxes[:, 3] - boxes[:, 1]
+    if field.bodies:
+        bodies = rows_of([one.box for one in field.bodies])
+        own_is_free = label.belongs if label.inside else None
+        weights = np.array([0.0 if one.key == own_is_free else one.weight for one in field.bodies])
+        cost += _BODY_WEIGHT * (overlap_area(boxes, bodies) @ weights) / (width * height)
+        own = [at for at, one in enumerate(field.bodies) if one.key == label.belongs]
+        if own and label.inside:
+            # Wholly in its own body is what it wants; half in it is worst of all.
+            share = overlap_area(boxes, bodies[own])[:, 0] / (width * height)
+            cost += np.where((share > 0.01) & (share < 0.999), 4.0, 0.0)
+    pieces, line_weights = _segments(field)
+    if len(pieces) and not label.along:
+        cost += _LINE_WEIGHT * (length_inside(boxes, pieces) @ line_weights) / height
+    elif len(pieces):
+        cost += 0.3 * _LINE_WEIGHT * (length_inside(boxes, pieces) @ line_weights) / height
+    return cost
+
+
+def _segments(field: Field) -> tuple[Floats, Floats]:
+    rows = []
+    weights = []
+    for points, weight in field.lines:
+        for (ax, ay), (bx, by) in itertools.pairwise(points):
+            rows.append((ax, ay, bx, by))
+            weights.append(weight)
+    return np.array(rows).reshape(-1, 4), np.array(weights)
+
+
+def _forbidden(boxes: Floats, field: Field) -> Bools:
+    frame = field.frame
+    out: Bools = (
+        (boxes[:, 0] < frame.x)
+        | (boxes[:, 1] < frame.y)
+        | (boxes[:, 2] > frame.right)
+        | (boxes[:, 3] > frame.bottom)
+    )
+    if field.keep_out:
+        out |= meets(boxes, rows_of(list(field.keep_out))).any(axis=1)
+    return out
+
+
+def leaders(boxes: Floats, label: Label, gap: float, near: Bools) -> Floats:
+    """A leader for every box that stands away from its target."""
+    x, y = label.anchor
+    starts = nearest_in(boxes, x, y)
+    made = np.concatenate([starts, np.broadcast_to([x, y], starts.shape)], axis=1)
+    short = distance_to_point(boxes, x, y) <= LEADER_FROM * gap
+    made[near | short, 2:] = made[near | short, :2]
+    return made
+
+
+def rows_of(boxes: list[Box]) -> Floats:
+    """Boxes as rows."""
+    return np.array([(box.x, box.y, box.right, box.bottom) for box in boxes]).reshape(-1, 4)
+
+
+def point_of(row: Floats) -> tuple[XY, XY]:
+    """A segment's two ends."""
+    return (float(row[0]), float(row[1])), (float(row[2]), float(row[3]))
