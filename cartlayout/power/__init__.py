@@ -1,1 +1,29 @@
 """Operating cases of the power side: amps, volts, and every limit they are held against."""
+
+from .move import move_to_circuit
+from .results import (
+    EVERYTHING_ON,
+    ApplianceState,
+    Circuit,
+    CircuitLoad,
+    Limit,
+    PowerResult,
+    WireState,
+)
+from .room import Room, room, room_left
+from .solve import solve_power
+
+__all__ = [
+    "EVERYTHING_ON",
+    "ApplianceState",
+    "Circuit",
+    "CircuitLoad",
+    "Limit",
+    "PowerResult",
+    "Room",
+    "WireState",
+    "move_to_circuit",
+    "room",
+    "room_left",
+    "solve_power",
+]

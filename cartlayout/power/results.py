@@ -1,6 +1,7 @@
 """What the power side computes. SI throughout: amperes, volts, watts, metres."""
 
 from dataclasses import dataclass, field
+from typing import Any
 
 from ..network.results import Node
 from ..units import Phrase
@@ -14,12 +15,14 @@ class Limit:
     """One number held against one limit, named with its rule and source."""
 
     name: str
-    """"total", "one appliance", "continuous", "cord", "strip", "plug", "receptacle",
-    "leg", "inverter", "venue limit", "voltage"."""
+    """Of a circuit: "total", "neutral", "one appliance", "continuous", "fastened", "own circuit",
+    "venue limit", "receptacle for circuit". Of an item or run: "cord", "strip", "extension",
+    "plug", "receptacle", "main", "leg", "generator", "inverter", "surge", "battery energy",
+    "voltage", "drop"."""
     value: float
     limit: float
     dimension: str
-    """Of both numbers: "current", "power", "voltage"."""
+    """Of both numbers: "current", "power", "voltage", "energy", "percent", "count"."""
     rule: str
     """In plain words."""
     source: str
@@ -28,6 +31,8 @@ class Limit:
     assumed: str = ""
     """What was taken for granted, if anything."""
     working: tuple[Phrase, ...] = ()
+    items: tuple[str, ...] = ()
+    """Whose doing it is, the heaviest first; empty where the circuit or its own item says it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +79,11 @@ class Circuit:
 
 @dataclass(frozen=True, slots=True)
 class ApplianceState:
-    """An appliance in one case."""
+    """An appliance in one case, as it is at its terminals.
+
+    Behind a long cord a heater draws fewer amps than it is counted with
+    against a breaker (`CircuitLoad.amps`).
+    """
 
     amps: float
     volts: float
@@ -91,6 +100,7 @@ class WireState:
 
     amps: float
     ampacity_a: float
+    """0 where nobody knows what cord it is."""
     length_m: float
     drop_v: float
     """Out and back."""
@@ -113,6 +123,14 @@ class PowerResult:
     limits: tuple[tuple[str, Limit], ...] = ()
     """(item or run id, limit) for everything that is no circuit: cords, strips, plugs, voltages."""
     cases: tuple[str, ...] = (EVERYTHING_ON,)
+    battery_hours: dict[str, float] = field(default_factory=dict)
+    """Item id of a battery to the hours it lasts with everything on; inf with nothing on."""
+    fed_from: dict[str, str] = field(default_factory=dict)
+    """Item id of a strip, extension cord, box or load to the item it is plugged into."""
+    converged: bool = True
+    """False if some case did not settle; its numbers are then those of the last sweep."""
+    reads: tuple[Any, ...] = field(default=(), compare=False, repr=False)
+    """What of the Build this was made from, compared by identity for re-use."""
 
     def circuit(self, key: str) -> Circuit | None:
         """The circuit of that key, or None."""

@@ -1,0 +1,357 @@
+"""The limits of everything that is no circuit: cords, plugs, strips, boxes, supplies, volts."""
+
+from collections.abc import Iterator
+
+from ..build import Battery, Box, Build, Extension, Generator, Item, Strip
+from ..limits import CordRating, Profile, ampacity, power_connector
+from ..network.results import Node
+from ..units import Phrase, Value
+from .limits_check import PRACTICE, holds
+from .loads import start_watts
+from .results import Limit
+from .sweep import Flow
+from .totals import Totals
+from .tree import PlacedLoad, PlacedWire, PowerTree
+from .working import amps
+
+_ZERO_CELSIUS_K = 273.15
+_USUAL_RANGE = 0.10
+"""Taken either side of the rated voltage where a nameplate gives no range."""
+
+
+def equipment_limits(
+    build: Build, tree: PowerTree, totals: Totals, flow: Flow, profile: Profile
+) -> Iterator[tuple[str, Limit]]:
+    """(item or run id, limit) with everything on, in the order of the build."""
+    items = {item.id: item for item in build.items}
+    for placed in tree.wires:
+        yield from _wire(build, tree, placed, totals, profile)
+    for index, meter in enumerate(tree.meters):
+        item = items.get(meter.key)
+        if item is None:
+            continue
+        if meter.kind in ("strip", "extension", "main"):
+            yield from _pass_on(item, totals.heaviest(index))
+        elif meter.kind == "supply":
+            behind = [placed for placed in tree.loads if index in placed.meters]
+            yield from _supply(build, item, index, behind, totals)
+    for load, volts in zip(tree.loads, flow.load_v, strict=True):
+        yield from _voltage(load, abs(volts), profile)
+
+
+# --- cords, plugs, receptacles ---------------------------------------------------------------
+
+
+def cord_rating(build: Build, placed: PlacedWire) -> CordRating | None:
+    """What a wire's cord may carry, or None where nobody knows what cord it is."""
+    if placed.cord is None:
+        return None
+    loaded = placed.cord.loaded_conductors
+    legs = placed.legs
+    if len(legs) > 1 and abs(sum(placed.source.volts[leg] for leg in legs)) > 1.0:
+        loaded = max(loaded, 3)  # two legs of a wye: their neutral is loaded like a leg
+    return ampacity(placed.cord.size, loaded, round(build.venue.ambient.si - _ZERO_CELSIUS_K, 1))
+
+
+def _wire(
+    build: Build, tree: PowerTree, placed: PlacedWire, totals: Totals, profile: Profile
+) -> Iterator[tuple[str, Limit]]:
+    carried = max(totals.conductors[placed.meter], default=0.0)
+    rating = cord_rating(build, placed)
+    if rating is not None:
+        yield (
+            placed.wire.id,
+            Limit(
+                "cord",
+                carried,
+                rating.amps,
+                "current",
+                "a flexible cord carries no more than its ampacity",
+                rating.source,
+                holds(carried, rating.amps),
+                working=(
+                    Phrase.of(
+                        "carries {amps}; {rating}",
+                        amps=amps(carried),
+                        rating=rating.working,
+                    ),
+                ),
+                items=(placed.plug[0].id,),
+            ),
+        )
+    plug = power_connector(placed.plug[1].connector)
+    if plug is not None and plug.amps is not None:
+        yield (
+            placed.plug[0].id,
+            Limit(
+                "plug",
+                carried,
+                plug.amps,
+                "current",
+                f"a {plug.key} is rated {plug.amps:g} A",
+                plug.citation,
+                holds(carried, plug.amps),
+            ),
+        )
+    yield from _receptacle(tree, placed, carried, profile)
+
+
+def _receptacle(
+    tree: PowerTree, placed: PlacedWire, carried: float, profile: Profile
+) -> Iterator[tuple[str, Limit]]:
+    item, port = placed.receptacle
+    connector = power_connector(port.connector)
+    if connector is None or connector.amps is None:
+        return
+    limit_a, source = connector.amps, connector.citation
+    rule = f"a {connector.key} is rated {connector.amps:g} A"
+    behind = [load for load in tree.loads if placed.meter in load.meters]
+    draft = tree.draft(placed.circuit)
+    node: Node = (item.id, port.id)
+    if draft is not None and draft.kind != "supply" and draft.several and len(behind) > 1:
+        row = profile.receptacle_load(draft.rating_a, connector.amps)
+        if row is not None and node in draft.receptacles and row.greatest_load_a < limit_a:
+            limit_a, source = row.greatest_load_a, row.citation
+            rule = "plug-in load of one receptacle on a circuit with several"
+    yield (
+        item.id,
+        Limit(
+            "receptacle",
+            carried,
+            limit_a,
+            "current",
+            rule,
+            source,
+            holds(carried, limit_a),
+            items=tuple(load.item.id for load in behind),
+        ),
+    )
+
+
+def _pass_on(item: Item, carried: float) -> Iterator[tuple[str, Limit]]:
+    role = item.specification.electrical
+    if isinstance(role, Strip):
+        yield item.id, _rated("strip", carried, role.rating.si, "all that is on a strip together")
+    elif isinstance(role, Extension):
+        yield item.id, _rated("extension", carried, role.rating.si, "an extension cord's rating")
+    elif isinstance(role, Box) and role.main is not None:
+        yield item.id, _rated("main", carried, role.main.si, "the main breaker of the box")
+
+
+def _rated(name: str, value: float, limit: float, rule: str) -> Limit:
+    return Limit(name, value, limit, "current", rule, "nameplate", holds(value, limit))
+
+
+# --- supplies on board -----------------------------------------------------------------------
+
+
+def _supply(
+    build: Build, item: Item, meter: int, behind: list[PlacedLoad], totals: Totals
+) -> Iterator[tuple[str, Limit]]:
+    role = item.specification.electrical
+    if not isinstance(role, (Generator, Battery)):
+        return
+    running_w = totals.watts[meter]
+    ids = tuple(load.item.id for load in sorted(behind, key=lambda one: -one.model.rated_w))
+    name = "generator" if isinstance(role, Generator) else "inverter"
+    lines = tuple(
+        Phrase.of(
+            "{name}: {watts}",
+            name=load.item.name,
+            watts=Value(load.model.watts(load.volts), "power"),
+        )
+        for load in behind
+    )
+    yield (
+        item.id,
+        Limit(
+            name,
+            running_w,
+            role.running.si,
+            "power",
+            "running watts together",
+            "nameplate",
+            holds(running_w, role.running.si),
+            working=lines,
+            items=ids,
+        ),
+    )
+    extra_w, starter = max(
+        ((start_watts(load.load, load.model) - load.model.rated_w, load) for load in behind),
+        key=lambda one: one[0],
+        default=(0.0, None),
+    )
+    surge_w = running_w + extra_w
+    if starter is not None and extra_w > 0:
+        lines = (
+            *lines,
+            Phrase.of(
+                "{name} starts: {extra} more",
+                name=starter.item.name,
+                extra=Value(extra_w, "power"),
+            ),
+        )
+    yield (
+        item.id,
+        Limit(
+            "surge",
+            surge_w,
+            role.surge.si,
+            "power",
+            "running watts plus the largest start, one motor starting at a time",
+            "nameplate; generator sizing practice of makers' manuals",
+            holds(surge_w, role.surge.si),
+            working=lines,
+            items=(starter.item.id,) if starter is not None and extra_w > 0 else (),
+        ),
+    )
+    if isinstance(role, Generator):
+        yield from _legs(item, role, meter, behind, totals)
+    else:
+        yield from _energy(build, item, role, running_w)
+
+
+def _legs(
+    item: Item, role: Generator, meter: int, behind: list[PlacedLoad], totals: Totals
+) -> Iterator[tuple[str, Limit]]:
+    row = totals.conductors[meter][:-1]
+    if role.leg_current is None and len(row) < 2:
+        return  # one leg without a limit of its own is held by the running watts
+    limit_a = role.leg_current.si if role.leg_current is not None else 0.0
+    if role.leg_current is None and role.voltage.si > 0:
+        limit_a = role.running.si / role.voltage.si
+    worst = max(range(len(row)), key=lambda leg: row[leg])
+    on_leg = [load for load in behind if worst in (load.draw.p, load.draw.q)]
+    on_leg.sort(key=lambda load: -load.model.rated_amps)
+    yield (
+        item.id,
+        Limit(
+            "leg",
+            row[worst],
+            limit_a,
+            "current",
+            "each leg of a generator carries no more than its share",
+            "nameplate",
+            holds(row[worst], limit_a),
+            "" if role.leg_current is not None else "running watts spread evenly over the legs",
+            tuple(
+                Phrase.of("{leg}: {amps}", leg=leg_name, amps=amps(current))
+                for leg_name, current in zip(_leg_names(behind, row), row, strict=True)
+            ),
+            tuple(load.item.id for load in on_leg),
+        ),
+    )
+
+
+def _leg_names(behind: list[PlacedLoad], row: tuple[float, ...]) -> tuple[str, ...]:
+    if behind:
+        return behind[0].source.names[:-1]
+    return tuple(f"L{number}" for number in range(1, len(row) + 1))
+
+
+def battery_hours(role: Battery, running_w: float) -> float:
+    """Hours that a battery carries a load; infinite if nothing draws.
+
+    Usable energy is nominal energy times the usable share times the
+    inverter's efficiency; the inverter's idle draw comes on top of the load.
+    """
+    usable_wh = role.energy.si / 3600.0 * role.usable_share * role.efficiency
+    drawn_w = running_w + role.idle.si
+    return usable_wh / drawn_w if drawn_w > 0 else float("inf")
+
+
+def _energy(
+    build: Build, item: Item, role: Battery, running_w: float
+) -> Iterator[tuple[str, Limit]]:
+    usable_j = role.energy.si * role.usable_share * role.efficiency
+    needed_j = (running_w + role.idle.si) * build.service.hours.si
+    yield (
+        item.id,
+        Limit(
+            "battery energy",
+            needed_j,
+            usable_j,
+            "energy",
+            "energy for the whole service with everything on all the time",
+            PRACTICE,
+            holds(needed_j, usable_j),
+            "everything is taken to be on for the whole service",
+            (
+                Phrase.of(
+                    "usable {usable} = {energy} x {share} x {efficiency}",
+                    usable=Value(usable_j, "energy"),
+                    energy=Value(role.energy.si, "energy"),
+                    share=Value(role.usable_share, "number"),
+                    efficiency=Value(role.efficiency, "number"),
+                ),
+                Phrase.of(
+                    "needed {needed} = {load} for {time}",
+                    needed=Value(needed_j, "energy"),
+                    load=Value(running_w + role.idle.si, "power"),
+                    time=Value(build.service.hours.si, "duration"),
+                ),
+            ),
+        ),
+    )
+
+
+# --- volts -----------------------------------------------------------------------------------
+
+
+def voltage_range_v(load: PlacedLoad) -> tuple[float, float, bool]:
+    """Least and greatest voltage at an appliance, and whether its nameplate gives both."""
+    role = load.load
+    low = role.lowest_voltage.si if role.lowest_voltage else role.voltage.si * (1 - _USUAL_RANGE)
+    high = role.highest_voltage.si if role.highest_voltage else role.voltage.si * (1 + _USUAL_RANGE)
+    return low, high, role.lowest_voltage is not None and role.highest_voltage is not None
+
+
+def _voltage(load: PlacedLoad, volts: float, profile: Profile) -> Iterator[tuple[str, Limit]]:
+    low, high, given = voltage_range_v(load)
+    supply = abs(load.volts)
+    within = low * (2 - 1.0005) <= volts <= high * 1.0005
+    yield (
+        load.item.id,
+        Limit(
+            "voltage",
+            volts,
+            high if volts > load.load.voltage.si else low,
+            "voltage",
+            "the voltage at an appliance stays in its own range",
+            "nameplate" if given else PRACTICE,
+            within,
+            "" if given else "10 % either side of its rated voltage",
+            (
+                Phrase.of(
+                    "{supply} at the supply less {drop} on the way = {volts}",
+                    supply=Value(supply, "voltage"),
+                    drop=Value(supply - volts, "voltage", 2),
+                    volts=Value(volts, "voltage"),
+                ),
+            ),
+        ),
+    )
+    share = (supply - volts) / supply if supply else 0.0
+    advice = profile.drop_branch_share
+    if share > profile.drop_total_share.value:
+        advice = profile.drop_total_share
+    yield (
+        load.item.id,
+        Limit(
+            "drop",
+            share,
+            advice.value,
+            "percent",
+            advice.rule,
+            advice.citation,
+            share <= advice.value,
+            working=(
+                Phrase.of(
+                    "{supply} - {volts} = {drop}, out and back",
+                    supply=Value(supply, "voltage"),
+                    volts=Value(volts, "voltage"),
+                    drop=Value(supply - volts, "voltage", 2),
+                ),
+            ),
+        ),
+    )

@@ -1,0 +1,66 @@
+"""Amps to hold against limits, added up at every place that a limit is set for.
+
+Two things are asked of these sums that plain physics does not give. A voltage
+drop must not relieve a breaker, since the drop is gone with a shorter cord:
+so each load counts with the larger of what it draws at the supply's own
+voltage and what it draws behind its cord. And a poor power factor must not
+hide amps, since nameplates are added as they stand: so on a leg all currents
+count in step with the voltage that drives them. What is left of the phasors
+is their geometry, legs in opposition or a third of a turn apart. The neutral
+takes the larger of that sum and the true one, in which lagging currents of
+two legs do not quite cancel.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from .sweep import Flow
+from .tree import PowerTree
+
+
+@dataclass(slots=True)
+class Totals:
+    """Sums of one case."""
+
+    load_a: list[float]
+    """Of each load, 0 where it is off."""
+    conductors: list[tuple[float, ...]]
+    """Of each meter: amps of every conductor of its supply, neutral last."""
+    watts: list[float]
+    """Of each meter, before any cord."""
+
+    def heaviest(self, meter: int) -> float:
+        """Amps of the heaviest live conductor."""
+        return max(self.conductors[meter][:-1], default=0.0)
+
+
+def add_up(tree: PowerTree, flow: Flow, on: Sequence[bool]) -> Totals:
+    """Sum one case."""
+    meters = tree.meters
+    aligned = [[0j] * len(meter.source.names) for meter in meters]
+    actual = [[0j] * len(meter.source.names) for meter in meters]
+    watts = [0.0] * len(meters)
+    load_a = [0.0] * len(tree.loads)
+    for index, placed in enumerate(tree.loads):
+        size = abs(placed.volts)
+        if not on[index] or size == 0:
+            continue
+        swept = flow.load_a[index]
+        amps = max(placed.model.governing_amps(size), abs(swept))
+        load_a[index] = amps
+        in_step = amps * placed.volts / size
+        lagging = swept * (amps / abs(swept)) if swept else in_step
+        power = placed.model.watts(placed.volts)
+        p, q = placed.draw.p, placed.draw.q
+        for meter in placed.meters:
+            row, true = aligned[meter], actual[meter]
+            row[p] += in_step
+            row[q] -= in_step
+            true[p] += lagging
+            true[q] -= lagging
+            watts[meter] += power
+    conductors = [
+        (*(abs(current) for current in row[:-1]), max(abs(row[-1]), abs(true[-1])))
+        for row, true in zip(aligned, actual, strict=True)
+    ]
+    return Totals(load_a, conductors, watts)
