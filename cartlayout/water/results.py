@@ -1,6 +1,7 @@
 """What the water side computes. SI throughout: pascals (gauge), cubic metres a second, metres."""
 
 from dataclasses import dataclass, field
+from typing import Any
 
 from ..network.results import Node
 
@@ -130,6 +131,12 @@ class WaterResult:
     pumps: tuple[PumpState, ...] = ()
     balance: WaterBalance | None = None
     troubles: tuple[Trouble, ...] = ()
+    reads: tuple[Any, ...] = field(default=(), compare=False, repr=False)
+    """The parts of the Build this was made from, compared for re-use."""
+    starts: dict[str, tuple[tuple[float, ...], tuple[float, ...]]] = field(
+        default_factory=dict, compare=False, repr=False
+    )
+    """Case name to the flows that a similar solution starts from."""
 
     def tap(self, item_id: str, port_id: str | None = None) -> Tap | None:
         """The tap of an item (its first inlet unless a port is named), or None."""

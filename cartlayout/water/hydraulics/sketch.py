@@ -22,7 +22,7 @@ class Sketch:
         self.fixed_pa: dict[Key, float] = {}
         self.lines: dict[Key, tuple[Key, Key, Characteristic]] = {}
         self.limiters: dict[Key, tuple[Key, Key, Limiter]] = {}
-        self.taps: dict[Key, tuple[Key, Characteristic]] = {}
+        self.taps: dict[Key, tuple[Key, Characteristic, float]] = {}
         self._joined: dict[Key, Key] = {}
 
     def node(self, key: Key, height_m: float = 0.0) -> None:
@@ -56,6 +56,15 @@ class Sketch:
         """Add a regulator or a pump."""
         self.limiters[key] = (inlet, outlet, limiter)
 
-    def tap(self, key: Key, node: Key, characteristic: Characteristic) -> None:
-        """Add a way out into the air at a node's height; it is open only in cases that say so."""
-        self.taps[key] = (node, characteristic)
+    def tap(
+        self, key: Key, node: Key, characteristic: Characteristic, outlet_pa: float = 0.0
+    ) -> None:
+        """Add a way out at a node's height; it is open only in cases that say so.
+
+        Args:
+            key: Of the tap.
+            node: Where it hangs.
+            characteristic: From the node to the outlet.
+            outlet_pa: Pressure there, gauge: 0 for the air.
+        """
+        self.taps[key] = (node, characteristic, outlet_pa)

@@ -9,10 +9,12 @@ function along it. Regulators and pump switches pick their branch anew at every
 step from the present pressures.
 """
 
+import math
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from .characteristic import STEEP
 from .sketch import Key
 from .system import Chain, System, Valve
 
@@ -34,6 +36,8 @@ class Conditions:
     """Set pressures of limiters where not their own."""
     fixed_pa: Mapping[Key, float] = field(default_factory=dict)
     """Gauge pressures of fixed nodes where not their own."""
+    most_flow: Mapping[Key, float] = field(default_factory=dict)
+    """Limiters that cannot take in more than so much [m^3/s]: pumps on a starved inlet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,8 +91,11 @@ class _Newton:
         self.pressure = [0.0] * len(system.places)
         for at in range(self.free, len(system.places)):
             key = system.places[at]
-            gauge = conditions.fixed_pa.get(key, sketch.fixed_pa.get(key, 0.0))
-            node = key if key in sketch.heights_m else system.air_node(key)
+            if key in sketch.heights_m:
+                node = key
+                gauge = conditions.fixed_pa.get(key, sketch.fixed_pa[key])
+            else:
+                node, gauge = system.outlet(key)
             self.pressure[at] = gauge + head_pa(sketch.heights_m[node])
         count = len(system.chains)
         self.valves = [
@@ -97,6 +104,7 @@ class _Newton:
                 valve,
                 conditions.set_pa.get(valve.key, valve.limiter.set_pa)
                 + head_pa(sketch.heights_m[valve.outlet]),
+                conditions.most_flow.get(valve.key, math.inf),
             )
             for at, valve in enumerate(system.valves)
         ]
@@ -155,8 +163,8 @@ class _Newton:
         slope = [1.0] * len(flow)
         for at, chain in self.chains:
             loss[at], slope[at] = chain.curve.loss(flow[at])
-        for number, (at, valve, set_pa) in enumerate(self.valves):
-            loss[at], slope[at] = _branch(valve, self.modes[number], set_pa, flow[at])
+        for number, (at, valve, set_pa, most) in enumerate(self.valves):
+            loss[at], slope[at] = _branch(valve, self.modes[number], set_pa, most, flow[at])
         self.flow, self.loss, self.slope = flow, loss, slope
 
     def _step(self) -> None:
@@ -170,7 +178,7 @@ class _Newton:
         flow = [0.0] * len(base)
         for at, chain in self.chains:
             flow[at] = base[at] + conductance[at] * (pressure[chain.tail] - pressure[chain.head])
-        for number, (at, valve, _) in enumerate(self.valves):
+        for number, (at, valve, _, _) in enumerate(self.valves):
             behind = -pressure[valve.head]
             if self.modes[number] != "holding":
                 behind += pressure[valve.tail]
@@ -211,9 +219,9 @@ class _Newton:
         base: list[float],
         conductance: list[float],
     ) -> None:
-        """A limiter that holds its pressure carries base - conductance * head, whatever its tail."""
+        """As for chains; one that holds its pressure carries base - conductance * head alone."""
         free, pressure, place = self.free, self.pressure, self.system.elimination.place
-        for number, (at, valve, _) in enumerate(self.valves):
+        for number, (at, valve, _, _) in enumerate(self.valves):
             holding = self.modes[number] == "holding"
             tail, head, g, y = valve.tail, valve.head, conductance[at], base[at]
             if tail < free:
@@ -242,12 +250,12 @@ class _Newton:
             if error > worst:
                 worst = error
         changed = False
-        for number, (at, valve, set_pa) in enumerate(self.valves):
-            mode, behind = _choose(valve, set_pa, flow[at], pressure[valve.tail])
+        for number, (at, valve, set_pa, most) in enumerate(self.valves):
+            mode, behind = _choose(valve, set_pa, most, flow[at], pressure[valve.tail])
             worst = max(worst, abs(behind - pressure[valve.head]))
             if mode != self.modes[number]:
                 self.modes[number] = mode
-                loss[at], self.slope[at] = _branch(valve, mode, set_pa, flow[at])
+                loss[at], self.slope[at] = _branch(valve, mode, set_pa, most, flow[at])
                 changed = True
         return changed, worst
 
@@ -269,7 +277,7 @@ class _Newton:
         pressure, loss = self.pressure, self.loss
         for at, chain in self.chains:
             yield at, pressure[chain.tail] - pressure[chain.head] - loss[at]
-        for number, (at, valve, _) in enumerate(self.valves):
+        for number, (at, valve, _, _) in enumerate(self.valves):
             given = 0.0 if self.modes[number] == "holding" else pressure[valve.tail]
             yield at, given - pressure[valve.head] - loss[at]
 
@@ -286,7 +294,7 @@ class _Newton:
         }
         for at, chain in enumerate(system.chains):
             _along(chain, self.flow[at], self.pressure[chain.tail], flows, by_root)
-        for at, valve, _ in self.valves:
+        for at, valve, _, _ in self.valves:
             flows[valve.key] = self.flow[at]
         for key, height_m in heights.items():
             total = by_root.get(system.sketch.root(key))
@@ -299,21 +307,23 @@ class _Newton:
             worst,
             flows,
             pressures,
-            {valve.key: self.modes[number] for number, (_, valve, _) in enumerate(self.valves)},
+            {valve.key: self.modes[number] for number, (_, valve, _, _) in enumerate(self.valves)},
             tuple(self.flow),
         )
 
     def _imbalance(self) -> float:
         left = [0.0] * len(self.pressure)
         links: list[tuple[int, Chain | Valve]] = [*self.chains]
-        links += [(at, valve) for at, valve, _ in self.valves]
+        links += [(at, valve) for at, valve, _, _ in self.valves]
         for at, link in links:
             left[link.tail] -= self.flow[at]
             left[link.head] += self.flow[at]
         return max(map(abs, left[: self.free]), default=0.0)
 
 
-def _branch(valve: Valve, mode: Mode, set_pa: float, flow: float) -> tuple[float, float]:
+def _branch(
+    valve: Valve, mode: Mode, set_pa: float, most: float, flow: float
+) -> tuple[float, float]:
     """A limiter's present branch in the form: given pressure - pressure behind = loss."""
     limiter = valve.limiter
     if mode == "holding":
@@ -321,15 +331,21 @@ def _branch(valve: Valve, mode: Mode, set_pa: float, flow: float) -> tuple[float
         return fall - set_pa, slope
     if mode == "passing" and limiter.passing is not None:
         return limiter.passing.loss(flow)
-    return limiter.wide_open.loss(flow)
+    loss, slope = limiter.wide_open.loss(flow)
+    if flow > most:
+        return loss + STEEP * (flow - most), slope + STEEP
+    return loss, slope
 
 
-def _choose(valve: Valve, set_pa: float, flow: float, before_pa: float) -> tuple[Mode, float]:
+def _choose(
+    valve: Valve, set_pa: float, most: float, flow: float, before_pa: float
+) -> tuple[Mode, float]:
     """The branch that governs at a flow and a pressure before, and the pressure behind."""
     limiter = valve.limiter
     held = set_pa - limiter.fall(flow)[0]
-    given = before_pa - limiter.wide_open.loss(flow)[0]
-    mode, behind = ("holding", held) if held <= given else ("wide open", given)
+    given = before_pa - _branch(valve, "wide open", set_pa, most, flow)[0]
+    mode: Mode = "holding" if held <= given else "wide open"
+    behind = min(held, given)
     if limiter.passing is not None:
         pushed = before_pa - limiter.passing.loss(flow)[0]
         if pushed > behind:

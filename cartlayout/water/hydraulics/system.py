@@ -74,7 +74,7 @@ class System:
     def __init__(self, sketch: Sketch) -> None:
         self.sketch = sketch
         self.fluid = sketch.fluid
-        self._air: dict[Key, Key] = {("air", key): node for key, (node, _) in sketch.taps.items()}
+        self._air: dict[Key, tuple[str, Key]] = {("air", key): ("air", key) for key in sketch.taps}
         self.fed = self._reach()
         links = self._links()
         incident: dict[Key, list[_Link]] = defaultdict(list)
@@ -139,7 +139,7 @@ class System:
         ]
         links += [
             _Link(key, root(node), ("air", key), characteristic, is_tap=True)
-            for key, (node, characteristic) in self.sketch.taps.items()
+            for key, (node, characteristic, _) in self.sketch.taps.items()
             if root(node) in self.fed
         ]
         return links
@@ -204,9 +204,10 @@ class System:
             _likely_flow(last.characteristic) if last.is_tap else 0.0,
         )
 
-    def air_node(self, key: Key) -> Key:
-        """The node at whose height a tap's water meets the air."""
-        return self._air[key]
+    def outlet(self, key: Key) -> tuple[Key, float]:
+        """The node at whose height a tap's water gets out, and the gauge pressure there."""
+        _, tap = self._air[key]
+        return self.sketch.taps[tap][0], self.sketch.taps[tap][2]
 
     def _spread(self) -> list[tuple[int, int, bool]]:
         """A tree along which water spreads: (chain or valve, place it feeds, with its direction).

@@ -1,0 +1,303 @@
+"""From Build and supply graph to one hydraulic network, with the way back to items and runs."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from ..build import (
+    Accumulator,
+    Appliance,
+    Build,
+    CheckValve,
+    Filter,
+    Fitting,
+    Gauge,
+    Inlet,
+    Item,
+    Mains,
+    Port,
+    Pump,
+    Regulator,
+    ShutOff,
+    Tank,
+    TubeRun,
+)
+from ..network.results import Network, Node
+from . import parts
+from .hydraulics import Characteristic, Key, Sketch, System
+from .properties import Fluid, water
+from .results import Trouble
+
+_MEETING = (Accumulator, Fitting, Gauge)
+
+
+@dataclass(frozen=True, slots=True)
+class TapPlace:
+    """A tap of the build: where it hangs and what its maker asks."""
+
+    node: Node
+    item: Item
+    inlet: Inlet
+    name: str
+    """Unique among the taps."""
+    assumed: str
+    outlet_pa: float
+
+
+@dataclass(frozen=True, slots=True)
+class PumpPlace:
+    """A demand pump of the build; its key in the sketch is its item's id."""
+
+    item: Item
+    role: Pump
+    inlet: Node
+    outlet: Node
+
+
+@dataclass(frozen=True, slots=True)
+class MainsRange:
+    """Node of known pressure of a mains tap, and between what its pressure lies."""
+
+    key: Key
+    least_pa: float
+    greatest_pa: float
+
+
+@dataclass(slots=True)
+class Model:
+    """The supply side, ready to be solved for any case."""
+
+    fluid: Fluid
+    sketch: Sketch
+    taps: list[TapPlace] = field(default_factory=list)
+    pumps: list[PumpPlace] = field(default_factory=list)
+    mains: list[MainsRange] = field(default_factory=list)
+    sources: dict[str, list[Key]] = field(default_factory=dict)
+    """Item id of each tank and mains tap to its nodes of known pressure."""
+    links: dict[Key, tuple[str, str]] = field(default_factory=dict)
+    """Key in the sketch to ("run" or "item", id)."""
+    troubles: list[Trouble] = field(default_factory=list)
+    system: System = field(init=False)
+
+    def finish(self) -> "Model":
+        """Make the sketch solvable."""
+        self.system = System(self.sketch)
+        return self
+
+
+class _Maker:
+    def __init__(self, build: Build, network: Network) -> None:
+        self.build = build
+        self.network = network
+        fluid = water(build.venue.water_temperature.si, build.venue.altitude_m)
+        self.model = Model(fluid, Sketch(fluid))
+        self.ports: dict[Node, Port] = {
+            (item.id, port.id): port
+            for item in build.items
+            for port in item.specification.ports
+            if port.medium == "water"
+        }
+
+    def make(self) -> Model:
+        heights = self.network.heights_m
+        sketch = self.model.sketch
+        for node in self.network.supply.nodes:
+            if node in self.ports:
+                sketch.node(node, heights.get(node, 0.0))
+        for item in self.build.items:
+            role = item.specification.water
+            if isinstance(role, _MEETING):
+                self._meet(item, role)
+        for a, b, key, data in self.network.supply.edges(keys=True, data=True):
+            if "run" in data:
+                self._tube(data["run"])
+            elif not isinstance(data["item"].specification.water, _MEETING):
+                self._inline(data["item"], key, a, b)
+        for item in self.build.items:
+            self._end(item)
+        self._name_taps()
+        return self.model.finish()
+
+    def _nodes(self, item: Item) -> list[Node]:
+        return [(item.id, port.id) for port in item.specification.ports if port.medium == "water"]
+
+    def _meet(self, item: Item, role: Accumulator | Fitting | Gauge) -> None:
+        nodes = self._nodes(item)
+        if not nodes:
+            return
+        sketch = self.model.sketch
+        losses = {one.port: one.at for one in role.losses} if isinstance(role, Fitting) else {}
+        middle: Node = (item.id, "*")
+        sketch.node(middle, sketch.heights_m[nodes[0]])
+        for node in nodes:
+            point = losses.get(node[1])
+            if point is None:
+                sketch.join(middle, node)
+            else:
+                self._line(f"{item.id}/{node[1]}", node, middle, parts.port_loss(point), item.id)
+
+    def _line(
+        self, key: Key, a: Node, b: Node, characteristic: Characteristic, item_id: str
+    ) -> None:
+        self.model.sketch.line(key, a, b, characteristic)
+        self.model.links[key] = ("item", item_id)
+
+    def _tube(self, run: TubeRun) -> None:
+        if run.b is None:
+            return
+        a, b = (run.a.item, run.a.port), (run.b.item, run.b.port)
+        route = self.network.routes.get(run.id)
+        length_m = route.length_m if route is not None else 0.0
+        characteristic = parts.tube(
+            self.model.fluid, run, length_m, (self.ports.get(a), self.ports.get(b))
+        )
+        if characteristic is None:
+            self._trouble("no bore", (a[0], b[0]), (run.id,), "its bore is given as nothing")
+            return
+        self.model.sketch.line(run.id, a, b, characteristic)
+        self.model.links[run.id] = ("run", run.id)
+
+    def _inline(self, item: Item, key: str, a: Node, b: Node) -> None:
+        role = item.specification.water
+        if self._is_outlet(item, a, b):
+            a, b = b, a
+        model = self.model
+        if isinstance(role, Pump):
+            limiter = parts.pump(role)
+            if limiter is None:
+                self._trouble("no curve", (item.id,), (), "no row of its table gives any water")
+                return
+            model.sketch.limiter(item.id, a, b, limiter)
+            model.links[item.id] = ("item", item.id)
+            model.pumps.append(PumpPlace(item, role, a, b))
+        elif isinstance(role, Regulator):
+            model.sketch.limiter(item.id, a, b, parts.regulator(role))
+            model.links[item.id] = ("item", item.id)
+        elif isinstance(role, Filter):
+            self._line(key, a, b, parts.water_filter(role), item.id)
+        elif isinstance(role, CheckValve):
+            self._line(key, a, b, parts.one_way(role), item.id)
+        elif isinstance(role, ShutOff) and (valve := parts.hand_valve(role)) is not None:
+            self._line(key, a, b, valve, item.id)
+
+    def _is_outlet(self, item: Item, a: Node, b: Node) -> bool:
+        """Whether the first of two ports is where water leaves."""
+        first, second = self.ports[a].direction, self.ports[b].direction
+        if first != second:
+            return first == "out" or second == "in"
+        order = [port.id for port in item.specification.ports]
+        return order.index(a[1]) > order.index(b[1])
+
+    def _end(self, item: Item) -> None:
+        role = item.specification.water
+        if isinstance(role, Tank) and role.contents == "fresh":
+            self._tank(item, role)
+        elif isinstance(role, Mains):
+            self._mains(item, role)
+        elif isinstance(role, Appliance):
+            for inlet in role.inlets:
+                node = (item.id, inlet.port)
+                if node in self.ports:
+                    part = parts.tap(inlet)
+                    self.model.sketch.tap(node, node, part.characteristic, part.outlet_pa)
+                    self.model.taps.append(
+                        TapPlace(node, item, inlet, item.name, part.assumed, part.outlet_pa)
+                    )
+
+    def _gives(self, item: Item) -> list[Node]:
+        """Ports that water can leave by."""
+        return [node for node in self._nodes(item) if self.ports[node].direction != "in"]
+
+    def _tank(self, item: Item, role: Tank) -> None:
+        """A vented vessel: each outlet sees the water standing in it, less its own height."""
+        level_m = item.specification.size.height.si * min(max(item.fill, 0.0), 1.0)
+        nodes = self._gives(item)
+        if not nodes:
+            return
+        if level_m <= role.pick_up.si or level_m <= 0.0:
+            self._trouble("empty", (item.id,), (), "its water stands below what can be drawn")
+            return
+        sketch, fluid = self.model.sketch, self.model.fluid
+        for node in nodes:
+            port_m = self.ports[node].z.si
+            sketch.fix(node, sketch.heights_m[node], fluid.head_pa(level_m - port_m))
+        self.model.sources[item.id] = [*nodes]
+
+    def _mains(self, item: Item, role: Mains) -> None:
+        usual = role.usual.si
+        least = min(usual, role.least.si if role.least is not None else usual)
+        greatest = max(usual, role.greatest.si if role.greatest is not None else usual)
+        nodes = self._gives(item)
+        sketch = self.model.sketch
+        service = parts.mains(role)
+        keys: list[Key] = []
+        for node in nodes:
+            key: Key = node
+            if service is not None:
+                key = ("mains", item.id)
+                self._line(f"{item.id}/{node[1]}", ("mains", item.id), node, service, item.id)
+            sketch.fix(key, sketch.heights_m[node], usual)
+            keys.append(key)
+            self.model.mains.append(MainsRange(key, least, greatest))
+        if nodes:
+            self.model.sources[item.id] = [*dict.fromkeys(keys)]
+
+    def _name_taps(self) -> None:
+        """Give every tap a name that no other has: port and number are added where needed."""
+        taps = self.model.taps
+        inlets: dict[str, int] = {}
+        for tap in taps:
+            inlets[tap.item.id] = inlets.get(tap.item.id, 0) + 1
+        taken: dict[str, int] = {}
+        named: list[TapPlace] = []
+        for tap in taps:
+            name = tap.name if inlets[tap.item.id] == 1 else f"{tap.name} {tap.inlet.port}"
+            taken[name] = taken.get(name, 0) + 1
+            if taken[name] > 1:
+                name = f"{name} ({taken[name]})"
+            named.append(TapPlace(tap.node, tap.item, tap.inlet, name, tap.assumed, tap.outlet_pa))
+        self.model.taps = named
+
+    def _trouble(
+        self, code: str, items: tuple[str, ...], runs: tuple[str, ...], detail: str
+    ) -> None:
+        self.model.troubles.append(Trouble(code, items, runs, detail))
+
+
+def make_model(build: Build, network: Network) -> Model:
+    """The hydraulic network of a build. Never raises on a build that loads."""
+    return _Maker(build, network).make()
+
+
+def reads(build: Build, network: Network) -> tuple[Any, ...]:
+    """Everything of a build that the supply side depends on, in an order that can be compared.
+
+    An appliance that no tube touches can be dragged about without changing any of it.
+    """
+    return tuple(_reads(build, network))
+
+
+def _reads(build: Build, network: Network) -> Iterator[Any]:
+    yield build.venue
+    yield build.cases
+    supply, heights, routes = network.supply, network.heights_m, network.routes
+    for item in build.items:
+        specification = item.specification
+        if specification.water is None:
+            continue
+        yield item.id
+        yield specification
+        yield item.fill
+        yield item.name
+        for port in specification.ports:
+            if port.medium == "water":
+                node = (item.id, port.id)
+                yield heights.get(node) if supply.degree(node) else None
+    for run in build.runs:
+        if (
+            isinstance(run, TubeRun)
+            and run.b is not None
+            and supply.has_node((run.a.item, run.a.port))
+        ):
+            yield run
+            yield route.length_m if (route := routes.get(run.id)) is not None else None
