@@ -1,0 +1,5 @@
+"""The interactive plan."""
+
+from .view import PlanView
+
+__all__ = ["PlanView"]

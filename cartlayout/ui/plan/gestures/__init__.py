@@ -1,0 +1,22 @@
+"""Drags on the plan: each is one object that previews while it lasts and commits once."""
+
+from .band import BandGesture
+from .base import NOTHING, Gesture, Measure, Trace
+from .bend import BendGesture
+from .join import ConnectGesture, JoinGesture, ReplugGesture
+from .move import MoveGesture
+from .pan import PanGesture
+
+__all__ = [
+    "NOTHING",
+    "BandGesture",
+    "BendGesture",
+    "ConnectGesture",
+    "Gesture",
+    "JoinGesture",
+    "Measure",
+    "MoveGesture",
+    "PanGesture",
+    "ReplugGesture",
+    "Trace",
+]

@@ -1,0 +1,132 @@
+"""The keyboard on the plan: walking through what is drawn, nudging, turning."""
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+
+from .. import commands
+from ..selection import NOTHING, Selection
+from .handles import solid
+from .snapping import fine_step_m, grid_step_m
+
+if TYPE_CHECKING:
+    from .view import PlanView
+
+Key = Qt.Key
+_ARROWS = {
+    Key.Key_Left: (-1, 0),
+    Key.Key_Right: (1, 0),
+    Key.Key_Up: (0, -1),
+    Key.Key_Down: (0, 1),
+}
+_PAN_PX = 48.0
+
+
+def pressed(view: "PlanView", event: QKeyEvent) -> bool:
+    """Do what a key asks for. False: it is none of the plan's."""
+    key = Key(event.key())
+    modifiers = event.modifiers()
+    shift = bool(modifiers & Qt.KeyboardModifier.ShiftModifier)
+    control = bool(modifiers & Qt.KeyboardModifier.ControlModifier)
+    if view.gesture is not None:
+        return _during_a_drag(view, key)
+    if key in _ARROWS and not control:
+        _arrow(view, _ARROWS[key], fine=shift)
+        return True
+    if control:
+        return _with_control(view, key)
+    return _plain(view, key, shift=shift)
+
+
+def _during_a_drag(view: "PlanView", key: Qt.Key) -> bool:
+    if key == Key.Key_Escape:
+        view.cancel_gesture()
+    return True  # nothing else changes the build in mid-drag
+
+
+def _arrow(view: "PlanView", way: tuple[int, int], *, fine: bool) -> None:
+    session = view.session
+    if session.selection.items:
+        step_m = fine_step_m(session.system) if fine else grid_step_m(session.system)
+        commands.nudge(session, way[0] * step_m, way[1] * step_m)
+    else:
+        step_m = _PAN_PX / view.pixels_per_m
+        view.shift(-way[0] * step_m, -way[1] * step_m)
+
+
+def _with_control(view: "PlanView", key: Qt.Key) -> bool:
+    does = {
+        Key.Key_D: commands.duplicate,
+        Key.Key_C: commands.copy,
+        Key.Key_X: commands.cut,
+        Key.Key_V: commands.paste,
+        Key.Key_A: commands.select_all,
+    }.get(key)
+    if does is not None:
+        does(view.session)
+        return True
+    if key == Key.Key_0:
+        view.fit()
+        return True
+    return False
+
+
+def _plain(view: "PlanView", key: Qt.Key, *, shift: bool) -> bool:
+    session = view.session
+    if key in (Key.Key_Delete, Key.Key_Backspace):
+        if not view.remove_active_bend():
+            commands.delete(session)
+    elif key == Key.Key_R:
+        commands.rotate(session, -90.0 if shift else 90.0)
+    elif key == Key.Key_Escape:
+        session.select(NOTHING)
+    elif key in (Key.Key_Return, Key.Key_Enter):
+        if not session.selection.items:
+            return False
+        session.label_requested.emit(session.selection.items[0])
+    elif key in (Key.Key_Plus, Key.Key_Equal):
+        view.zoom_in()
+    elif key == Key.Key_Minus:
+        view.zoom_out()
+    elif key in (Key.Key_PageUp, Key.Key_PageDown):
+        _next_level(view, 1 if key == Key.Key_PageDown else -1)
+    else:
+        return False
+    return True
+
+
+def _next_level(view: "PlanView", way: int) -> None:
+    names = [level.name for level in view.session.build.cart.levels]
+    if view.session.level in names:
+        index = names.index(view.session.level) + way
+        if 0 <= index < len(names):
+            view.session.set_level(names[index])
+
+
+def walk(view: "PlanView", way: int) -> bool:
+    """Select the next thing that is drawn solid, items before runs.
+
+    False past the last one, so that Tab leaves the plan for the next panel
+    instead of holding the keyboard for ever.
+    """
+    session = view.session
+    build = session.build
+    items = [item for item in build.items if solid(item, session.level)]
+    items.sort(key=lambda item: (round(item.y.si, 2), item.x.si))
+    order = [("item", item.id) for item in items]
+    order += [("run", run.id) for run in build.runs if run.id in view.drawn_runs]
+    if not order:
+        return False
+    chosen = session.selection
+    now = [("item", one) for one in chosen.items[-1:]] or [("run", one) for one in chosen.runs[-1:]]
+    if now and now[0] in order:
+        index = order.index(now[0]) + way
+    else:
+        index = 0 if way > 0 else len(order) - 1
+    if not 0 <= index < len(order):
+        return False
+    kind, one = order[index]
+    session.select(Selection(items=(one,)) if kind == "item" else Selection(runs=(one,)))
+    view.reveal(session.selection)
+    return True

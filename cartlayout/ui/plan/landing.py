@@ -1,0 +1,74 @@
+"""Stock that is dragged over the plan: seen in its place with everything computed, then dropped."""
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent
+
+from ...build import Build
+from ...build.edits import EditError
+from ...stock import StockEntry
+from ..selection import Selection
+from .dropping import XY, dragged_entry, drop
+from .gestures.move import SNAP_PX
+
+if TYPE_CHECKING:
+    from .view import PlanView
+
+
+class Landing:
+    """What the view's drag and drop events do."""
+
+    def __init__(self, view: "PlanView") -> None:
+        self.view = view
+        self.session = view.session
+        self._made: tuple[Build, tuple[str, ...]] | None = None
+        self._at: XY | None = None
+
+    def entered(self, event: QDragEnterEvent) -> None:
+        """Take what the stock panel drags."""
+        if dragged_entry(event.mimeData()) is not None and self.view.gesture is None:
+            event.acceptProposedAction()
+        else:
+            event.ignore()
+
+    def moved(self, event: QDragMoveEvent) -> None:
+        """Preview it here."""
+        chosen = dragged_entry(event.mimeData())
+        if chosen is None or not self._preview(chosen, event):
+            event.ignore()
+        else:
+            event.acceptProposedAction()
+
+    def left(self) -> None:
+        """It went away again."""
+        self._made = self._at = None
+        self.session.cancel_preview()
+
+    def dropped(self, event: QDropEvent) -> None:
+        """One undo step."""
+        chosen = dragged_entry(event.mimeData())
+        if chosen is None or not self._preview(chosen, event) or self._made is None:
+            self.left()
+            event.ignore()
+            return
+        (build, ids), self._made, self._at = self._made, None, None
+        self.session.apply(f"Place {chosen.name}", build, select=Selection(items=ids))
+        event.acceptProposedAction()
+        self.view.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _preview(self, chosen: StockEntry, event: QDropEvent) -> bool:
+        at = self.view.camera.to_metres(event.position())
+        if at == self._at:
+            return self._made is not None
+        self._at = at
+        session = self.session
+        reach_m = SNAP_PX / self.view.pixels_per_m
+        try:
+            self._made = drop(session.build, chosen, session.level, at, session.system, reach_m)
+        except EditError as error:
+            self._made = None
+            session.tell(f"{error}.")
+            return False
+        session.preview(self._made[0])
+        return True

@@ -1,0 +1,249 @@
+"""Graphics items that mirror the prepared drawing: one a body, a run, a note.
+
+They keep nothing of their own: each is given a prepared value and paints it
+with the same functions that paint the exported sheet. `paint` draws prepared
+values only, because an exception in there can end the process.
+"""
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QPainter, QPainterPath
+from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
+
+from ...documents.plan import XY, BodyShape, Box, Note, PlanPicture, RunShape
+from ...documents.plan.paint import (
+    Ink,
+    draw_body,
+    draw_dimension,
+    draw_ground,
+    draw_leader,
+    draw_mark,
+    draw_name,
+    draw_note,
+    draw_run,
+    run_path,
+    tube_width_pt,
+)
+
+MARK_PT = 9.0
+_PEN_PT = 4.0
+"""Half the widest outline, with room for anti-aliasing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """A body's name as it is written at the zoom of now."""
+
+    lines: tuple[str, ...]
+    sub: str
+    box: Box
+    leader: tuple[XY, ...] = ()
+    anchor: XY = (0.0, 0.0)
+    """Middle of the body, where it stands beside it."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedNote:
+    """A note and where it stands."""
+
+    note: Note
+    box: Box
+    leader: tuple[XY, ...] = ()
+
+
+class Mirror(QGraphicsItem):
+    """What all mirrors share: the mouse is the view's, geometry changes in one place."""
+
+    def __init__(self, ink: Ink, z: float) -> None:
+        super().__init__()
+        self.ink = ink
+        self._bounds = QRectF()
+        self.painted = 0
+        """How often it was painted; tests count that only what changed is."""
+        self.setZValue(z)
+        self.setAcceptedMouseButtons(Qt.MouseButton.NoButton)
+
+    def boundingRect(self) -> QRectF:
+        return self._bounds
+
+    def settle(self, bounds: QRectF, margin_pt: float = _PEN_PT) -> None:
+        """Take new bounds and ask to be painted."""
+        margin = margin_pt * self.ink.unit
+        grown = bounds.adjusted(-margin, -margin, margin, margin)
+        if grown != self._bounds:
+            self.prepareGeometryChange()
+            self._bounds = grown
+        self.update()
+
+
+class BodyMirror(Mirror):
+    """One item."""
+
+    def __init__(self, ink: Ink, z: float) -> None:
+        super().__init__(ink, z)
+        self.shown: tuple[BodyShape, Name | None, bool, Ink] | None = None
+        self._mark_at: XY = (0.0, 0.0)
+        self._mark_size = 0.0
+
+    def show_body(self, body: BodyShape, name: Name | None, selected: bool, ink: Ink) -> None:
+        """Mirror this body. Does nothing if it is what is shown."""
+        wanted = (body, name, selected, ink)
+        if wanted == self.shown:
+            return
+        self.shown, self.ink = wanted, ink
+        box = body.box
+        whole = rect(box)
+        if name is not None:
+            whole |= rect(name.box)
+            if name.leader:
+                whole |= rect(Box.around(list(name.leader)).grown(ink.unit))
+        self._mark_size = min(MARK_PT * ink.unit, 0.6 * min(box.width, box.height))
+        self._mark_at = mark_place(body, self._mark_size)
+        self.settle(whole, _PEN_PT + MARK_PT / 2)
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionGraphicsItem,
+        widget: QWidget | None = None,
+    ) -> None:
+        self.painted += 1
+        if self.shown is None:
+            return
+        body, name, selected, ink = self.shown
+        draw_body(painter, body, ink, name.box if name is not None else None, selected)
+        if name is not None:
+            draw_leader(painter, name.leader, ink)
+            draw_name(painter, name.box, name.lines, name.sub, body, ink)
+        if body.severity is not None:
+            x, y = self._mark_at
+            draw_mark(painter, x, y, self._mark_size, body.severity, ink)
+
+
+def mark_place(body: BodyShape, size: float) -> XY:
+    """On the corner of the body that is up and right on the plan, whichever way it is turned."""
+    x, y = max(body.corners, key=lambda corner: (round(corner[0] - corner[1], 3), corner))
+    cx, cy = body.centre
+    inwards = 0.35 * size
+    return x - inwards * (1 if x > cx else -1), y - inwards * (1 if y > cy else -1)
+
+
+class RunMirror(Mirror):
+    """One wire or tube."""
+
+    def __init__(self, ink: Ink, z: float) -> None:
+        super().__init__(ink, z)
+        self.shown: tuple[RunShape, bool, Ink] | None = None
+        self.path = QPainterPath()
+
+    def show_run(self, run: RunShape, selected: bool, ink: Ink) -> None:
+        """Mirror this run. Does nothing if it is what is shown."""
+        wanted = (run, selected, ink)
+        if wanted == self.shown:
+            return
+        if self.shown is None or self.shown[0] != run:
+            self.path = run_path(run) if len(run.points) > 1 else QPainterPath()
+        self.shown, self.ink = wanted, ink
+        self.settle(self.path.boundingRect(), tube_width_pt(run.bore_mm) + _PEN_PT + 2.0)
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionGraphicsItem,
+        widget: QWidget | None = None,
+    ) -> None:
+        self.painted += 1
+        if self.shown is None:
+            return
+        run, selected, ink = self.shown
+        if selected:
+            glow = ink.pen(ink.theme.selection, tube_width_pt(run.bore_mm) + 4.5)
+            colour = glow.color()
+            colour.setAlphaF(0.35)
+            glow.setColor(colour)
+            painter.setPen(glow)
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawPath(self.path)
+        if run.ghosted:
+            painter.setOpacity(0.45)
+        draw_run(painter, run, ink)
+
+
+class NoteMirror(Mirror):
+    """One pill or tag, with its leader."""
+
+    def __init__(self, ink: Ink, z: float) -> None:
+        super().__init__(ink, z)
+        self.shown: tuple[PlacedNote, Ink] | None = None
+
+    def show_note(self, placed: PlacedNote, ink: Ink) -> None:
+        """Mirror this note. Does nothing if it is what is shown."""
+        wanted = (placed, ink)
+        if wanted == self.shown:
+            return
+        self.shown, self.ink = wanted, ink
+        whole = rect(placed.box)
+        if placed.leader:
+            whole |= rect(Box.around(list(placed.leader)).grown(ink.unit))
+        self.settle(whole, 2.0)
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionGraphicsItem,
+        widget: QWidget | None = None,
+    ) -> None:
+        self.painted += 1
+        if self.shown is None:
+            return
+        placed, ink = self.shown
+        draw_leader(painter, placed.leader, ink)
+        draw_note(painter, placed.note, placed.box, ink)
+
+
+class GroundMirror(Mirror):
+    """The cart, its wheels and zones, the venue's band, the overall dimensions."""
+
+    def __init__(self, ink: Ink, z: float) -> None:
+        super().__init__(ink, z)
+        self.shown: PlanPicture | None = None
+
+    def show_ground(self, picture: PlanPicture, ink: Ink) -> None:
+        """Mirror what lies under the bodies of a picture."""
+        old = self.shown
+        same = old is not None and (old.cart, old.zones, old.venue, old.dimensions) == (
+            picture.cart,
+            picture.zones,
+            picture.venue,
+            picture.dimensions,
+        )
+        if same and ink == self.ink:
+            return
+        self.shown, self.ink = picture, ink
+        whole = rect(picture.cart.box)
+        for dimension in picture.dimensions:
+            whole |= rect(Box.around([dimension.a, dimension.b]).grown(abs(dimension.offset)))
+        if picture.venue is not None:
+            whole |= rect(picture.venue)
+        for zone in picture.zones:
+            whole |= rect(zone.box)
+        self.settle(whole, 20.0)
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionGraphicsItem,
+        widget: QWidget | None = None,
+    ) -> None:
+        self.painted += 1
+        if self.shown is None:
+            return
+        draw_ground(painter, self.shown, self.ink)
+        for dimension in self.shown.dimensions:
+            draw_dimension(painter, dimension, self.ink)
+
+
+def rect(box: Box) -> QRectF:
+    """For Qt."""
+    return QRectF(box.x, box.y, box.width, box.height)

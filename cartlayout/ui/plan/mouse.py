@@ -1,0 +1,272 @@
+"""The mouse on the plan: what a press takes hold of, and when a click becomes a drag."""
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QMouseEvent
+
+from ...build import Build
+from ...build.edits import EditError
+from ..selection import Selection
+from .bends import add_bend
+from .gestures import (
+    BandGesture,
+    BendGesture,
+    ConnectGesture,
+    Gesture,
+    MoveGesture,
+    PanGesture,
+    ReplugGesture,
+)
+from .handles import NO_HIT, XY, Hit, hit
+
+if TYPE_CHECKING:
+    from .view import PlanView
+
+Button = Qt.MouseButton
+Modifiers = Qt.KeyboardModifier
+Shape = Qt.CursorShape
+
+DRAG_PX = 4
+"""So far the mouse has to go with the button down before a click becomes a drag."""
+
+
+def adds(modifiers: Qt.KeyboardModifier) -> bool:
+    """Whether Shift or Ctrl is held: a click adds to the selection or takes away."""
+    return bool(modifiers & (Modifiers.ShiftModifier | Modifiers.ControlModifier))
+
+
+class Mouse:
+    """What the view's mouse events do. Holds the one drag that is going on."""
+
+    def __init__(self, view: "PlanView") -> None:
+        self.view = view
+        self.session = view.session
+        self.gesture: Gesture | None = None
+        self.hovered = NO_HIT
+        self.at = QPointF()
+        """Where the mouse was last, in the viewport."""
+        self.panning_key = False
+        """The space bar is held: a drag moves the paper."""
+        self._pressed: tuple[QPointF, Hit, Qt.MouseButton] | None = None
+
+    def hit(self, at: QPointF) -> Hit:
+        """What is at a place of the viewport."""
+        view = self.view
+        if view.plan.picture is None:
+            return NO_HIT
+        return hit(
+            view.plan.picture,
+            view.plan.lines,
+            view.plan.handles.handles,
+            view.camera.to_metres(at),
+            view.pixels_per_m,
+        )
+
+    def press(self, event: QMouseEvent) -> None:
+        """Select what is pressed, and remember it in case a drag follows."""
+        self.at = at = event.position()
+        button = event.button()
+        if self.gesture is not None:
+            return
+        if button == Button.MiddleButton or (button == Button.LeftButton and self.panning_key):
+            self._pressed = (at, NO_HIT, button)
+            self._begin(PanGesture(self.view, self.view.camera.to_metres(at)))
+        elif button == Button.LeftButton:
+            self.hover(at)
+            found = self.hit(at)
+            self._pressed = (at, found, button)
+            self._take(found, event.modifiers())
+        elif button == Button.RightButton:
+            self.hover(at)
+            found = self.hit(at)
+            if not self._is_selected(found):
+                self._select(found, Modifiers.NoModifier)
+
+    def move(self, event: QMouseEvent) -> None:
+        """Go on with a drag, begin one, or see what is under the mouse."""
+        self.at = at = event.position()
+        if self.gesture is None and self._pressed is not None and event.buttons():
+            start, found, _ = self._pressed
+            if (at - start).manhattanLength() >= DRAG_PX:
+                self._begin_drag(start, found, event.modifiers())
+        if self.gesture is not None:
+            self.gesture.moved(self.view.camera.to_metres(at), event.modifiers())
+        elif self._pressed is None:
+            self.hover(at)
+
+    def release(self, event: QMouseEvent) -> None:
+        """End a drag with its one undo step, or finish a click."""
+        self.at = event.position()
+        pressed = self._pressed
+        if pressed is None or event.button() != pressed[2]:
+            return
+        self._pressed = None
+        if self.gesture is not None:
+            gesture, self.gesture = self.gesture, None
+            gesture.finished()
+            self.view.say("")
+            self.hover(event.position())
+            self.view.update_handles()
+        elif event.button() == Button.LeftButton:
+            self._clicked(pressed[1], event.modifiers())
+        self.update_cursor()
+
+    def cancel(self) -> None:
+        """Escape: everything is as it was before the drag."""
+        gesture, self.gesture = self.gesture, None
+        self._pressed = None
+        if gesture is not None:
+            gesture.cancelled()
+            self.view.say("")
+        self.view.update_handles()
+        self.update_cursor()
+
+    def double_click(self, at: QPointF) -> None:
+        """An item: edit its label. A run: add a bend. A ghost: go to its level."""
+        if self.gesture is not None:
+            return
+        self._pressed = None
+        found = self.hit(at)
+        session = self.session
+        if found.kind == "ghost":
+            item = session.build.item(found.item)
+            if item is not None:
+                session.set_level(item.level)
+                self.view.choose(frozenset({found.item}), frozenset())
+        elif found.kind == "run":
+            made = self._with_bend(found.run, self.view.camera.to_metres(at))
+            if made is not None:
+                session.apply("Add bend", made[0], select=Selection(runs=(found.run,)))
+                self.view.set_active_bend((found.run, made[1]))
+        elif found.kind == "body" or (found.handle is not None and found.handle.kind == "port"):
+            self.view.choose(frozenset({found.item}), frozenset())
+            session.label_requested.emit(found.item)
+
+    def left(self) -> None:
+        """The mouse has left the plan."""
+        if self.gesture is None and self.hovered != NO_HIT:
+            self.hovered = NO_HIT
+            self.view.update_handles()
+
+    def forget(self) -> None:
+        """Another document: nothing is held or hovered any more."""
+        if self.gesture is not None:
+            self.cancel()
+        self._pressed = None
+        self.hovered = NO_HIT
+
+    def hover(self, at: QPointF) -> None:
+        """See what is under the mouse, and show what can be taken hold of there."""
+        found = self.hit(at)
+        if found == self.hovered:
+            return
+        changed = (found.item, found.run) != (self.hovered.item, self.hovered.run)
+        self.hovered = found
+        self.view.update_handles()
+        if changed:
+            # The ports of what is under the mouse have appeared, and may be hit themselves.
+            again = self.hit(at)
+            if again != found:
+                self.hovered = again
+                self.view.update_handles()
+            self.view.viewport().setToolTip(self.view.paper.tip(self.hovered))
+        self.update_cursor()
+
+    def update_cursor(self) -> None:
+        """The shape says what a press would do."""
+        cursor = self._cursor()
+        if self.view.viewport().cursor().shape() != cursor:
+            self.view.viewport().setCursor(cursor)
+
+    def _cursor(self) -> Qt.CursorShape:
+        if self.gesture is not None:
+            return self.gesture.cursor
+        if self.panning_key:
+            return Shape.OpenHandCursor
+        handle = self.hovered.handle
+        if handle is not None:
+            return Shape.CrossCursor if handle.kind == "port" else Shape.PointingHandCursor
+        if self.hovered.kind == "body":
+            item = self.session.build.item(self.hovered.item)
+            return Shape.ArrowCursor if item is not None and item.locked else Shape.SizeAllCursor
+        known = self.hovered.kind in ("run", "ghost")
+        return Shape.PointingHandCursor if known else Shape.ArrowCursor
+
+    def _take(self, found: Hit, modifiers: Qt.KeyboardModifier) -> None:
+        """Select at once what is pressed, unless it may be the start of moving several."""
+        handle = found.handle
+        self.view.set_active_bend(None)
+        if handle is not None and handle.kind == "bend":
+            self.view.choose(frozenset(), frozenset({handle.run}))
+            self.view.set_active_bend((handle.run, handle.index))
+        elif handle is None and (adds(modifiers) or not self._is_selected(found)):
+            self._select(found, modifiers)
+
+    def _is_selected(self, found: Hit) -> bool:
+        if found.kind == "run":
+            return found.run in self.view.selected_runs
+        return found.item in self.view.selected_items
+
+    def _select(self, found: Hit, modifiers: Qt.KeyboardModifier) -> None:
+        items, runs = self.view.selected_items, self.view.selected_runs
+        is_run = found.kind == "run"
+        one_item = frozenset({found.item} if found.item and not is_run else ())
+        one_run = frozenset({found.run} if is_run else ())
+        if adds(modifiers):
+            self.view.choose(items ^ one_item, runs ^ one_run)
+        else:
+            self.view.choose(one_item, one_run)
+
+    def _clicked(self, found: Hit, modifiers: Qt.KeyboardModifier) -> None:
+        """A click that became no drag; on one of several selected it selects that one alone."""
+        several = len(self.view.selected_items) + len(self.view.selected_runs) > 1
+        handle = found.handle
+        if handle is None and several and not adds(modifiers):
+            self._select(found, Modifiers.NoModifier)
+        elif handle is not None and handle.kind == "port":
+            self.view.choose(frozenset({handle.item}), frozenset())
+        elif handle is not None and handle.kind == "plug":
+            self.view.choose(frozenset(), frozenset({handle.run}))
+
+    def _begin_drag(self, start: QPointF, found: Hit, modifiers: Qt.KeyboardModifier) -> None:
+        view, place, handle = self.view, self.view.camera.to_metres(start), found.handle
+        if handle is not None and handle.kind == "bend":
+            build = self.session.build
+            self._begin(BendGesture(view, build, handle.run, handle.index, "Move bend"))
+        elif handle is not None and handle.kind == "plug":
+            self._begin(ReplugGesture(view, place, handle.run))
+        elif handle is not None:
+            self._begin(ConnectGesture(view, handle.at, handle.end))
+        elif found.kind == "body" and found.item in view.selected_items:
+            self._begin(MoveGesture(view, place, view.selected_items))
+        elif found.kind == "run" and found.run in view.selected_runs:
+            self._pull_bend(place, found.run)
+        elif found.kind in ("nothing", "ghost"):
+            self._begin(BandGesture(view, place, adds=adds(modifiers)))
+        else:
+            self._pressed = None
+
+    def _pull_bend(self, place: XY, run_id: str) -> None:
+        made = self._with_bend(run_id, place)
+        if made is None:
+            self._pressed = None
+            return
+        build, index = made
+        self.view.set_active_bend((run_id, index))
+        self._begin(BendGesture(self.view, build, run_id, index, "Add bend"))
+
+    def _with_bend(self, run_id: str, place: XY) -> tuple[Build, int] | None:
+        session = self.session
+        route = session.analysis.network.routes.get(run_id)
+        corners = tuple(point[:2] for point in route.points[1:-1]) if route is not None else ()
+        try:
+            return add_bend(session.build, run_id, *place, corners=corners)
+        except EditError as error:
+            session.tell(f"{str(error)[:1].upper()}{str(error)[1:]}.")
+            return None
+
+    def _begin(self, gesture: Gesture) -> None:
+        self.gesture = gesture
+        self.update_cursor()
+        self.view.update_handles()

@@ -1,0 +1,165 @@
+"""The paper under the plan and what stands on it wherever one looks: grid, scale bar, hints."""
+
+import math
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QLineF, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QLabel, QWidget
+
+from ...build import VENUE, Build
+from ...documents.fonts import font
+from ...documents.plan.paint import Ink, draw_scale_bar
+from ...documents.theme import SPACE, TYPE
+from ...units import UnitSystem, show
+from .handles import Hit
+from .snapping import drawn_grid_m
+
+if TYPE_CHECKING:
+    from .view import PlanView
+
+EMPTY = "Drag equipment from Stock onto the counter"
+_BAR = QSize(190, 34)
+_LONGEST_PX = 150.0
+
+
+class ScaleBar(QWidget):
+    """A measure in the corner that follows the zoom."""
+
+    def __init__(self, view: "PlanView") -> None:
+        super().__init__(view)
+        self._view = view
+        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self.setAccessibleName("Scale of the plan")
+        self.resize(_BAR)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        view = self._view
+        scale = view.camera.scale
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.scale(scale, scale)
+        ink = Ink(view.session.theme, 1.5 / scale)
+        draw_scale_bar(
+            painter, 14.0 / scale, 6.0 / scale, view.session.system, _LONGEST_PX / scale, ink
+        )
+        painter.end()
+
+
+class Paper:
+    """Ground, grid, scale bar and the hint of an empty cart."""
+
+    def __init__(self, view: "PlanView") -> None:
+        self.view = view
+        self.bar = ScaleBar(view)
+        self.hint = QLabel(EMPTY, view)
+        self.hint.setObjectName("planHint")
+        self.hint.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self.hint.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self.hint.setFont(font(TYPE.title, 600))
+        self.hint.hide()
+        self.theme_changed()
+
+    def paint_grid(self, painter: QPainter, area: QRectF) -> None:
+        """Fill an area (millimetres) with paper and lines, every so many of them stronger."""
+        theme = self.view.session.theme
+        painter.fillRect(area, QColor(theme.paper))
+        step_m = drawn_grid_m(self.view.session.system, self.view.pixels_per_m)
+        step = step_m * 1000.0
+        strong = 12 if self.view.session.system is UnitSystem.US else 10
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+        for major in (False, True):
+            pen = QPen(QColor(theme.paper_grid_major if major else theme.paper_grid), 1.0)
+            pen.setCosmetic(True)
+            painter.setPen(pen)
+            painter.drawLines(_grid(area, step, strong, major))
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+
+    def refresh(self, build: Build, system: UnitSystem) -> None:
+        """Show the hint while nothing stands on the cart."""
+        empty = not any(item.level != VENUE for item in build.items)
+        if empty == self.hint.isHidden():
+            self.hint.setVisible(empty)
+        if empty:
+            self._place_hint(build)
+
+    def moved(self) -> None:
+        """The view was scrolled, zoomed or resized."""
+        view = self.view
+        self.bar.move(
+            view.width() - _BAR.width() - SPACE.small, view.height() - _BAR.height() - SPACE.small
+        )
+        self.bar.update()
+        if not self.hint.isHidden():
+            self._place_hint(view.session.analysis.build)
+
+    def theme_changed(self) -> None:
+        """Take the session's colours."""
+        theme = self.view.session.theme
+        self.hint.setStyleSheet(f"color: {theme.ink_muted}; background: transparent;")
+        self.bar.update()
+
+    def tip(self, found: Hit) -> str:
+        """What the tool tip says of what is under the mouse."""
+        session = self.view.session
+        build, system = session.analysis.build, session.system
+        if found.handle is not None and found.handle.kind == "port":
+            return self._port_tip(found)
+        if found.handle is not None and found.handle.kind == "plug":
+            return "Drag the plug to another outlet"
+        if found.handle is not None:
+            return "Drag the bend; Delete removes it"
+        item = build.item(found.item) if found.item else None
+        if item is not None and found.kind in ("body", "ghost"):
+            finding = next(
+                (one for one in session.analysis.findings if item.id in one.items[:1]), None
+            )
+            said = f"\n{finding.severity}: {finding.title.shown(system)}" if finding else ""
+            where = f" on {item.level}; double-click to go there" if found.kind == "ghost" else ""
+            return f"{item.name}{where}{said}"
+        return self._run_tip(found.run, system) if found.run else ""
+
+    def _port_tip(self, found: Hit) -> str:
+        build = self.view.session.analysis.build
+        item = build.item(found.item)
+        port = item.specification.port(found.handle.port) if item and found.handle else None
+        if port is None or found.handle is None:
+            return ""
+        state = "in use" if found.handle.taken else "free: drag to what it is to be joined to"
+        return f"{port.connector}, {state}"
+
+    def _run_tip(self, run_id: str, system: UnitSystem) -> str:
+        analysis = self.view.session.analysis
+        wire = analysis.power.wires.get(run_id)
+        if wire is not None:
+            circuit = analysis.power.circuit(wire.circuit) if wire.circuit else None
+            on = f"Circuit {circuit.letter}" if circuit else "On no circuit"
+            amps, drop = show(wire.amps, "current", system), show(wire.drop_v, "voltage", system)
+            return f"{on}: {amps}, loses {drop} out and back"
+        run = analysis.build.run(run_id)
+        route = analysis.network.routes.get(run_id)
+        if run is None or not hasattr(run, "tube"):
+            return "Wire"
+        length = f", {show(route.length_m, 'distance', system)} by its route" if route else ""
+        return f"{run.tube.name}{length}"
+
+    def _place_hint(self, build: Build) -> None:
+        view = self.view
+        middle = view.camera.to_viewport((build.cart.width.si / 2, build.cart.depth.si / 2))
+        self.hint.adjustSize()
+        self.hint.move(
+            round(middle.x() - self.hint.width() / 2), round(middle.y() - self.hint.height() / 2)
+        )
+
+
+def _grid(area: QRectF, step: float, strong: int, major: bool) -> list[QLineF]:
+    lines = []
+    for number in range(math.floor(area.left() / step), math.ceil(area.right() / step) + 1):
+        if (number % strong == 0) == major:
+            x = number * step
+            lines.append(QLineF(x, area.top(), x, area.bottom()))
+    for number in range(math.floor(area.top() / step), math.ceil(area.bottom() / step) + 1):
+        if (number % strong == 0) == major:
+            y = number * step
+            lines.append(QLineF(area.left(), y, area.right(), y))
+    return lines

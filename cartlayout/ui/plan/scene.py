@@ -1,0 +1,140 @@
+"""The scene: one mirror for every thing drawn, kept by id, touched only when its value changed."""
+
+from PySide6.QtCore import QObject, QPointF, QRectF
+from PySide6.QtGui import QPolygonF
+from PySide6.QtWidgets import QGraphicsScene
+
+from ...documents.plan import PlanPicture
+from ...documents.plan.paint import Ink
+from ...documents.plan.paths import flattened
+from ...documents.theme import Theme
+from ..selection import NOTHING, Selection
+from .arrange import Arranged, arrange
+from .camera import WORLD_MM
+from .handles import XY
+from .mirrors import BodyMirror, GroundMirror, Mirror, NoteMirror, RunMirror
+from .overlay import HaloLayer, HandleLayer, TraceLayer
+
+POINT_PX = 1.5
+"""Pixels of a typographic point of the drawing on the screen."""
+
+Z_GROUND, Z_GHOST, Z_GHOST_RUN, Z_DRAIN, Z_BODY, Z_WATER, Z_POWER = 0, 10, 15, 20, 30, 40, 50
+Z_HALO, Z_NOTE, Z_HANDLE, Z_TRACE = 60, 70, 80, 90
+_Z_RUN = {"drain": Z_DRAIN, "water": Z_WATER, "power": Z_POWER}
+
+
+class PlanScene(QGraphicsScene):
+    """Owns the mirrors. Everything shown comes in through `show_picture` and `look`."""
+
+    def __init__(self, theme: Theme, parent: QObject | None = None) -> None:
+        super().__init__(-WORLD_MM, -WORLD_MM, 2 * WORLD_MM, 2 * WORLD_MM, parent)
+        self.ink = Ink(theme, POINT_PX)
+        self.scale_px = 1.0
+        self.picture: PlanPicture | None = None
+        self.arranged = Arranged()
+        self.selection = NOTHING
+        self.bodies: dict[str, BodyMirror] = {}
+        self.runs: dict[str, RunMirror] = {}
+        self.notes: dict[str, NoteMirror] = {}
+        self.lines: dict[str, tuple[XY, ...]] = {}
+        """Run id to its way as straight pieces, metres: for hit tests."""
+        self.ground = GroundMirror(self.ink, Z_GROUND)
+        self.halo = HaloLayer(theme, Z_HALO)
+        self.handles = HandleLayer(theme, Z_HANDLE)
+        self.trace = TraceLayer(theme, Z_TRACE)
+        for item in (self.ground, self.halo, self.handles, self.trace):
+            self.addItem(item)
+
+    def look(self, theme: Theme, scale_px: float) -> None:
+        """Take another theme or another zoom (pixels a millimetre)."""
+        ink = Ink(theme, POINT_PX / scale_px)
+        if ink == self.ink:
+            return
+        zoomed = abs(scale_px - self.scale_px) > 1e-12
+        self.ink, self.scale_px = ink, scale_px
+        for layer in (self.halo, self.handles, self.trace):
+            layer.look(theme, scale_px)
+        if self.picture is not None:
+            self._mirror(self.picture, fresh=zoomed)
+
+    def show_picture(self, picture: PlanPicture) -> None:
+        """Mirror a picture; what is as it was is not touched."""
+        self.picture = picture
+        self._mirror(picture)
+
+    def show_selection(self, selection: Selection) -> None:
+        """Mark what is selected."""
+        self.selection = selection
+        if self.picture is not None:
+            self._mirror_bodies(self.picture)
+            self._mirror_runs(self.picture)
+
+    def polygon(self, item_id: str) -> QPolygonF:
+        """A body's corners."""
+        body = self.picture.body(item_id) if self.picture is not None else None
+        return QPolygonF([QPointF(*corner) for corner in body.corners] if body is not None else [])
+
+    def line(self, run_id: str) -> QPolygonF:
+        """A run's way."""
+        return QPolygonF([QPointF(x * 1000, y * 1000) for x, y in self.lines.get(run_id, ())])
+
+    def extent(self) -> QRectF:
+        """Around everything that is drawn, with room for the labels."""
+        if self.picture is None:
+            return QRectF()
+        box = self.picture.box
+        whole = QRectF(box.x, box.y, box.width, box.height)
+        if self.picture.venue is not None:
+            venue = self.picture.venue
+            whole |= QRectF(venue.x, venue.y, venue.width, venue.height)
+        return whole | self.ground.boundingRect()
+
+    def _mirror(self, picture: PlanPicture, *, fresh: bool = False) -> None:
+        self.arranged = arrange(picture, self.ink, None if fresh else self.arranged)
+        self.ground.show_ground(picture, self.ink)
+        self._mirror_bodies(picture)
+        self._mirror_runs(picture)
+        self._mirror_notes()
+
+    def _mirror_bodies(self, picture: PlanPicture) -> None:
+        self._drop(self.bodies, {body.id for body in picture.bodies})
+        chosen = set(self.selection.items)
+        for order, body in enumerate(picture.bodies):
+            mirror = self.bodies.get(body.id)
+            if mirror is None:
+                mirror = self.bodies[body.id] = BodyMirror(self.ink, Z_BODY)
+                self.addItem(mirror)
+            mirror.setZValue((Z_GHOST if body.ghosted else Z_BODY) + order * 0.01)
+            name = self.arranged.names.get(body.id)
+            mirror.show_body(body, name, body.id in chosen, self.ink)
+
+    def _mirror_runs(self, picture: PlanPicture) -> None:
+        self._drop(self.runs, {run.id for run in picture.runs})
+        for run_id in [one for one in self.lines if one not in self.runs]:
+            del self.lines[run_id]
+        chosen = set(self.selection.runs)
+        for order, run in enumerate(picture.runs):
+            mirror = self.runs.get(run.id)
+            if mirror is None:
+                mirror = self.runs[run.id] = RunMirror(self.ink, _Z_RUN[run.medium])
+                self.addItem(mirror)
+            if mirror.shown is None or mirror.shown[0] != run:
+                self.lines[run.id] = tuple((x / 1000, y / 1000) for x, y in flattened(run))
+            z = Z_GHOST_RUN if run.ghosted else _Z_RUN[run.medium]
+            mirror.setZValue(z + order * 0.01)
+            mirror.show_run(run, run.id in chosen, self.ink)
+
+    def _mirror_notes(self) -> None:
+        placed = {one.note.key: one for one in self.arranged.notes}
+        self._drop(self.notes, set(placed))
+        for key, one in placed.items():
+            mirror = self.notes.get(key)
+            if mirror is None:
+                mirror = self.notes[key] = NoteMirror(self.ink, Z_NOTE)
+                self.addItem(mirror)
+            mirror.show_note(one, self.ink)
+
+    def _drop(self, mirrors: dict, wanted: set[str]) -> None:
+        for key in [key for key in mirrors if key not in wanted]:
+            gone: Mirror = mirrors.pop(key)
+            self.removeItem(gone)

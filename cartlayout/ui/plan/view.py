@@ -1,0 +1,467 @@
+"""The plan: what is drawn can be dragged, joined, turned, and looked at from near and far."""
+
+from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, QVariantAnimation
+from PySide6.QtGui import (
+    QAccessible,
+    QAccessibleEvent,
+    QContextMenuEvent,
+    QDragEnterEvent,
+    QDragLeaveEvent,
+    QDragMoveEvent,
+    QDropEvent,
+    QFocusEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QResizeEvent,
+    QShowEvent,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QFrame, QGraphicsView, QWidget
+
+from ...analysis import Analysis
+from ...build import Build, Item
+from ...build.edits import EditError
+from ...documents.plan import PlanOptions, plan_picture
+from ...stock import entry
+from ..selection import NOTHING as NOTHING_SELECTED
+from ..selection import Selection
+from ..session import Session
+from . import keys
+from .bends import remove_bend
+from .camera import STEP, Camera
+from .dropping import drop, free_spot, level_for
+from .gestures import Gesture, Trace
+from .gestures.move import SNAP_PX
+from .handles import Handle, bend_handles, plug_handles, port_handles, solid
+from .landing import Landing
+from .menu import make_menu
+from .mouse import Mouse
+from .paper import Paper
+from .scene import PlanScene
+from .speech import selection_in_words
+
+PULSE_MS = 1100
+MOST_WITH_PORTS = 3
+"""So many selected items show their ports; more would be a rash."""
+
+
+class PlanView(QGraphicsView):
+    """Shows the session's build from above and lets it be changed with mouse and keyboard."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.session = session
+        self.camera = Camera(self)
+        self.plan = PlanScene(session.theme, self)
+        self.setScene(self.plan)
+        self.paper = Paper(self)
+        self.mouse = Mouse(self)
+        self.landing = Landing(self)
+        self.active_bend: tuple[str, int] | None = None
+        """Run id and index of the bend that Delete takes away."""
+        self.refreshes = 0
+        """How often the picture was made anew; tests count."""
+        self._fitted = False
+        self._pulse = QVariantAnimation(self)
+        self._pulse.setDuration(PULSE_MS)
+        self._pulse.setStartValue(1.0)
+        self._pulse.setEndValue(0.0)
+        self._pulse.valueChanged.connect(self._pulse_changed)
+        self._haloed = NOTHING_SELECTED
+        self._prepare_widget()
+        self._connect()
+        self._refresh()
+
+    def _prepare_widget(self) -> None:
+        self.setObjectName("plan")
+        self.setAccessibleName("Plan of the cart")
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setRenderHint(QPainter.RenderHint.Antialiasing)
+        self.setRenderHint(QPainter.RenderHint.TextAntialiasing)
+        self.setViewportUpdateMode(QGraphicsView.ViewportUpdateMode.SmartViewportUpdate)
+        self.setTransformationAnchor(QGraphicsView.ViewportAnchor.NoAnchor)
+        self.setResizeAnchor(QGraphicsView.ViewportAnchor.NoAnchor)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.viewport().setMouseTracking(True)
+        self.setAcceptDrops(True)
+        self.setMinimumSize(320, 220)
+        self.setContextMenuPolicy(Qt.ContextMenuPolicy.DefaultContextMenu)
+
+    def _connect(self) -> None:
+        session = self.session
+        session.analysis_changed.connect(self._analysis_changed)
+        session.document_changed.connect(self._document_changed)
+        session.level_changed.connect(self._look_changed)
+        session.overlays_changed.connect(self._look_changed)
+        session.case_changed.connect(self._look_changed)
+        session.system_changed.connect(self._look_changed)
+        session.theme_changed.connect(self._theme_changed)
+        session.selection_changed.connect(self._selection_changed)
+        session.show_requested.connect(self._show_requested)
+
+    # What others call
+
+    @property
+    def pixels_per_m(self) -> float:
+        """Scale of the view."""
+        return self.camera.scale * 1000.0
+
+    @property
+    def gesture(self) -> Gesture | None:
+        """The drag that is going on, or None."""
+        return self.mouse.gesture
+
+    @property
+    def selected_items(self) -> frozenset[str]:
+        """Ids of the selected items."""
+        return frozenset(self.session.selection.items)
+
+    @property
+    def selected_runs(self) -> frozenset[str]:
+        """Ids of the selected wires and tubes."""
+        return frozenset(self.session.selection.runs)
+
+    @property
+    def drawn_runs(self) -> frozenset[str]:
+        """Ids of the runs that the chosen overlays show."""
+        return frozenset(self.plan.runs)
+
+    def fit(self) -> None:
+        """Show the whole plan."""
+        self.camera.fit(self.plan.extent())
+        self._zoomed()
+        # Labels take room in pixels: with them in place the extent is known better.
+        self.camera.fit(self.plan.extent())
+        self._zoomed()
+
+    def zoom_in(self) -> None:
+        """Come nearer to the middle."""
+        self._zoom(STEP, QPointF(self.viewport().rect().center()))
+
+    def zoom_out(self) -> None:
+        """Go further from the middle."""
+        self._zoom(1.0 / STEP, QPointF(self.viewport().rect().center()))
+
+    def shift(self, dx_m: float, dy_m: float) -> None:
+        """Move the paper."""
+        self.camera.shift(dx_m, dy_m)
+        self.paper.moved()
+
+    def show_items(self, ids: tuple[str, ...], runs: tuple[str, ...] = ()) -> None:
+        """Select things, bring them into sight on their level, and ring them for a moment."""
+        self.session.show_on_plan(Selection(items=tuple(ids), runs=tuple(runs)))
+
+    def place_stock(self, key: str) -> None:
+        """Place a stock entry at the free spot nearest to the middle of the view."""
+        session = self.session
+        try:
+            chosen = entry(key)
+            level = level_for(session.build, session.level, chosen)
+            middle = self.camera.to_metres(QPointF(self.viewport().rect().center()))
+            spot = free_spot(session.build, chosen, level, middle, session.system)
+            reach = SNAP_PX / self.pixels_per_m
+            build, ids = drop(session.build, chosen, level, spot, session.system, reach)
+        except KeyError:
+            session.tell(f"There is no '{key}' in stock.")
+            return
+        except EditError as error:
+            session.tell(f"{error}.")
+            return
+        session.apply(f"Place {chosen.name}", build, select=Selection(items=ids))
+        self.reveal(session.selection)
+
+    # What gestures call
+
+    def trace(self, trace: Trace) -> None:
+        """Draw what a drag shows over the plan."""
+        self.plan.trace.show_trace(trace)
+
+    def say(self, text: str) -> None:
+        """A sentence beside the mouse; empty takes it away."""
+        x, y = self.camera.to_metres(self.mouse.at)
+        self.plan.trace.show_tip(text, QPointF(x * 1000.0, y * 1000.0))
+
+    def choose(self, items: frozenset[str], runs: frozenset[str]) -> None:
+        """Select, in the order of the build."""
+        build = self.session.shown
+        self.session.select(
+            Selection(
+                items=tuple(item.id for item in build.items if item.id in items),
+                runs=tuple(run.id for run in build.runs if run.id in runs),
+            )
+        )
+
+    def is_solid(self, item: Item) -> bool:
+        """Whether an item stands on the shown level, or is of the venue's."""
+        return solid(item, self.session.level)
+
+    def cancel_gesture(self) -> None:
+        """Escape: everything is as it was before the drag."""
+        self.mouse.cancel()
+
+    def set_active_bend(self, bend: tuple[str, int] | None) -> None:
+        """The bend that Delete takes away: run id and index."""
+        if bend != self.active_bend:
+            self.active_bend = bend
+            self.update_handles()
+
+    def remove_active_bend(self) -> bool:
+        """Delete the bend that was clicked last. False: there is none."""
+        if self.active_bend is None:
+            return False
+        run_id, index = self.active_bend
+        self.active_bend = None
+        try:
+            self.session.apply("Remove bend", remove_bend(self.session.build, run_id, index))
+        except EditError:
+            return False
+        return True
+
+    def reveal(self, selection: Selection) -> None:
+        """Scroll if none of it is in sight."""
+        seen = self.camera.seen()
+        polygons = [self.plan.polygon(one) for one in selection.items]
+        polygons += [self.plan.line(one) for one in selection.runs]
+        boxes = [polygon.boundingRect() for polygon in polygons if not polygon.isEmpty()]
+        if not boxes:
+            return
+        whole = boxes[0]
+        for box in boxes[1:]:
+            whole = whole.united(box)
+        if not all(seen.contains(box.center()) for box in boxes):
+            if whole.width() > seen.width() or whole.height() > seen.height():
+                self.camera.fit(whole)
+                self._zoomed()
+            else:
+                self.camera.centre(whole.center())
+                self.paper.moved()
+
+    # What the session says
+
+    def _analysis_changed(self, _analysis: Analysis) -> None:
+        self._refresh()
+
+    def _document_changed(self, _build: Build) -> None:
+        self.mouse.forget()
+        self.active_bend = None
+        self._fitted = False
+
+    def _look_changed(self, _value: object) -> None:
+        self._refresh()
+
+    def _theme_changed(self, _theme: object) -> None:
+        self.plan.look(self.session.theme, self.camera.scale)
+        self.paper.theme_changed()
+        self.viewport().update()
+
+    def _selection_changed(self, selection: Selection) -> None:
+        if self.active_bend is not None and self.active_bend[0] not in selection.runs:
+            self.active_bend = None
+        self.plan.show_selection(selection)
+        if self._haloed and selection != self._haloed:
+            self._pulse.stop()
+            self._haloed = NOTHING_SELECTED
+            self.plan.halo.show_halo((), (), 0.0)
+        self.update_handles()
+        self._describe()
+
+    def _show_requested(self, selection: Selection) -> None:
+        build = self.session.shown
+        levels = [item.level for item in build.items if item.id in selection.items]
+        levels += [
+            item.level
+            for run in build.runs
+            if run.id in selection.runs
+            for end in (run.a, run.b)
+            if end is not None and (item := build.item(end.item)) is not None
+        ]
+        wanted = [level for level in levels if build.cart.level(level) is not None]
+        if wanted and self.session.level not in wanted:
+            self.session.set_level(wanted[0])
+        self.reveal(selection)
+        self._haloed = selection
+        self._pulse.stop()
+        self._pulse.start()
+
+    def _pulse_changed(self, value: float) -> None:
+        polygons = tuple(self.plan.polygon(one) for one in self._haloed.items)
+        lines = tuple(self.plan.line(one) for one in self._haloed.runs)
+        self.plan.halo.show_halo(polygons, lines, float(value))
+
+    # Drawing
+
+    def _refresh(self) -> None:
+        session = self.session
+        self.refreshes += 1
+        options = PlanOptions(
+            level=session.level,
+            overlays=session.overlays,
+            system=session.system,
+            case=session.case,
+        )
+        analysis = session.analysis
+        build = analysis.build
+        self.plan.look(session.theme, self.camera.scale)
+        self.plan.show_picture(plan_picture(build, analysis, options))
+        self.plan.show_selection(session.selection)
+        self.paper.refresh(build, session.system)
+        if not self._fitted and self.isVisible():
+            self._fitted = True
+            self.fit()
+        self.update_handles()
+        self._describe()
+
+    def _describe(self) -> None:
+        if self.plan.picture is None:
+            return
+        session = self.session
+        words = selection_in_words(
+            session.analysis.build,
+            session.analysis,
+            self.plan.picture,
+            session.selection,
+            session.system,
+        )
+        if words != self.accessibleDescription():
+            self.setAccessibleDescription(words)
+            QAccessible.updateAccessibility(
+                QAccessibleEvent(self, QAccessible.Event.DescriptionChanged)
+            )
+
+    def update_handles(self) -> None:
+        """Show what can be taken hold of: ports of what is hovered or selected, plugs, bends."""
+        build = self.session.analysis.build
+        scale = self.pixels_per_m
+        handles: tuple[Handle, ...] = ()
+        hovered = self.mouse.hovered
+        if self.gesture is None or self.gesture.kind == "bend":
+            chosen = set(self.session.selection.items[:MOST_WITH_PORTS])
+            if hovered.item and hovered.kind in ("body", "handle"):
+                chosen.add(hovered.item)
+            runs = {*self.session.selection.runs, *([hovered.run] if hovered.run else [])}
+            wires = [run for run in build.wires if run.id in self.plan.runs]
+            handles = (
+                *port_handles(build, chosen, scale),
+                *plug_handles(build, wires, scale),
+                *bend_handles(build, runs),
+            )
+        self.plan.handles.show_handles(handles, hovered.handle, self.active_bend)
+
+    def _zoom(self, factor: float, at: QPointF) -> None:
+        if self.camera.zoom(factor, at):
+            self._zoomed()
+
+    def _zoomed(self) -> None:
+        self.plan.look(self.session.theme, self.camera.scale)
+        self.paper.moved()
+        self.update_handles()
+
+    def drawBackground(self, painter: QPainter, area: QRectF) -> None:
+        self.paper.paint_grid(painter, area)
+
+    # Mouse: see mouse.py
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        self.setFocus(Qt.FocusReason.MouseFocusReason)
+        self.mouse.press(event)
+        event.accept()
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        self.mouse.move(event)
+        event.accept()
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        self.mouse.release(event)
+        event.accept()
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        if event.button() == Qt.MouseButton.LeftButton:
+            self.mouse.double_click(event.position())
+        event.accept()
+
+    def leaveEvent(self, event: QEvent) -> None:
+        self.mouse.left()
+        super().leaveEvent(event)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        steps = event.angleDelta().y() / 120.0
+        if steps:
+            self._zoom(STEP**steps, event.position())
+        event.accept()
+
+    # Keyboard
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
+            self.mouse.panning_key = True
+            self.mouse.update_cursor()
+            event.accept()
+        elif event.key() == Qt.Key.Key_Space or keys.pressed(self, event):
+            event.accept()
+        else:
+            event.ignore()
+
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
+            self.mouse.panning_key = False
+            self.mouse.update_cursor()
+        event.accept()
+
+    def focusNextPrevChild(self, forwards: bool) -> bool:
+        if self.gesture is None and keys.walk(self, 1 if forwards else -1):
+            return True
+        return QWidget.focusNextPrevChild(self, forwards)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        self.mouse.panning_key = False
+        super().focusOutEvent(event)
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        if self.gesture is None:
+            handle = None
+            if event.reason() == QContextMenuEvent.Reason.Mouse:
+                handle = self.mouse.hit(QPointF(event.pos())).handle
+            where = event.globalPos()
+            if event.reason() != QContextMenuEvent.Reason.Mouse:
+                where = self.viewport().mapToGlobal(self._middle_of_selection().toPoint())
+            menu = make_menu(self, handle)
+            menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+            menu.popup(where)
+        event.accept()
+
+    def _middle_of_selection(self) -> QPointF:
+        for one in self.session.selection.items:
+            item = self.session.build.item(one)
+            if item is not None:
+                return self.camera.to_viewport((item.x.si, item.y.si))
+        return QPointF(self.viewport().rect().center())
+
+    # Stock that is dragged in: see landing.py
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        self.landing.entered(event)
+
+    def dragMoveEvent(self, event: QDragMoveEvent) -> None:
+        self.landing.moved(event)
+
+    def dragLeaveEvent(self, event: QDragLeaveEvent) -> None:
+        self.landing.left()
+        event.accept()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        self.landing.dropped(event)
+
+    # Size
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if not self._fitted:
+            self._fitted = True
+            self.fit()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.paper.moved()
