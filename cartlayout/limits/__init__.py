@@ -25,12 +25,23 @@ from .power_connectors import (
     power_connector,
     power_connectors,
 )
-from .profiles import DefaultConnector, Profile, ReceptacleLoad, Setting, profile, profiles
+from .profiles import (
+    BranchConductor,
+    DefaultConnector,
+    Profile,
+    ReceptacleForCircuit,
+    ReceptacleLoad,
+    Setting,
+    UnknownBreaker,
+    profile,
+    profiles,
+)
 from .rows import LimitsError, Sourced, Status
 from .tubes import TubeRow, tube_row, tubes
 from .water_connectors import WaterConnector, water_connector, water_connectors
 
 __all__ = [
+    "BranchConductor",
     "ConductorResistance",
     "CordRating",
     "DefaultConnector",
@@ -41,6 +52,7 @@ __all__ = [
     "LimitsError",
     "PowerConnector",
     "Profile",
+    "ReceptacleForCircuit",
     "ReceptacleLoad",
     "ReelRule",
     "Setting",
@@ -48,6 +60,7 @@ __all__ = [
     "Status",
     "StripRule",
     "TubeRow",
+    "UnknownBreaker",
     "WaterConnector",
     "advised_cord",
     "ampacity",

@@ -7,6 +7,8 @@ from .rows import LimitsError, Row, Sourced
 from .tables import by_key, read_table
 
 _FILE = "connectors_power.json"
+_SAME_SUPPLY = 1.3
+"""Nominal voltages nearer than this share are one supply: 230, 240 and 250 V."""
 
 
 class PowerConnector(Sourced, frozen=True):
@@ -83,7 +85,7 @@ def plug_fit_reason(plug: str, receptacle: str) -> str:
     """Why a plug goes into a receptacle or not, in plain words."""
     fit = _fits().get((plug, receptacle))
     if fit is not None:
-        return f"a {plug} plug goes into a {receptacle} receptacle"
+        return f"the {plug} plug goes into the {receptacle} receptacle"
     one, other = power_connector(plug), power_connector(receptacle)
     for key, found in ((plug, one), (receptacle, other)):
         if found is None:
@@ -104,9 +106,17 @@ def _wrong_kind(plug: PowerConnector, receptacle: PowerConnector) -> str:
     return ""
 
 
+def _other_voltage(plug: PowerConnector, receptacle: PowerConnector) -> bool:
+    """Tell 120 from 230 V, not 230 from 250 V: standards name the same supply differently."""
+    if plug.volts is None or receptacle.volts is None:
+        return False
+    low, high = sorted((plug.volts, receptacle.volts))
+    return high > _SAME_SUPPLY * low
+
+
 def _misfit(plug: PowerConnector, receptacle: PowerConnector) -> str:
     same_family = plug.family == receptacle.family
-    if plug.volts != receptacle.volts and not same_family:
+    if _other_voltage(plug, receptacle):
         return (
             f"a {plug.volts:g} V plug ({plug.key}) does not go into "
             f"a {receptacle.volts:g} V receptacle ({receptacle.key})"
@@ -118,11 +128,15 @@ def _misfit(plug: PowerConnector, receptacle: PowerConnector) -> str:
         return (
             f"a {plug.amps:g} A plug does not go into a {receptacle.amps:g} A receptacle"
             if same_family or plug.amps > receptacle.amps
-            else f"a {plug.key} plug does not go into a {receptacle.key} receptacle"
+            else _other_pins(plug, receptacle)
         )
-    if len(plug.poles) != len(receptacle.poles):
+    if same_family and len(plug.poles) > len(receptacle.poles):
         return (
             f"a plug with {len(plug.poles)} pins does not go into "
             f"a receptacle for {len(receptacle.poles)}"
         )
-    return f"a {plug.key} plug does not go into a {receptacle.key} receptacle: other pins"
+    return _other_pins(plug, receptacle)
+
+
+def _other_pins(plug: PowerConnector, receptacle: PowerConnector) -> str:
+    return f"the {plug.key} plug does not go into the {receptacle.key} receptacle: other pins"

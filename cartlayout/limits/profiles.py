@@ -3,6 +3,7 @@
 from functools import cache
 from typing import Generic, Literal, TypeVar
 
+from ..units import ConductorSize
 from .power_connectors import power_connector
 from .rows import LimitsError, Row, Sourced
 from .tables import read_table
@@ -44,6 +45,13 @@ class ReceptacleForCircuit(Sourced, frozen=True):
     receptacles_a: tuple[float, ...]
 
 
+class BranchConductor(Sourced, frozen=True):
+    """The thinnest fixed copper wire that a circuit of a rating may have."""
+
+    circuit_a: float
+    size: ConductorSize
+
+
 class DefaultConnector(Sourced, frozen=True):
     """What a new outlet or appliance of a voltage gets."""
 
@@ -79,6 +87,7 @@ class Profile(Row, frozen=True):
     """Of the circuit's rating, for one plug-in appliance where there are several outlets."""
     receptacle_loads: tuple[ReceptacleLoad, ...]
     receptacles_for_circuits: tuple[ReceptacleForCircuit, ...]
+    branch_conductors: tuple[BranchConductor, ...]
     fastened_share: Setting[float] | None
     """Of the circuit's rating, for all equipment fastened in place where there are outlets too."""
     drop_branch_share: Setting[float]
@@ -136,6 +145,10 @@ class Profile(Row, frozen=True):
             if row.circuit_a == circuit_a and row.receptacle_a == receptacle_a:
                 return row
         return None
+
+    def branch_conductor(self, circuit_a: float) -> BranchConductor | None:
+        """The thinnest fixed wire for a circuit, or None where the table ends before it."""
+        return next((row for row in self.branch_conductors if row.circuit_a >= circuit_a), None)
 
     def next_breaker_a(self, amps: float) -> float | None:
         """Smallest standard breaker that is not less than so many amps."""

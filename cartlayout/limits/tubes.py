@@ -8,6 +8,8 @@ from .tables import by_key, read_table
 from .water_connectors import WaterMedium
 
 _FILE = "tubes.json"
+_NEAR_K = 0.5
+"""Tables in degrees Fahrenheit and Celsius are rounded against each other by about this much."""
 
 
 class TubeRow(Sourced, frozen=True, kw_only=True):
@@ -22,6 +24,9 @@ class TubeRow(Sourced, frozen=True, kw_only=True):
     rating: Pressure | None = None
     """Working pressure; None where nobody states one."""
     rating_at: Temperature | None = None
+    warm_rating: Pressure | None = None
+    """Working pressure at the highest temperature that somebody states one for."""
+    warm_rating_at: Temperature | None = None
     rating_source: str = ""
     least_bend_radius: Length | None = None
     """Of the middle line."""
@@ -30,6 +35,24 @@ class TubeRow(Sourced, frozen=True, kw_only=True):
     media: tuple[WaterMedium, ...]
     ends: str = ""
     """Connector that is fixed to both ends of a hose set; empty for tube from the roll."""
+
+    def rated_pa(self, temperature_k: float) -> float | None:
+        """Working pressure at a temperature, in pascals.
+
+        Between the two stated temperatures it falls along a straight line. None where nothing
+        is stated, or the water is hotter than anything that is.
+        """
+        if self.rating is None or self.rating_at is None:
+            return None
+        if temperature_k <= self.rating_at.si + _NEAR_K:
+            return self.rating.si
+        if self.warm_rating is None or self.warm_rating_at is None:
+            return None
+        span = self.warm_rating_at.si - self.rating_at.si
+        share = (temperature_k - self.rating_at.si) / span
+        if share > 1 + _NEAR_K / span:
+            return None
+        return self.rating.si + (self.warm_rating.si - self.rating.si) * min(share, 1.0)
 
 
 class _Table(Row, frozen=True):
@@ -42,6 +65,9 @@ def _tubes() -> dict[str, TubeRow]:
     for place, row in enumerate(rows):
         if row.bore.si >= row.outer.si:
             raise LimitsError(f"{_FILE}: tubes[{place}]: the bore is no less than the outside")
+        warm, cold = row.warm_rating_at, row.rating_at
+        if warm is not None and (cold is None or warm.si <= cold.si):
+            raise LimitsError(f"{_FILE}: tubes[{place}]: warm_rating_at must be above rating_at")
     return by_key(f"{_FILE}: tubes", [(row.name, row) for row in rows])
 
 

@@ -106,6 +106,11 @@ def test_what_stays_out(plug: str, receptacle: str) -> None:
         ("L5-20P", "5-20R", "a locking plug does not go into a straight receptacle"),
         ("hardwired", "5-20R", "hardwired equipment goes to terminals, not to a receptacle"),
         ("5-20P", "hardwired", "hardwired equipment goes to terminals, not to a plug"),
+        (
+            "IEC 60309 16 A blue P",
+            "CEE 7/3 R",
+            "the IEC 60309 16 A blue P plug does not go into the CEE 7/3 R receptacle: other pins",
+        ),
         ("5-20R", "5-20R", "5-20R is a receptacle, not a plug"),
         ("5-20P", "5-20P", "5-20P is a plug, not a receptacle"),
         ("6-21P", "5-20R", "'6-21P' is no connector that the tables know"),

@@ -45,6 +45,22 @@ def test_us_receptacles_for_circuits() -> None:
     assert rows == {15: (15,), 20: (15, 20), 30: (30,), 40: (40, 50), 50: (50,)}
 
 
+@pytest.mark.parametrize(
+    ("circuit_a", "gauge"),
+    # NEC Table 210.24(1), copper; 25 A takes the next row.
+    [(15, 14), (20, 12), (25, 10), (30, 10), (40, 8), (50, 6)],
+)
+def test_us_least_wire(circuit_a: float, gauge: int) -> None:
+    row = profile("US").branch_conductor(circuit_a)
+    assert row is not None
+    assert row.size.awg == gauge
+
+
+def test_no_least_wire_beyond_the_table() -> None:
+    assert profile("US").branch_conductor(60) is None
+    assert profile("UK").branch_conductor(20) is None
+
+
 def test_us_breakers() -> None:
     # NEC 2023 Table 240.6(A); 10 A is a breaker rating since 2023, though lists of 2023 show it
     # among the fuses only.

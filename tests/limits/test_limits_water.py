@@ -131,6 +131,34 @@ def test_push_fit_ratings(name: str, psi: float) -> None:
 
 
 @pytest.mark.parametrize(
+    ("name", "degf", "psi"),
+    [
+        # Fittings brochure: 230 psi at 33 to 68 degF and 150 psi at 150 degF for small sizes,
+        # 150 and 100 psi for larger; halfway lies halfway.
+        ("1/4 in tube", 40, 230),
+        ("1/4 in tube", 68, 230),
+        ("1/4 in tube", 109, 190),
+        ("1/4 in tube", 150, 150),
+        ("3/8 in tube", 150, 100),
+        ("8 mm tube", 149, 145),
+        ("10 mm tube", 149, 101.5),
+    ],
+)
+def test_warm_water_lowers_the_rating(name: str, degf: float, psi: float) -> None:
+    row = tube_row(name)
+    assert row is not None
+    rated_pa = row.rated_pa((degf - 32) / 1.8 + 273.15)
+    assert rated_pa is not None
+    assert rated_pa / 6894.757 == pytest.approx(psi, rel=5e-3)
+
+
+def test_water_hotter_than_any_rating_has_none() -> None:
+    for row in tubes():
+        assert row.rated_pa(273.15 + 90) is None
+        assert (row.rated_pa(293.15) is None) == (row.rating is None)
+
+
+@pytest.mark.parametrize(
     ("bore_in", "losses_psi"),
     # A pump manual's rubber-hose table: psi lost in 100 ft at 0.5, 1, 2 and 3 gal/min.
     [(0.25, (16, 54, 180, 380)), (0.3125, (5, 20, 60, 120)), (0.375, (2, 7, 25, 50))],
