@@ -161,7 +161,7 @@ def test_a_size_between_rows_is_scaled_and_says_so() -> None:
     found = conductor_resistance(ConductorSize("1.25 mm2"))
     assert 13.3e-3 < found.ohm_per_m < 19.5e-3
     assert "scaled by area to 1.25 mm2" in found.working
-    # JIS and UL tables put 15 AWG between 14 and 16.
+    # A gauge in between lies in between.
     assert 3.14 < _per_kft(15) < 4.99
 
 
