@@ -1,0 +1,20 @@
+"""What to say about the water: taps, the line that feeds them, and where it all goes."""
+
+from collections.abc import Iterator
+
+from ..build import Build
+from ..network.results import Network
+from ..water.results import WaterResult
+from .finding import Finding
+from .water_line import line_rules
+from .water_taps import tap_rules
+from .water_waste import waste_rules
+from .water_words import Place
+
+
+def rules(build: Build, network: Network, water: WaterResult) -> Iterator[Finding]:
+    """Everything there is to say about the water side of a build."""
+    place = Place(build, network, water)
+    yield from tap_rules(place)
+    yield from line_rules(place)
+    yield from waste_rules(place)

@@ -1,0 +1,381 @@
+"""What to say about taps: not fed, too little, too much."""
+
+from collections.abc import Iterator
+
+from ..build import (
+    Appliance,
+    Drawn,
+    Filter,
+    Inlet,
+    Mains,
+    Opening,
+    Pump,
+    Regulator,
+    ShutOff,
+    Tank,
+)
+from ..units import Phrase, Value
+from ..water.results import ALL_OPEN, ALL_SHUT, LadderStep, Tap, TapState, alone
+from .finding import Finding, Severity
+from .water_words import Place, bar, greatest_eater, ladder_working, rate
+
+
+def tap_rules(place: Place) -> Iterator[Finding]:
+    """Judge every tap."""
+    for tap in place.water.taps:
+        inlet = _inlet(place, tap)
+        if not tap.fed:
+            yield _not_fed(place, tap)
+            continue
+        yield from _too_much(place, tap)
+        if tap.static_pa < tap.least_pa - 20.0 and not isinstance(inlet.behaviour, Drawn):
+            yield _never(place, tap)
+        else:
+            yield from _too_little(place, tap, inlet)
+        yield from _too_warm(place, tap, inlet)
+
+
+def _inlet(place: Place, tap: Tap) -> Inlet:
+    role = place.items[tap.item].specification.water
+    if not isinstance(role, Appliance):  # taps are made from appliances only
+        raise TypeError(tap.item)
+    return next(inlet for inlet in role.inlets if inlet.port == tap.port)
+
+
+# --- nothing comes -----------------------------------------------------------------------------
+
+
+def _not_fed(place: Place, tap: Tap) -> Finding:
+    node = (tap.item, tap.port)
+    if not place.connected(node):
+        return Finding(
+            "care",
+            "water.unconnected",
+            Phrase.of("{tap} has no water", tap=tap.name),
+            Phrase.of(
+                "No tube ends at its inlet. Run one from the supply line, or leave it if it is "
+                "filled by hand.",
+            ),
+            (tap.item,),
+        )
+    reason, culprits = _why_dry(place, tap)
+    runs = tuple(
+        sorted(
+            data["run"].id
+            for _, _, data in place.network.supply.edges(node, data=True)
+            if "run" in data
+        )
+    )
+    return Finding(
+        "stop",
+        "water.not-fed",
+        Phrase.of("{tap} gets no water", tap=tap.name),
+        reason,
+        (tap.item, *culprits),
+        runs,
+    )
+
+
+def _why_dry(place: Place, tap: Tap) -> tuple[Phrase, tuple[str, ...]]:
+    """Why nothing comes, and who is to blame."""
+    ids = sorted({node[0] for node in place.reached_from((tap.item, tap.port))})
+    roles = {one: place.role(one) for one in ids}
+    sources = [
+        one
+        for one, role in roles.items()
+        if isinstance(role, Mains) or (isinstance(role, Tank) and role.contents == "fresh")
+    ]
+    if not sources:
+        return (
+            Phrase.of(
+                "Its line leads to no tank and no mains tap. Connect the line to a source of water."
+            ),
+            (),
+        )
+    empty = {
+        one for trouble in place.water.troubles if trouble.code == "empty" for one in trouble.items
+    }
+    if set(sources) <= empty:
+        return (
+            Phrase.of("{source} stands below its pick-up: fill it.", source=place.name(sources[0])),
+            tuple(sources),
+        )
+    shut = tuple(
+        one for one, role in roles.items() if isinstance(role, ShutOff) and not role.is_open
+    )
+    if shut:
+        return Phrase.of("{valve} is shut. Open it.", valve=place.name(shut[0])), shut
+    if not any(isinstance(role, Pump) for role in roles.values()):
+        pressures = place.water.cases[ALL_SHUT].pressures_pa
+        if pressures.get((tap.item, tap.port), 1.0) <= 0.0:
+            return (
+                Phrase.of(
+                    "The water in {source} stands no higher than this inlet and nothing pumps it. "
+                    "Raise the tank or put a demand pump in the line.",
+                    source=place.name(sources[0]),
+                ),
+                tuple(sources),
+            )
+    return (
+        Phrase.of(
+            "There is a source on its line, but water cannot get from there to here: a pump, a "
+            "check valve or a regulator sits the wrong way round, or a tube is closed."
+        ),
+        tuple(sources),
+    )
+
+
+# --- too much ----------------------------------------------------------------------------------
+
+
+def _too_much(place: Place, tap: Tap) -> Iterator[Finding]:
+    if tap.static_pa <= tap.greatest_pa + 20.0:
+        return
+    makers = tuple(
+        step.id for step in tap.ladder if isinstance(place.role(step.id), (Pump, Mains, Regulator))
+    )
+    yield Finding(
+        "stop",
+        "water.static",
+        Phrase.of(
+            "{tap} can see {static}, at most {greatest} is allowed",
+            tap=tap.name,
+            static=bar(tap.static_pa),
+            greatest=bar(tap.greatest_pa),
+        ),
+        Phrase.of(
+            "With every tap shut its line stands at {static}{maker}. Put a regulator before it, "
+            "set below {greatest}, or let the line stand lower.",
+            static=bar(tap.static_pa),
+            maker=f", from {place.name(makers[-1])}" if makers else "",
+            greatest=bar(tap.greatest_pa),
+        ),
+        (tap.item, *makers),
+        value=bar(tap.static_pa),
+        limit=bar(tap.greatest_pa),
+        source=place.source_of(tap.item),
+    )
+
+
+def _too_warm(place: Place, tap: Tap, inlet: Inlet) -> Iterator[Finding]:
+    limit = inlet.highest_temperature
+    now_k = place.build.venue.water_temperature.si
+    if limit is None or now_k <= limit.si + 0.05:
+        return
+    yield Finding(
+        "stop",
+        "water.temperature",
+        Phrase.of(
+            "{tap} gets water of {now}, at most {limit} is allowed",
+            tap=tap.name,
+            now=Value(now_k, "temperature"),
+            limit=Value(limit.si, "temperature"),
+        ),
+        Phrase.of("The venue's water is warmer than its maker allows at this inlet."),
+        (tap.item,),
+        value=Value(now_k, "temperature"),
+        limit=Value(limit.si, "temperature"),
+        source=place.source_of(tap.item),
+    )
+
+
+# --- too little --------------------------------------------------------------------------------
+
+
+def _never(place: Place, tap: Tap) -> Finding:
+    """Even at rest the line stands below what the inlet needs."""
+    holder, why = _what_holds_down(place, tap)
+    return Finding(
+        "stop",
+        "water.never",
+        Phrase.of(
+            "{tap} needs {least}, its line never reaches more than {static}",
+            tap=tap.name,
+            least=bar(tap.least_pa),
+            static=bar(tap.static_pa),
+        ),
+        why,
+        (tap.item, *holder),
+        value=bar(tap.static_pa),
+        limit=bar(tap.least_pa),
+        source=place.source_of(tap.item),
+        working=ladder_working(tap),
+    )
+
+
+def _what_holds_down(place: Place, tap: Tap) -> tuple[tuple[str, ...], Phrase]:
+    for step in reversed(tap.ladder):
+        role = place.role(step.id)
+        if isinstance(role, Regulator):
+            return (step.id,), Phrase.of(
+                "{name} is set to {held}, so it cannot work at any flow. Set the regulator "
+                "higher, or take the tube off before it.",
+                name=place.name(step.id),
+                held=bar(role.set_point.si),
+            )
+        if isinstance(role, Pump):
+            return (step.id,), Phrase.of(
+                "{name} shuts off at {held}, so it cannot work at any flow. It takes a pump "
+                "with a higher cut-out, or an appliance that needs less.",
+                name=place.name(step.id),
+                held=bar(role.cut_out.si),
+            )
+        if isinstance(role, Mains):
+            return (step.id,), Phrase.of(
+                "{name} gives no more than that even with every tap shut. It takes a pump.",
+                name=place.name(step.id),
+            )
+    return (), Phrase.of(
+        "Even with every tap shut the line stands lower than it needs, so it cannot work at any "
+        "flow. It takes a pump, or a higher tank."
+    )
+
+
+def _too_little(place: Place, tap: Tap, inlet: Inlet) -> Iterator[Finding]:
+    """The first case in which it falls short: alone, in a case of the person's, all open."""
+    for name in (alone(tap.name), *place.own_cases, ALL_OPEN):
+        state = tap.states.get(name)
+        if state is None or not state.open or not place.water.cases[name].converged:
+            continue
+        low = state.pressure_pa < tap.least_pa - 20.0
+        if state.flow_ok and not low:
+            continue
+        severity: Severity = "care" if name == ALL_OPEN else "stop"
+        when = "" if name == alone(tap.name) else f" in the case '{name}'"
+        if not state.flow_ok:
+            yield _flow_short(place, tap, inlet, state, severity, when)
+        else:
+            yield _pressure_low(place, tap, state, severity, when)
+        return
+
+
+def _flow_short(
+    place: Place, tap: Tap, inlet: Inlet, state: TapState, severity: Severity, when: str
+) -> Finding:
+    eater = greatest_eater(place, tap)
+    pump = place.pump_on_way(tap)
+    advice, values = _advice(place, tap, eater)
+    if pump is not None:
+        told, more = _two_ends(place, tap, *pump)
+        advice, values = f"{advice} {told}", values | more
+    return Finding(
+        severity,
+        "water.flow",
+        Phrase.of(
+            "{tap} gets {flow} of {needed}",
+            tap=tap.name,
+            flow=rate(state.flow),
+            needed=rate(tap.required_flow),
+        ),
+        Phrase.of(
+            "That is at {pressure}{when}; it wants {least} or more. " + advice,
+            pressure=bar(state.pressure_pa),
+            least=bar(tap.least_pa),
+            when=when,
+            **values,
+        ),
+        (tap.item, *_culprits(place, eater), *((pump[0],) if pump else ())),
+        _culprit_runs(place, eater),
+        value=rate(state.flow),
+        limit=rate(tap.required_flow),
+        source=place.source_of(tap.item),
+        working=(*ladder_working(tap), *_opening_working(inlet, state)),
+    )
+
+
+def _pressure_low(
+    place: Place, tap: Tap, state: TapState, severity: Severity, when: str
+) -> Finding:
+    eater = greatest_eater(place, tap)
+    advice, values = _advice(place, tap, eater)
+    return Finding(
+        severity,
+        "water.pressure",
+        Phrase.of(
+            "{tap} has {pressure} with water flowing, needs {least}",
+            tap=tap.name,
+            pressure=bar(state.pressure_pa),
+            least=bar(tap.least_pa),
+        ),
+        Phrase.of(
+            "At {flow}{when} the pressure falls below what it needs. " + advice,
+            flow=rate(state.flow),
+            when=when,
+            **values,
+        ),
+        (tap.item, *_culprits(place, eater)),
+        _culprit_runs(place, eater),
+        value=bar(state.pressure_pa),
+        limit=bar(tap.least_pa),
+        source=place.source_of(tap.item),
+        working=ladder_working(tap),
+    )
+
+
+def _culprits(place: Place, eater: LadderStep | None) -> tuple[str, ...]:
+    return (eater.id,) if eater is not None and eater.id in place.items else ()
+
+
+def _culprit_runs(place: Place, eater: LadderStep | None) -> tuple[str, ...]:
+    return (eater.id,) if eater is not None and eater.id in place.runs else ()
+
+
+def _advice(place: Place, tap: Tap, eater: LadderStep | None) -> tuple[str, dict[str, Value | str]]:
+    """What to do about a line that loses too much: template and values."""
+    if eater is None:
+        return "Its line gives no more.", {}
+    values: dict[str, Value | str] = {"eater": eater.name, "loss": bar(eater.loss_pa)}
+    if eater.id in place.runs:
+        rise_pa = _rise_pa(place, eater.id)
+        if rise_pa > 0.5 * eater.loss_pa:
+            return "{eater} takes {loss}, most of it the climb.", values
+        return "{eater} takes {loss}: take a wider or shorter tube there.", values
+    if isinstance(place.role(eater.id), Filter):
+        return "{eater} takes {loss}: take one of a higher rated flow, or a new cartridge.", values
+    if isinstance(place.role(eater.id), Regulator):
+        return "{eater} takes {loss}: set it higher, or take a larger one.", values
+    return "{eater} takes {loss}.", values
+
+
+def _rise_pa(place: Place, run_id: str) -> float:
+    run = place.runs[run_id]
+    if run.b is None:
+        return 0.0
+    heights = place.network.heights_m
+    rise_m = heights.get((run.b.item, run.b.port), 0.0) - heights.get((run.a.item, run.a.port), 0.0)
+    return abs(rise_m) * 9.8e3
+
+
+def _two_ends(
+    place: Place, tap: Tap, pump_id: str, role: Pump
+) -> tuple[str, dict[str, Value | str]]:
+    """Why a pump's printed flow and pressure never come together."""
+    state = next(step for step in tap.ladder if step.id == pump_id)
+    given = place.water.cases[alone(tap.name)].source_flow.get(pump_id, 0.0)
+    open_flow = max(row.flow.si for row in role.curve)
+    rating = f"'{role.rating}'" if role.rating else "the flow and the pressure"
+    return (
+        "On the pump's label, {rating} are two ends of its curve: {open} with nothing to push "
+        "against, nothing at its highest pressure. Here it gives {given} at {made}.",
+        {
+            "rating": rating,
+            "open": rate(open_flow),
+            "given": rate(given),
+            "made": bar(state.pressure_pa),
+        },
+    )
+
+
+def _opening_working(inlet: Inlet, state: TapState) -> tuple[Phrase, ...]:
+    behaviour = inlet.behaviour
+    if not isinstance(behaviour, Opening) or behaviour.rated.pressure.si <= 0.0:
+        return ()
+    return (
+        Phrase.of(
+            "Opening: flow = {rated} x sqrt({now} / {at}) = {flow}",
+            rated=rate(behaviour.rated.flow.si),
+            now=bar(state.pressure_pa),
+            at=bar(behaviour.rated.pressure.si),
+            flow=rate(state.flow),
+        ),
+    )

@@ -1,0 +1,160 @@
+"""What to say about where the water goes: drains, waste against fresh, how long it lasts."""
+
+from collections.abc import Iterator
+
+from ..build import Appliance, Basin, Drain, DrainPump, Item, Mains, Tank
+from ..limits import profile
+from ..units import Phrase, Value
+from ..water.balance import drain_ends, drain_outlets
+from ..water.results import WaterBalance
+from .finding import Finding
+from .water_words import PRACTICE, Place
+
+
+def waste_rules(place: Place) -> Iterator[Finding]:
+    """Judge drains and vessels."""
+    for item in place.build.items:
+        if isinstance(item.specification.water, (Appliance, Basin)):
+            yield from _drain(place, item)
+    balance = place.water.balance
+    if balance is not None:
+        yield from _room_for_waste(place, balance)
+        yield from _lasts(place, balance)
+
+
+def _volume(m3: float) -> Value:
+    return Value(m3, "volume")
+
+
+def _drain(place: Place, item: Item) -> Iterator[Finding]:
+    for outlet in drain_outlets(item):
+        ends = [end for end in drain_ends(place.network, outlet) if end != outlet]
+        if not ends:
+            yield Finding(
+                "stop",
+                "water.no-drain",
+                Phrase.of("{item} has no drain", item=item.name),
+                Phrase.of(
+                    "Its waste water would run into the cart. Lead a drain tube from it to the "
+                    "waste tank or a floor drain."
+                ),
+                (item.id,),
+                source=PRACTICE,
+            )
+            continue
+        for end in ends:
+            yield from _ends_wrong(place, item, end)
+
+
+def _ends_wrong(place: Place, item: Item, end: tuple[str, str]) -> Iterator[Finding]:
+    role = place.role(end[0])
+    if isinstance(role, Drain) or (isinstance(role, Tank) and role.contents == "waste"):
+        return
+    target = place.name(end[0])
+    if isinstance(role, (Tank, Mains)):
+        yield Finding(
+            "stop",
+            "water.waste-into-fresh",
+            Phrase.of("Waste from {item} runs into {target}", item=item.name, target=target),
+            Phrase.of("That is where drinking water comes from. Lead it to a waste tank."),
+            (item.id, end[0]),
+            source=PRACTICE,
+        )
+        return
+    what = "a drain pump that leads nowhere" if isinstance(role, DrainPump) else "no waste tank"
+    yield Finding(
+        "stop",
+        "water.drain-ends",
+        Phrase.of("The drain of {item} ends in {target}", item=item.name, target=target),
+        Phrase.of(
+            "That is {what}. Lead it on to the waste tank or a floor drain.",
+            what=what,
+        ),
+        (item.id, end[0]),
+    )
+
+
+def _room_for_waste(place: Place, balance: WaterBalance) -> Iterator[Finding]:
+    """The waste tank against the fresh one, as the region's rule asks."""
+    if balance.to_drain or balance.fresh <= 0.0 or balance.waste >= balance.waste_needed * 0.9999:
+        return
+    tanks = _tanks(place, "waste")
+    fresh = _tanks(place, "fresh")
+    stricter = profile(place.build.region).stricter_waste_ratios
+    more = ""
+    if stricter:
+        most = max(stricter, key=lambda row: row.ratio)
+        more = f" Some places ask for more: {most.place} {most.ratio - 1:.0%} larger."
+    title = "Waste tank {waste}, must be {needed} for {fresh} fresh"
+    if not tanks:
+        title = "No waste tank; {needed} are needed for {fresh} fresh"
+    words: dict[str, Value | str] = {
+        "waste": _volume(balance.waste),
+        "needed": _volume(balance.waste_needed),
+        "fresh": _volume(balance.fresh),
+    }
+    yield Finding(
+        "stop",
+        "water.waste-ratio",
+        Phrase.of(title, **words),
+        Phrase.of(
+            "The waste must hold {larger} more than the fresh water on board, or it overflows: ice "
+            "and poured-away drinks go down the drain as well.{more} Take a larger waste tank or a "
+            "smaller fresh one; the local authority decides.",
+            larger=Value(balance.ratio - 1.0, "share"),
+            more=more,
+        ),
+        (*tanks, *fresh),
+        value=_volume(balance.waste),
+        limit=_volume(balance.waste_needed),
+        source=balance.source,
+        working=(
+            Phrase.of(
+                "Needed = {fresh} x {ratio} = {needed}",
+                fresh=_volume(balance.fresh),
+                ratio=Value(balance.ratio, "number"),
+                needed=_volume(balance.waste_needed),
+            ),
+        ),
+    )
+
+
+def _tanks(place: Place, contents: str) -> tuple[str, ...]:
+    return tuple(
+        item.id
+        for item in place.build.items
+        if isinstance(item.specification.water, Tank)
+        and item.specification.water.contents == contents
+    )
+
+
+def _lasts(place: Place, balance: WaterBalance) -> Iterator[Finding]:
+    """How much of the service the fresh water lasts, where no mains refills it."""
+    mains = any(
+        isinstance(item.specification.water, Mains)
+        and any(place.connected((item.id, port.id)) for port in item.specification.ports)
+        for item in place.build.items
+    )
+    if mains or balance.fresh <= 0.0 or balance.fresh_per_day <= balance.fresh:
+        return
+    hours = place.build.service.hours.si
+    share = balance.fresh / balance.fresh_per_day
+    yield Finding(
+        "care",
+        "water.runs-out",
+        Phrase.of(
+            "Water lasts {lasts} of {hours}",
+            lasts=Value(hours * share, "duration"),
+            hours=Value(hours, "duration"),
+        ),
+        Phrase.of(
+            "The service plan uses {needed}, {fresh} are on board. Bring more, or plan to refill "
+            "and to empty the waste.",
+            needed=_volume(balance.fresh_per_day),
+            fresh=_volume(balance.fresh),
+        ),
+        _tanks(place, "fresh"),
+        value=_volume(balance.fresh),
+        limit=_volume(balance.fresh_per_day),
+        source="service plan of this build",
+    )

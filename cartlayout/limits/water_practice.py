@@ -1,0 +1,22 @@
+"""What good practice asks of a supply line, whatever the region."""
+
+from functools import cache
+
+from .profiles import Setting
+from .rows import Row
+from .tables import read_table
+
+_FILE = "water_practice.json"
+
+
+class WaterPractice(Row, frozen=True):
+    """Advice for supply lines, each with its source."""
+
+    greatest_velocity_m_s: Setting[float]
+    pre_charge_below_cut_in_pa: Setting[float]
+
+
+@cache
+def water_practice() -> WaterPractice:
+    """Return the advice for supply lines."""
+    return read_table(_FILE, WaterPractice)
