@@ -1,0 +1,351 @@
+"""What to say about circuits: the limits of a breaker, each by its own name."""
+
+from collections.abc import Callable, Iterator
+
+from ..build import Battery, Generator, Outlet
+from ..power.results import EVERYTHING_ON, Circuit, Limit
+from ..power.sets import smallest_overloads, smallest_removals
+from ..units import Phrase
+from .finding import Finding, Severity
+from .power_legs import better_leg
+from .power_words import PRACTICE, PowerWords, amps_text, breaker_text, pair
+
+_ADVISED_SHARE = 0.8
+"""Of a breaker's rating, as people who run carts plan; common practice, no source."""
+
+
+def rules(words: PowerWords) -> Iterator[Finding]:
+    """Everything there is to say about circuits, in their order."""
+    for circuit in words.power.circuits:
+        for limit in circuit.limits:
+            if not limit.holds and not _said_already(circuit, limit):
+                yield _SAID[limit.name](words, circuit, limit)
+        yield from _two_circuits(words, circuit)
+        yield from _taken_for_granted(words, circuit)
+
+
+def _said_already(circuit: Circuit, limit: Limit) -> bool:
+    """A circuit over its rating needs no second sentence that it is over in another way too."""
+    over = any(one.name == "total" and not one.holds for one in circuit.limits)
+    return over and limit.name in ("continuous", "neutral")
+
+
+def _title(circuit: Circuit, text: str, **values: str) -> Phrase:
+    return Phrase.of("Circuit {letter} " + text, letter=circuit.letter, **values)
+
+
+def _total(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
+    loads = [(load.item, load.amps) for load in circuit.loads if load.item in limit.items]
+    cures = smallest_removals(loads, limit.limit)
+    trips = smallest_overloads(loads, limit.limit)
+    sentences = ["{name}: {over} too much with everything on, so its breaker may trip."]
+    if circuit.key.startswith("unknown"):
+        sentences.append("Nobody knows its outlets' circuits, so they are taken to share one.")
+    if cures and len(cures[0]) < len(loads):
+        sentences.append(
+            "Moving any one of them cures it: {cures}."
+            if len(cures[0]) == 1 and len(cures) == len(loads) > 1
+            else "Move to another circuit: {cures}."
+        )
+    else:
+        sentences.append("Even alone its load is too much: it needs a larger circuit.")
+    if trips and len(trips[0]) > 1:
+        sentences.append("Too much together: {trips}.")
+    hint = better_leg(words, circuit) if len(circuit.legs) > 1 else ""
+    if hint:
+        sentences.append("{hint}")
+    return words.finding(
+        "stop",
+        "total",
+        _title(circuit, "carries {pair}", pair=pair(limit)),
+        Phrase.of(
+            " ".join(sentences),
+            name=circuit.name,
+            over=amps_text(limit.value - limit.limit),
+            cures=words.sets(circuit, cures),
+            trips=words.sets(circuit, trips),
+            hint=hint,
+        ),
+        limit.items,
+        limit,
+    )
+
+
+def _neutral(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
+    return words.finding(
+        "stop",
+        "neutral",
+        _title(circuit, "carries {pair} on its neutral", pair=pair(limit)),
+        Phrase(
+            "The neutral has no breaker of its own. Move a load so that the legs even out, or "
+            "feed it from a circuit of its own."
+        ),
+        words.loads_of(circuit),
+        limit,
+    )
+
+
+def _continuous(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
+    loads = [load for load in circuit.loads if load.item in limit.items]
+    assumed = [load.item for load in loads if load.assumed_continuous]
+    detail = (
+        "{name} feeds {loads} for three hours or more. Such loads count {factor} times, so the "
+        "breaker gets warm and may trip late in the service."
+    )
+    if assumed:
+        detail += (
+            " How long {assumed} runs without a break is not known, so it counts as continuous; "
+            "enter its longest run if it is shorter."
+        )
+    factor = words.profile.continuous_factor
+    return words.finding(
+        "stop",
+        "continuous",
+        _title(circuit, "counts {pair} over a long service", pair=pair(limit)),
+        Phrase.of(
+            detail,
+            name=circuit.name,
+            loads=words.names(load.item for load in loads),
+            factor=f"{factor.value:g}" if factor is not None else "",
+            assumed=words.names(assumed),
+        ),
+        words.loads_of(circuit),
+        limit,
+    )
+
+
+def _one_appliance(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
+    return words.finding(
+        "stop",
+        "one-appliance",
+        Phrase.of(
+            "{item} takes {pair} that one appliance may",
+            item=words.names(limit.items),
+            pair=pair(limit),
+        ),
+        Phrase.of(
+            "Circuit {letter} ({name}) has several receptacles, so one plug-in appliance may "
+            "not fill it. Give {item} a circuit with a single receptacle, or a larger one.",
+            letter=circuit.letter,
+            name=circuit.name,
+            item=words.names(limit.items),
+        ),
+        limit.items,
+        limit,
+    )
+
+
+def _fastened(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
+    return words.finding(
+        "stop",
+        "fastened",
+        _title(circuit, "has {pair} fastened in place", pair=pair(limit)),
+        Phrase.of(
+            "{loads} fastened in place may take half of a circuit that also feeds plug-in loads. "
+            "Give the fastened equipment a circuit of its own.",
+            loads=words.names(limit.items),
+        ),
+        limit.items,
+        limit,
+    )
+
+
+def _own_circuit(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
+    others = [load.item for load in circuit.loads if load.item not in limit.items]
+    shares_with = others or list(limit.items[1:])
+    return words.finding(
+        "care",
+        "own-circuit",
+        Phrase.of("{item} wants a circuit of its own", item=words.names(limit.items)),
+        Phrase.of(
+            "Its maker asks for that, and on circuit {letter} it shares with {others}. Move "
+            "them to another circuit.",
+            letter=circuit.letter,
+            others=words.names(shares_with),
+        ),
+        (*limit.items, *others),
+        limit,
+    )
+
+
+def _venue_limit(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
+    outlet, *loads = limit.items or ("",)
+    share = limit.value / limit.limit if limit.limit > 0 else 0.0
+    orders = [_order(words, one) for one in loads]
+    return words.finding(
+        "stop",
+        "venue-limit",
+        Phrase.of("{outlet} gives {pair}", outlet=words.name(outlet), pair=pair(limit)),
+        Phrase.of(
+            "That is {share} of what the venue allows there. Order from the venue: {orders}.",
+            share=f"{share * 100:.0f} %",
+            orders="; ".join(orders),
+        ),
+        (*loads, outlet),
+        limit,
+    )
+
+
+def _order(words: PowerWords, item_id: str) -> str:
+    """What to ask the venue for, for one load."""
+    role, item = words.role(item_id), words.items.get(item_id)
+    if role is None or item is None:
+        return words.name(item_id)
+    state = words.power.appliances.get(item_id, {}).get(EVERYTHING_ON)
+    plug = next((port for port in item.specification.ports if port.medium == "power"), None)
+    parts = [role.voltage.text]
+    if state is not None:
+        parts += [amps_text(state.amps), f"{state.watts:,.0f} W"]
+    if plug is not None:
+        parts.append(f"{plug.connector} plug")
+    return f"{item.name}: {', '.join(parts)}"
+
+
+def _receptacle_for_circuit(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
+    return words.finding(
+        "care",
+        "receptacle-for-circuit",
+        _title(
+            circuit,
+            "has a {receptacle} receptacle on a {breaker} breaker",
+            receptacle=breaker_text(limit.value),
+            breaker=breaker_text(limit.limit),
+        ),
+        Phrase.of(
+            "{name}: the code's table does not list this pair where a circuit has several "
+            "receptacles. Check the breaker and the receptacle with the venue.",
+            name=circuit.name,
+        ),
+        limit.items,
+        limit,
+    )
+
+
+_SAID: dict[str, Callable[[PowerWords, Circuit, Limit], Finding]] = {
+    "total": _total,
+    "neutral": _neutral,
+    "continuous": _continuous,
+    "one appliance": _one_appliance,
+    "fastened": _fastened,
+    "own circuit": _own_circuit,
+    "venue limit": _venue_limit,
+    "receptacle for circuit": _receptacle_for_circuit,
+}
+
+
+# --- more than one circuit needed though it fits on paper -------------------------------------
+
+
+def _two_circuits(words: PowerWords, circuit: Circuit) -> Iterator[Finding]:
+    total = next((one for one in circuit.limits if one.name == "total"), None)
+    if total is None or not total.holds or len(circuit.loads) < 2 or circuit.key in words.parents:
+        return
+    if _is_own_supply(words, circuit):
+        return
+    continuous = next((one for one in circuit.limits if one.name == "continuous"), None)
+    too_long = continuous is not None and not continuous.holds
+    if not too_long and total.value <= _ADVISED_SHARE * total.limit:
+        return
+    alone = next(
+        (load for load in circuit.loads if _asks_for_its_own(words, load.item)), circuit.loads[0]
+    )
+    rest = sum(load.amps for load in circuit.loads if load.item != alone.item)
+    enough, asked = _breakers(words, alone.amps)
+    severity: Severity = "care" if words.profile.continuous_factor is not None else "note"
+    yield words.finding(
+        severity,
+        "two-circuits",
+        _title(circuit, "needs to be two: {pair} fits only on paper", pair=pair(total)),
+        Phrase.of(
+            "Nothing is left for a start or for one thing more, and a breaker that is nearly "
+            "full for hours may trip. Put {alone} alone on one circuit ({enough} is enough for "
+            "it, ask for {asked}) and the other {rest} on a second.",
+            alone=words.with_amps(circuit, alone.item),
+            enough=breaker_text(enough),
+            asked=breaker_text(asked),
+            rest=amps_text(rest),
+        ),
+        words.loads_of(circuit),
+        total,
+        source=PRACTICE,
+    )
+
+
+def _asks_for_its_own(words: PowerWords, item_id: str) -> bool:
+    role = words.role(item_id)
+    return role is not None and role.needs_own_circuit
+
+
+def _is_own_supply(words: PowerWords, circuit: Circuit) -> bool:
+    item = words.items.get(circuit.items[0]) if circuit.items else None
+    return item is not None and isinstance(item.specification.electrical, (Generator, Battery))
+
+
+def _breakers(words: PowerWords, amps: float) -> tuple[float, float]:
+    """Smallest breaker that carries a load, and the one to ask for so that it is 80 % full."""
+    least = min((row.circuit_a for row in words.profile.receptacles_for_circuits), default=0.0)
+    sizes = [size for size in words.profile.breaker_sizes_a.value if size >= least]
+    enough = next((size for size in sizes if size >= amps), sizes[-1])
+    asked = next((size for size in sizes if _ADVISED_SHARE * size >= amps), sizes[-1])
+    return enough, asked
+
+
+# --- what was taken for granted ---------------------------------------------------------------
+
+
+def _taken_for_granted(words: PowerWords, circuit: Circuit) -> Iterator[Finding]:
+    if not circuit.loads:
+        return
+    if circuit.rating_assumed or circuit.key.startswith("unknown"):
+        yield words.finding(
+            "note",
+            "circuit-assumed",
+            _title(
+                circuit,
+                "is taken to be one {breaker} breaker",
+                breaker=breaker_text(circuit.rating_a),
+            ),
+            Phrase.of(
+                "{name}: "
+                + (
+                    "which circuit its outlets are on is not known, so all such outlets share one. "
+                    if circuit.key.startswith("unknown")
+                    else "its breaker is not known. "
+                )
+                + "Ask the venue, then enter the circuit and the breaker.",
+                name=circuit.name,
+            ),
+            circuit.items,
+            source=PRACTICE,
+        )
+    roles = [words.items[one].specification.electrical for one in circuit.items]
+    outlets = [role for role in roles if isinstance(role, Outlet)]
+    if any(role.shared for role in outlets):
+        yield words.finding(
+            "care",
+            "shared",
+            _title(circuit, "is shared with somebody else"),
+            Phrase.of(
+                "{name}: what others draw from it is not counted here. Of {rating} the cart "
+                "takes {amps}; ask for a circuit of its own.",
+                name=circuit.name,
+                rating=breaker_text(circuit.rating_a),
+                amps=amps_text(circuit.amps.get(EVERYTHING_ON, 0.0)),
+            ),
+            (*circuit.items, *words.loads_of(circuit)),
+            source=PRACTICE,
+        )
+    given = {role.breaker.si for role in outlets if role.breaker is not None}
+    if len(given) > 1:
+        yield words.finding(
+            "care",
+            "breakers-disagree",
+            _title(circuit, "has outlets that name different breakers"),
+            Phrase.of(
+                "{name} are one circuit, which has one breaker. The smallest, {rating}, is taken.",
+                name=circuit.name,
+                rating=breaker_text(circuit.rating_a),
+            ),
+            circuit.items,
+            source=PRACTICE,
+        )

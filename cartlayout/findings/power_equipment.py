@@ -1,0 +1,326 @@
+"""What to say about cords, strips, plugs, boxes, supplies and the voltage at appliances."""
+
+from collections.abc import Callable, Iterator
+
+from ..build import End
+from ..power.results import EVERYTHING_ON, ApplianceState, Limit
+from ..units import Phrase, UnitSystem, Value, show
+from .finding import Finding, Severity
+from .power_legs import better_leg
+from .power_words import PowerWords, amps_text, pair
+
+_RATED_PARTS = ("strip", "extension", "main")
+_BURNS_ABOVE = 1.25
+"""Times rated voltage: a wrong supply, no tolerance of one; a heater would give 156 %."""
+_FAILS_BELOW = 0.75
+"""Times rated voltage: a heater gives 56 % and a motor may not start."""
+
+
+def rules(words: PowerWords) -> Iterator[Finding]:
+    """Everything there is to say about equipment, in the order of the limits."""
+    for key, limit in words.power.limits:
+        if not limit.holds and not _said_already(words, key, limit):
+            said = _SAID[limit.name](words, key, limit)
+            if said is not None:
+                yield said
+
+
+def _said_already(words: PowerWords, key: str, limit: Limit) -> bool:
+    """Leave out what a smaller rating on the same way says already."""
+    if limit.name not in ("plug", "receptacle"):
+        return False
+    plugged = {key} if limit.name == "plug" else _plugged_into(words, key)
+    names = _RATED_PARTS if limit.name == "plug" else (*_RATED_PARTS, "plug")
+    return any(
+        other in plugged
+        and one.name in names
+        and not one.holds
+        and one.limit <= limit.limit
+        and abs(one.value - limit.value) < 1e-6
+        for other, one in words.power.limits
+    )
+
+
+def _plugged_into(words: PowerWords, host: str) -> set[str]:
+    return {item for item, other in words.power.fed_from.items() if other == host}
+
+
+def _behind(words: PowerWords, item_id: str) -> tuple[str, ...]:
+    """Loads behind a strip, cord or box, the nearest first."""
+    found: list[str] = []
+    ahead = [item_id]
+    while ahead:
+        host = ahead.pop(0)
+        for item in sorted(_plugged_into(words, host)):
+            if item not in found:
+                found.append(item)
+                ahead.append(item)
+    return tuple(item for item in found if words.role(item) is not None)
+
+
+def _part(words: PowerWords, key: str, limit: Limit) -> Finding:
+    loads = _behind(words, key)
+    what = {
+        "strip": "A strip has one rating for all of its receptacles together.",
+        "extension": "An extension cord is rated for all that hangs on it.",
+        "main": "Its main breaker carries all branches together.",
+    }[limit.name]
+    return words.finding(
+        "stop",
+        limit.name,
+        Phrase.of("{item} carries {pair}", item=words.name(key), pair=pair(limit)),
+        Phrase.of(
+            what + " On it: {loads}. Move one of them to a receptacle of its own.",
+            loads=words.names(loads),
+        ),
+        (key, *loads),
+        limit,
+    )
+
+
+def _plug(words: PowerWords, key: str, limit: Limit) -> Finding:
+    return words.finding(
+        "stop",
+        "plug",
+        Phrase.of("The plug of {item} carries {pair}", item=words.name(key), pair=pair(limit)),
+        Phrase.of("{rule}. It would overheat; take load off it.", rule=_sentence(limit.rule)),
+        (key,),
+        limit,
+    )
+
+
+def _receptacle(words: PowerWords, key: str, limit: Limit) -> Finding:
+    return words.finding(
+        "stop",
+        "receptacle",
+        Phrase.of("A receptacle of {item} carries {pair}", item=words.name(key), pair=pair(limit)),
+        Phrase.of(
+            "Behind it: {loads}. {rule}. Move one of them to another receptacle.",
+            loads=words.names(limit.items),
+            rule=_sentence(limit.rule),
+        ),
+        (*limit.items, key),
+        limit,
+    )
+
+
+def _cord(words: PowerWords, key: str, limit: Limit) -> Finding:
+    return words.finding(
+        "stop",
+        "cord",
+        Phrase.of(
+            "The cord of {item} carries {pair}",
+            item=words.names(limit.items),
+            pair=pair(limit),
+        ),
+        Phrase.of(
+            "It would overheat. Use a cord with thicker conductors, or take load off it: {rule}.",
+            rule=limit.rule,
+        ),
+        limit.items,
+        limit,
+        runs=(key,),
+    )
+
+
+def _leg(words: PowerWords, key: str, limit: Limit) -> Finding:
+    share = limit.value / limit.limit if limit.limit else 0.0
+    hint = better_leg(words, key)
+    return words.finding(
+        "stop",
+        "leg",
+        Phrase.of("A leg of {item} carries {pair}", item=words.name(key), pair=pair(limit)),
+        Phrase.of(
+            "That is {share} of what a leg may carry, whatever the other leg does. {hint}",
+            share=f"{share * 100:.0f} %",
+            hint=hint or "Take a load off it.",
+        ),
+        (*limit.items, key),
+        limit,
+    )
+
+
+def _supply(words: PowerWords, key: str, limit: Limit) -> Finding:
+    what = {
+        "generator": "It runs too hot or stalls when more than its running watts are on.",
+        "inverter": "It shuts down when more than its running watts are on.",
+        "surge": "When {starter} starts while the rest is on, it is asked for more than its surge.",
+    }[limit.name]
+    return words.finding(
+        "care" if limit.name == "surge" else "stop",
+        limit.name,
+        Phrase.of(
+            "{item} gives {pair}" + (" at a start" if limit.name == "surge" else ""),
+            item=words.name(key),
+            pair=pair(limit),
+        ),
+        Phrase.of(what, starter=words.names(limit.items)),
+        (*limit.items, key),
+        limit,
+    )
+
+
+def _energy(words: PowerWords, key: str, limit: Limit) -> Finding:
+    hours = words.power.battery_hours.get(key, 0.0)
+    return words.finding(
+        "care",
+        "battery-energy",
+        Phrase.of(
+            "{item} lasts {hours} of {service}",
+            item=words.name(key),
+            hours=Value(hours * 3600.0, "duration"),
+            service=Value(words.build.service.hours.si, "duration"),
+        ),
+        Phrase.of(
+            "With everything on all the time the service needs {needed} and the battery gives "
+            "{usable}. Thermostats that rest make it last longer.",
+            needed=Value(limit.value, "energy"),
+            usable=Value(limit.limit, "energy"),
+        ),
+        (key, *_behind(words, key)),
+        limit,
+    )
+
+
+def _voltage(words: PowerWords, key: str, limit: Limit) -> Finding | None:
+    state = words.power.appliances.get(key, {}).get(EVERYTHING_ON)
+    role = words.role(key)
+    if state is None or role is None or not state.fed or role.voltage.si <= 0:
+        return None
+    supply = state.volts / (1.0 - state.drop_share) if state.drop_share < 1.0 else 0.0
+    rated = role.voltage.si
+    wrong = supply > limit.limit if limit.value > rated else supply < limit.limit
+    if not wrong:
+        return _sagging(words, key, limit, supply)
+    severity: Severity = "care"
+    if supply > _BURNS_ABOVE * rated or supply < _FAILS_BELOW * rated:
+        severity = "stop"
+    return words.finding(
+        severity,
+        "wrong-voltage",
+        Phrase.of(
+            "{item} is made for {rated} and gets {supply}",
+            item=words.name(key),
+            rated=role.voltage.text,
+            supply=show(supply, "voltage", UnitSystem.US, 0),
+        ),
+        _what_it_does(words, key, state, supply / rated),
+        (key,),
+        limit,
+    )
+
+
+def _what_it_does(words: PowerWords, key: str, state: ApplianceState, ratio: float) -> Phrase:
+    role = words.role(key)
+    assert role is not None
+    if ratio > _BURNS_ABOVE:
+        return Phrase.of(
+            "It would burn out at once. It needs a {rated} outlet.", rated=role.voltage.text
+        )
+    if role.resistive_share < 0.5:
+        side = "less" if ratio < 1 else "more"
+        return Phrase.of(
+            "That is {share} of its rated voltage, {side} than it allows: it may not start, run "
+            "hot or fail. It needs a {rated} outlet.",
+            share=f"{ratio * 100:.0f} %",
+            side=side,
+            rated=role.voltage.text,
+        )
+    heat = ratio * ratio
+    values = {
+        "watts": f"{state.watts:,.0f} W",
+        "amps": amps_text(state.amps),
+        "heat": f"{heat * 100:.0f} %",
+        "time": f"{abs(1 / heat - 1) * 100:.0f} %",
+        "rated": role.voltage.text,
+    }
+    if ratio < 1:
+        return Phrase.of(
+            "A heater gives less there: {watts} ({heat} of its heat) at {amps}, so warming up "
+            "takes {time} longer. No breaker minds; ask whether {rated} is to be had.",
+            **values,
+        )
+    return Phrase.of(
+        "A heater gives more there than it is built for: {watts} ({heat} of its heat) at {amps}. "
+        "It needs a {rated} outlet.",
+        **values,
+    )
+
+
+def _sagging(words: PowerWords, key: str, limit: Limit, supply: float) -> Finding:
+    return words.finding(
+        "care",
+        "voltage",
+        Phrase.of("{item} gets {pair} it needs", item=words.name(key), pair=pair(limit)),
+        Phrase.of(
+            "Of {supply} at the supply {lost} is lost in the cords on the way, out and back. Use "
+            "a thicker or shorter cord.",
+            supply=Value(supply, "voltage"),
+            lost=Value(supply - limit.value, "voltage"),
+        ),
+        (key,),
+        limit,
+        runs=_cords_to(words, key),
+    )
+
+
+def _drop(words: PowerWords, key: str, limit: Limit) -> Finding | None:
+    state = words.power.appliances.get(key, {}).get(EVERYTHING_ON)
+    if state is None or not state.fed:
+        return None
+    return words.finding(
+        "care",
+        "drop",
+        Phrase.of("{item} loses {pair} of its voltage", item=words.name(key), pair=pair(limit)),
+        Phrase.of(
+            "It gets {volts} and {watts}. This is advice, not a rule: {rule}. Use a thicker or "
+            "shorter cord.",
+            volts=Value(state.volts, "voltage"),
+            watts=Value(state.watts, "power"),
+            rule=limit.rule,
+        ),
+        (key,),
+        limit,
+        runs=_cords_to(words, key),
+    )
+
+
+def _cords_to(words: PowerWords, item_id: str) -> tuple[str, ...]:
+    """Wires on the way to an item, the one that loses most first."""
+    by_item: dict[str, list[str]] = {}
+    for wire in words.build.wires:
+        for end in (wire.a, wire.b):
+            if isinstance(end, End) and wire.id in words.power.wires:
+                by_item.setdefault(end.item, []).append(wire.id)
+    runs: list[str] = []
+    at: str | None = item_id
+    seen: set[str] = set()
+    while at is not None and at not in seen:
+        seen.add(at)
+        host = words.power.fed_from.get(at)
+        if host is not None:
+            both = set(by_item.get(host, ()))
+            runs += [one for one in by_item.get(at, ()) if one in both]
+        at = host
+    return tuple(sorted(dict.fromkeys(runs), key=lambda one: -words.power.wires[one].drop_v))
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+_SAID: dict[str, Callable[[PowerWords, str, Limit], Finding | None]] = {
+    "strip": _part,
+    "extension": _part,
+    "main": _part,
+    "plug": _plug,
+    "receptacle": _receptacle,
+    "cord": _cord,
+    "leg": _leg,
+    "generator": _supply,
+    "inverter": _supply,
+    "surge": _supply,
+    "battery energy": _energy,
+    "voltage": _voltage,
+    "drop": _drop,
+}
