@@ -2,7 +2,8 @@
 
 from collections.abc import Callable, Iterator
 
-from ..build import Battery, Generator, Outlet
+from ..build import Battery, Generator, Outlet, Port
+from ..power.loads import load_model, nameplate_amps
 from ..power.results import EVERYTHING_ON, Circuit, Limit
 from ..power.sets import smallest_overloads, smallest_removals
 from ..units import Phrase
@@ -171,13 +172,14 @@ def _own_circuit(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
 def _venue_limit(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
     outlet, *loads = limit.items or ("",)
     share = limit.value / limit.limit if limit.limit > 0 else 0.0
-    orders = [_order(words, one) for one in loads]
+    orders = [_order(words, one, outlet) for one in loads]
     return words.finding(
         "stop",
         "venue-limit",
         Phrase.of("{outlet} gives {pair}", outlet=words.name(outlet), pair=pair(limit)),
         Phrase.of(
-            "That is {share} of what the venue allows there. Order from the venue: {orders}.",
+            "That is {share} of what the venue allows there. Order from the venue: {orders}; and "
+            "say whether it stays on overnight.",
             share=f"{share * 100:.0f} %",
             orders="; ".join(orders),
         ),
@@ -186,19 +188,23 @@ def _venue_limit(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
     )
 
 
-def _order(words: PowerWords, item_id: str) -> str:
-    """What to ask the venue for, for one load."""
+def _order(words: PowerWords, item_id: str, outlet_id: str) -> str:
+    """What to ask the venue for, for one load: item, V, A, W, plug, place."""
     role, item = words.role(item_id), words.items.get(item_id)
     if role is None or item is None:
         return words.name(item_id)
-    state = words.power.appliances.get(item_id, {}).get(EVERYTHING_ON)
-    plug = next((port for port in item.specification.ports if port.medium == "power"), None)
-    parts = [role.voltage.text]
-    if state is not None:
-        parts += [amps_text(state.amps), f"{state.watts:,.0f} W"]
-    if plug is not None:
-        parts.append(f"{plug.connector} plug")
+    parts = [
+        role.voltage.text,
+        amps_text(nameplate_amps(role)),
+        f"{load_model(role).rated_w:,.0f} W",
+        *(f"{port.connector} plug" for port in item.specification.ports if _is_plug(port)),
+        f"at {words.name(outlet_id)}",
+    ]
     return f"{item.name}: {', '.join(parts)}"
+
+
+def _is_plug(port: Port) -> bool:
+    return port.medium == "power" and port.direction == "in"
 
 
 def _receptacle_for_circuit(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
@@ -259,7 +265,8 @@ def _two_circuits(words: PowerWords, circuit: Circuit) -> Iterator[Finding]:
         Phrase.of(
             "Nothing is left for a start or for one thing more, and a breaker that is nearly "
             "full for hours may trip. Put {alone} alone on one circuit ({enough} is enough for "
-            "it, ask for {asked}) and the other {rest} on a second.",
+            "it" + ("" if asked == enough else ", ask for {asked}") + ") and the other {rest} "
+            "on a second.",
             alone=words.with_amps(circuit, alone.item),
             enough=breaker_text(enough),
             asked=breaker_text(asked),

@@ -2,8 +2,9 @@
 
 from collections.abc import Callable, Iterator
 
-from ..build import End
-from ..power.results import EVERYTHING_ON, ApplianceState, Limit
+from ..build import End, Load
+from ..power.loads import load_model
+from ..power.results import EVERYTHING_ON, Limit
 from ..units import Phrase, UnitSystem, Value, show
 from .finding import Finding, Severity
 from .power_legs import better_leg
@@ -26,7 +27,9 @@ def rules(words: PowerWords) -> Iterator[Finding]:
 
 
 def _said_already(words: PowerWords, key: str, limit: Limit) -> bool:
-    """Leave out what a smaller rating on the same way says already."""
+    """Leave out what a smaller rating, or a wrong voltage, on the same way says already."""
+    if limit.name in ("plug", "cord") and _burns(words, limit.items[0] if limit.items else key):
+        return True
     if limit.name not in ("plug", "receptacle"):
         return False
     plugged = {key} if limit.name == "plug" else _plugged_into(words, key)
@@ -41,21 +44,40 @@ def _said_already(words: PowerWords, key: str, limit: Limit) -> bool:
     )
 
 
+def _burns(words: PowerWords, item_id: str) -> bool:
+    role = words.role(item_id)
+    return role is not None and _supply_v(words, item_id) > _BURNS_ABOVE * role.voltage.si
+
+
+def _supply_v(words: PowerWords, item_id: str) -> float:
+    """Volts at an appliance if nothing were lost on the way."""
+    state = words.power.appliances.get(item_id, {}).get(EVERYTHING_ON)
+    if state is None or not state.fed or state.drop_share >= 1.0:
+        return 0.0
+    return state.volts / (1.0 - state.drop_share)
+
+
 def _plugged_into(words: PowerWords, host: str) -> set[str]:
     return {item for item, other in words.power.fed_from.items() if other == host}
 
 
 def _behind(words: PowerWords, item_id: str) -> tuple[str, ...]:
-    """Loads behind a strip, cord or box, the nearest first."""
+    """Loads behind a strip, cord or box, the heaviest first."""
     found: list[str] = []
     ahead = [item_id]
     while ahead:
         host = ahead.pop(0)
-        for item in sorted(_plugged_into(words, host)):
+        for item in _plugged_into(words, host):
             if item not in found:
                 found.append(item)
                 ahead.append(item)
-    return tuple(item for item in found if words.role(item) is not None)
+    loads = [item for item in found if words.role(item) is not None]
+    return tuple(sorted(loads, key=lambda item: (-_amps(words, item), item)))
+
+
+def _amps(words: PowerWords, item_id: str) -> float:
+    state = words.power.appliances.get(item_id, {}).get(EVERYTHING_ON)
+    return state.amps if state is not None else 0.0
 
 
 def _part(words: PowerWords, key: str, limit: Limit) -> Finding:
@@ -187,7 +209,7 @@ def _voltage(words: PowerWords, key: str, limit: Limit) -> Finding | None:
     role = words.role(key)
     if state is None or role is None or not state.fed or role.voltage.si <= 0:
         return None
-    supply = state.volts / (1.0 - state.drop_share) if state.drop_share < 1.0 else 0.0
+    supply = _supply_v(words, key)
     rated = role.voltage.si
     wrong = supply > limit.limit if limit.value > rated else supply < limit.limit
     if not wrong:
@@ -204,15 +226,13 @@ def _voltage(words: PowerWords, key: str, limit: Limit) -> Finding | None:
             rated=role.voltage.text,
             supply=show(supply, "voltage", UnitSystem.US, 0),
         ),
-        _what_it_does(words, key, state, supply / rated),
+        _what_it_does(role, supply, supply / rated),
         (key,),
         limit,
     )
 
 
-def _what_it_does(words: PowerWords, key: str, state: ApplianceState, ratio: float) -> Phrase:
-    role = words.role(key)
-    assert role is not None
+def _what_it_does(role: Load, supply_v: float, ratio: float) -> Phrase:
     if ratio > _BURNS_ABOVE:
         return Phrase.of(
             "It would burn out at once. It needs a {rated} outlet.", rated=role.voltage.text
@@ -227,9 +247,10 @@ def _what_it_does(words: PowerWords, key: str, state: ApplianceState, ratio: flo
             rated=role.voltage.text,
         )
     heat = ratio * ratio
+    model = load_model(role)
     values = {
-        "watts": f"{state.watts:,.0f} W",
-        "amps": amps_text(state.amps),
+        "watts": f"{model.watts(complex(supply_v)):,.0f} W",
+        "amps": amps_text(abs(model.current(complex(supply_v)))),
         "heat": f"{heat * 100:.0f} %",
         "time": f"{abs(1 / heat - 1) * 100:.0f} %",
         "rated": role.voltage.text,

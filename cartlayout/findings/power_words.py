@@ -59,14 +59,15 @@ class PowerWords:
         amps = next((load.amps for load in circuit.loads if load.item == item_id), 0.0)
         return f"{self.name(item_id)} ({amps_text(amps)})"
 
-    def sets(self, circuit: Circuit, sets: Sequence[tuple[str, ...]], join: str = "or") -> str:
-        """Such as "Kettle (12.5 A), or Grinder (3.4 A) with Till (0.2 A)"."""
+    def sets(self, circuit: Circuit, sets: Sequence[tuple[str, ...]]) -> str:
+        """Such as "Kettle (12.5 A); or Grinder (3.4 A) and Till (0.2 A)"."""
         shown = [
-            " with ".join(self.with_amps(circuit, one) for one in chosen)
+            any_of([self.with_amps(circuit, one) for one in chosen], "and")
             for chosen in sets[:_SHOWN_SETS]
         ]
-        more = len(sets) - len(shown)
-        return any_of(shown, join) + (f" (and {more} more ways)" if more > 0 else "")
+        if all(len(chosen) == 1 for chosen in sets):
+            return any_of(shown)
+        return "; or ".join(shown)
 
     def role(self, item_id: str) -> Load | None:
         """The load that an item is, or None."""

@@ -129,7 +129,9 @@ def _breaker(
         draft.rating_a,
         "current",
         "the total on a circuit never exceeds its rating",
-        "NEC 210.23, 2023" if profile.region == "US" else "IEC 60364-4-43 433.1 (from memory)",
+        "NFPA 70 (NEC) 210.23, 2023"
+        if profile.region == "US"
+        else "IEC 60364-4-43 433.1 (from memory)",
         holds(total, draft.rating_a),
         draft.assumed,
         total_lines(there, total, draft.rating_a) if total else (),
@@ -142,7 +144,7 @@ def _breaker(
             draft.rating_a,
             "current",
             "the neutral carries what the legs leave over, added as phasors",
-            "NEC 220.61(A), 2023",
+            "NFPA 70 (NEC) 220.61(A), 2023",
             holds(row[-1], draft.rating_a),
             draft.assumed,
         )
@@ -308,7 +310,9 @@ def _own_circuit(
         1.0,
         "count",
         "its maker asks for a circuit that feeds nothing else",
-        "maker's instructions; NEC 110.3(B)" if profile.region == "US" else "maker's instructions",
+        "maker's instructions; NFPA 70 (NEC) 110.3(B)"
+        if profile.region == "US"
+        else "maker's instructions",
         len(loads) == 1,
         items=tuple(alone),
     )

@@ -29,7 +29,7 @@ def load_line(placed: PlacedLoad, counted_a: float) -> Phrase:
             volts=Value(load.voltage.si, "voltage", 0),
             amps=amps(nameplate_amps(load)),
         )
-    if abs(counted_a - nameplate_amps(load)) <= 0.005 * max(counted_a, 0.1):
+    if abs(counted_a - nameplate_amps(load)) < 0.05:  # the same as printed
         return given
     return Phrase(
         given.template + "; {counted} on {supply}",
