@@ -147,7 +147,7 @@ class _Maker:
             return
         a, b = (run.a.item, run.a.port), (run.b.item, run.b.port)
         route = self.network.routes.get(run.id)
-        length_m = route.length_m if route is not None else 0.0
+        length_m = parts.laid_length_m(run, route.length_m if route is not None else 0.0)
         characteristic = parts.tube(
             self.model.fluid, run, length_m, (self.ports.get(a), self.ports.get(b))
         )

@@ -40,6 +40,13 @@ _STANDING_PUMP_LOSS_PA = 30e3
 """Of water pushed through a pump that stands, at its open flow: common practice, no source."""
 
 
+def laid_length_m(run: TubeRun, route_m: float) -> float:
+    """Length of tube that the water runs through: as entered, or the route's with its spare."""
+    if run.length is not None:
+        return run.length.si
+    return route_m + run.spare.si
+
+
 def tube(
     fluid: Fluid, run: TubeRun, length_m: float, ends: tuple[Port | None, ...]
 ) -> Characteristic | None:
