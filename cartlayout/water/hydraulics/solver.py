@@ -21,10 +21,17 @@ from .system import Chain, System, Valve
 Mode = Literal["holding", "wide open", "passing"]
 """Of a limiter: it holds its set pressure; it gives all it can; something pushes through it."""
 
-MOST_ITERATIONS = 60
+MOST_ITERATIONS = 300
 ENERGY_TOLERANCE_PA = 0.05
-_CALM_ITERATIONS = 14
+_DIRECT_ITERATIONS = 16
+_STAGE_ITERATIONS = 20
+_CALM_ITERATIONS = 10
 """Full steps before the solver suspects that branches chase each other."""
+_SOFTEST = 3e10
+"""Resistance [Pa*s/m^3] put behind limiters at first: a bar at 0.2 mL/min."""
+_SOFTENING = 0.1
+_HARDEST = 3e6
+"""Resistance that changes nothing any more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +119,9 @@ class _Newton:
         self.modes: list[Mode] = ["holding"] * len(system.valves)
         self.loss = [0.0] * size
         self.slope = [1.0] * size
+        self.soft = 0.0
+        self.iterations = 0
+        self.worst = math.inf
         if start is not None and len(start) == size:
             self.flow = list(start)
             for at, chain in enumerate(system.chains):
@@ -139,23 +149,54 @@ class _Newton:
 
     def run(self) -> State:
         """Iterate until the pressures along every link agree."""
+        start = self.flow[:]
+        try:
+            if self._settle(_DIRECT_ITERATIONS) or (self.valves and self._soften(start)):
+                return self._state(True)
+        except (ZeroDivisionError, OverflowError):
+            pass
+        return self._state(False)
+
+    def _settle(self, most: int) -> bool:
+        """Newton steps from the present flows; whether they ended in a steady state."""
         self._evaluate(self.flow)
-        worst = float("inf")
-        iteration = 0
-        for iteration in range(1, MOST_ITERATIONS + 1):
+        for step in range(1, most + 1):
+            self.iterations += 1
             before, slopes = self.flow, self.slope
-            try:
-                self._step()
-            except ZeroDivisionError:
-                break
-            changed, worst = self._judge()
-            if worst < ENERGY_TOLERANCE_PA and not changed:
-                return self._state(True, iteration, worst)
-            if iteration > 1 and not changed:
+            self._step()
+            changed, self.worst = self._judge()
+            if self.worst < ENERGY_TOLERANCE_PA and not changed:
+                return True
+            if step > 1 and not changed:
                 self._shorten(before, slopes)
-            elif iteration > _CALM_ITERATIONS:
-                self._move([0.5 * (old + new) for old, new in zip(before, self.flow, strict=True)])
-        return self._state(False, iteration, worst)
+            elif step > _CALM_ITERATIONS:
+                # Branches chase each other: meet half way.
+                self._evaluate([0.5 * (a + b) for a, b in zip(before, self.flow, strict=True)])
+        return False
+
+    def _soften(self, start: list[float]) -> bool:
+        """Reach the steady state by way of limiters with a resistance that is taken away again.
+
+        Behind a large resistance no limiter can swing far, so that state is easy to find;
+        each next one lies near the last. Where a step is too long it is tried in two.
+        """
+        self.flow = start
+        self.pressure[: self.free] = [0.0] * self.free
+        self.soft, share = _SOFTEST, _SOFTENING
+        reached: tuple[float, list[float], list[float], list[Mode]] | None = None
+        while self.iterations < MOST_ITERATIONS:
+            if self._settle(_STAGE_ITERATIONS):
+                if self.soft == 0.0:
+                    return True
+                reached = (self.soft, self.flow[:], self.pressure[:], self.modes[:])
+            elif reached is not None:
+                share = math.sqrt(share)
+                self.soft, self.flow, self.pressure = reached[0], reached[1][:], reached[2][:]
+                self.modes = reached[3][:]
+            self.soft *= share
+            if self.soft < _HARDEST:
+                self.soft = 0.0
+        return False
 
     def _evaluate(self, flow: list[float]) -> None:
         """Take these flows, with the loss and slope of every link at them."""
@@ -164,82 +205,68 @@ class _Newton:
         for at, chain in self.chains:
             loss[at], slope[at] = chain.curve.loss(flow[at])
         for number, (at, valve, set_pa, most) in enumerate(self.valves):
-            loss[at], slope[at] = _branch(valve, self.modes[number], set_pa, most, flow[at])
+            drop, steep = _branch(valve, self.modes[number], set_pa, most, flow[at])
+            loss[at], slope[at] = drop + self.soft * flow[at], steep + self.soft
         self.flow, self.loss, self.slope = flow, loss, slope
 
     def _step(self) -> None:
-        """Solve the linearised network; leaves the new flows and pressures in place."""
+        """Solve the linearised network; leaves the new flows and pressures in place.
+
+        What is solved for is the change of the pressures, so that rounding in the
+        matrix, where walls stand beside open tubes, fades from step to step.
+        """
         free, pressure = self.free, self.pressure
         diagonal = [0.0] * free
         right = [0.0] * free
         off = [0.0] * self.system.elimination.places
-        base, conductance = self._assemble(diagonal, off, right)
-        pressure[:free] = self.system.elimination.solve(diagonal, off, right)
-        flow = [0.0] * len(base)
+        flow, conductance = self._assemble(diagonal, off, right)
+        change = self.system.elimination.solve(diagonal, off, right)
+        for at in range(free):
+            pressure[at] += change[at]
+        change.extend([0.0] * (len(pressure) - free))
         for at, chain in self.chains:
-            flow[at] = base[at] + conductance[at] * (pressure[chain.tail] - pressure[chain.head])
+            flow[at] += conductance[at] * (change[chain.tail] - change[chain.head])
         for number, (at, valve, _, _) in enumerate(self.valves):
-            behind = -pressure[valve.head]
+            behind = -change[valve.head]
             if self.modes[number] != "holding":
-                behind += pressure[valve.tail]
-            flow[at] = base[at] + conductance[at] * behind
+                behind += change[valve.tail]
+            flow[at] += conductance[at] * behind
         self._evaluate(flow)
 
     def _assemble(
         self, diagonal: list[float], off: list[float], right: list[float]
     ) -> tuple[list[float], list[float]]:
-        """Continuity at every junction; a link carries base + conductance * (tail - head)."""
-        free, pressure, place = self.free, self.pressure, self.system.elimination.place
-        flow, loss, slope = self.flow, self.loss, self.slope
-        conductance = [1.0 / one for one in slope]
-        base = [q - f * g for q, f, g in zip(flow, loss, conductance, strict=True)]
+        """Continuity at every junction, about the flows that go with the present pressures."""
+        free, place = self.free, self.system.elimination.place
+        conductance = [1.0 / one for one in self.slope]
+        flow = self.flow[:]
+        for at, error in self._left_over():
+            flow[at] += error * conductance[at]
         for at, chain in self.chains:
-            tail, head, g, y = chain.tail, chain.head, conductance[at], base[at]
+            tail, head, g = chain.tail, chain.head, conductance[at]
             if tail < free:
                 diagonal[tail] += g
-                right[tail] -= y
+                right[tail] -= flow[at]
                 if head < free:
                     off[place[tail, head]] -= g
                     off[place[head, tail]] -= g
-                else:
-                    right[tail] += g * pressure[head]
             if head < free:
                 diagonal[head] += g
-                right[head] += y
-                if tail >= free:
-                    right[head] += g * pressure[tail]
-        self._assemble_valves(diagonal, off, right, base, conductance)
-        return base, conductance
-
-    def _assemble_valves(
-        self,
-        diagonal: list[float],
-        off: list[float],
-        right: list[float],
-        base: list[float],
-        conductance: list[float],
-    ) -> None:
-        """As for chains; one that holds its pressure carries base - conductance * head alone."""
-        free, pressure, place = self.free, self.pressure, self.system.elimination.place
+                right[head] += flow[at]
         for number, (at, valve, _, _) in enumerate(self.valves):
-            holding = self.modes[number] == "holding"
-            tail, head, g, y = valve.tail, valve.head, conductance[at], base[at]
+            # One that holds its pressure answers to what is behind it alone.
+            before = 0.0 if self.modes[number] == "holding" else conductance[at]
+            tail, head, g = valve.tail, valve.head, conductance[at]
             if tail < free:
-                right[tail] -= y
-                if not holding:
-                    diagonal[tail] += g
+                diagonal[tail] += before
+                right[tail] -= flow[at]
                 if head < free:
                     off[place[tail, head]] -= g
-                else:
-                    right[tail] += g * pressure[head]
+                    off[place[head, tail]] -= before
             if head < free:
                 diagonal[head] += g
-                right[head] += y
-                if not holding:
-                    if tail < free:
-                        off[place[head, tail]] -= g
-                    else:
-                        right[head] += g * pressure[tail]
+                right[head] += flow[at]
+        return flow, conductance
 
     def _judge(self) -> tuple[bool, float]:
         """Whether a limiter changed its branch, and the largest pressure left over."""
@@ -252,10 +279,12 @@ class _Newton:
         changed = False
         for number, (at, valve, set_pa, most) in enumerate(self.valves):
             mode, behind = _choose(valve, set_pa, most, flow[at], pressure[valve.tail])
+            behind -= self.soft * flow[at]
             worst = max(worst, abs(behind - pressure[valve.head]))
             if mode != self.modes[number]:
                 self.modes[number] = mode
-                loss[at], self.slope[at] = _branch(valve, mode, set_pa, most, flow[at])
+                drop, steep = _branch(valve, mode, set_pa, most, flow[at])
+                loss[at], self.slope[at] = drop + self.soft * flow[at], steep + self.soft
                 changed = True
         return changed, worst
 
@@ -269,7 +298,7 @@ class _Newton:
             past -= error * change
         if past > ahead:
             share = max(ahead / (ahead + past), 0.1)
-            self._move(
+            self._evaluate(
                 [old + share * (new - old) for old, new in zip(before, self.flow, strict=True)]
             )
 
@@ -281,10 +310,7 @@ class _Newton:
             given = 0.0 if self.modes[number] == "holding" else pressure[valve.tail]
             yield at, given - pressure[valve.head] - loss[at]
 
-    def _move(self, flow: list[float]) -> None:
-        self._evaluate(flow)
-
-    def _state(self, converged: bool, iterations: int, worst: float) -> State:
+    def _state(self, converged: bool) -> State:
         system = self.system
         flows: dict[Key, float] = {}
         pressures: dict[Key, float] = {}
@@ -302,9 +328,9 @@ class _Newton:
                 pressures[key] = total - head_pa(height_m)
         return State(
             converged,
-            iterations,
+            self.iterations,
             self._imbalance(),
-            worst,
+            self.worst,
             flows,
             pressures,
             {valve.key: self.modes[number] for number, (_, valve, _, _) in enumerate(self.valves)},
