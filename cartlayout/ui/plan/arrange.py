@@ -5,13 +5,13 @@ is placed beside so that nothing lies on anything else. What stood well before
 stays where it was: labels must not dance while something is dragged.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from ...documents.labels import Field, Label, Obstacle, place
 from ...documents.lettering import wrapped
 from ...documents.plan import XY, BodyShape, Box, Note, PlanPicture
-from ...documents.plan.paint import Ink, name_size, note_size
+from ...documents.plan.paint import Ink, dimension_text_box, name_size, note_size
 from ...documents.plan.paths import flattened
 from ...documents.plan.texts import name_faces
 from .mirrors import MARK_PT, Name, PlacedNote, mark_place
@@ -56,8 +56,10 @@ def arrange(picture: PlanPicture, ink: Ink, before: Arranged | None) -> Arranged
     """Place everything; with `before`, what still stands well keeps its place."""
     names: dict[str, Name] = {}
     wanted: list[_Wanted] = []
+    solid = [body.box for body in picture.bodies if not body.ghosted]
     for body in picture.bodies:
-        inner = name_inside(body, ink)
+        over = [box for box in solid if box.meets(body.box)] if body.ghosted else []
+        inner = name_inside(body, ink, over)
         if inner is not None:
             names[body.id] = inner
         elif not body.ghosted:
@@ -66,6 +68,7 @@ def arrange(picture: PlanPicture, ink: Ink, before: Arranged | None) -> Arranged
                 wanted.append(beside)
     wanted += [_note(note, picture, ink) for note in _shown(picture, ink)]
     walls = [name.box for name in names.values()] + _marks(picture, ink)
+    walls += [dimension_text_box(one, ink) for one in picture.dimensions]
     kept = _kept(wanted, before, picture, ink, walls) if before is not None else {}
     rest = [one for one in wanted if one.key not in kept]
     placed = dict(kept)
@@ -94,23 +97,30 @@ def _arranged(
     return Arranged(names, tuple(notes), frozenset(outer), ink.unit)
 
 
-def name_inside(body: BodyShape, ink: Ink) -> Name | None:
-    """The name in its body, with its number if there is room; None where it has no place."""
+def name_inside(body: BodyShape, ink: Ink, over: Sequence[Box] = ()) -> Name | None:
+    """The name in its body, with its number if there is room; None where it has no place.
+
+    Args:
+        body: what is named.
+        ink: sizes.
+        over: bodies that lie over it and would hide its name.
+    """
     inset = INSET_PT * ink.unit
     room = _room(body).grown(-inset)
     if room.width <= 0 or room.height <= 0:
         return None
     face, _ = name_faces(body, ink)
-    lines = tuple(wrapped(body.name, face, room.width))
-    whole = not any(line.endswith("…") or not line for line in lines)
-    for shown, sub in ((lines, body.sub), (lines, "")):
-        if whole and shown and _fits(shown, sub, body, ink, room):
-            return _set(shown, sub, body, ink, room)
+    for width in (room.width, 0.62 * room.width) if over else (room.width,):
+        lines = tuple(wrapped(body.name, face, width))
+        if not lines or any(line.endswith("…") or not line for line in lines):
+            continue
+        for sub in (body.sub, "") if body.sub else ("",):
+            name = _set(lines, sub, body, ink, room, over)
+            if name is not None:
+                return name
     short = tuple(wrapped(body.name, face, room.width, 1))
-    legible = len(short) == 1 and len(short[0]) > LEAST_LETTERS
-    # A venue's outlet or a small tee is better named beside it than cut short.
-    if legible and not body.venue and body.ghosted and _fits(short, "", body, ink, room):
-        return _set(short, "", body, ink, room)
+    if body.ghosted and len(short) == 1 and len(short[0]) > LEAST_LETTERS:
+        return _set(short, "", body, ink, room, over)
     return None
 
 
@@ -123,18 +133,21 @@ def _room(body: BodyShape) -> Box:
     return Box(x - side / 2, y - side / 2, side, side)
 
 
-def _fits(lines: tuple[str, ...], sub: str, body: BodyShape, ink: Ink, room: Box) -> bool:
+def _set(
+    lines: tuple[str, ...], sub: str, body: BodyShape, ink: Ink, room: Box, over: Sequence[Box]
+) -> Name | None:
+    """Lay a name into a room: in the middle, or low where that leaves the silhouette its place."""
     width, height = name_size(lines, sub, body, ink)
-    return width <= room.width and height <= room.height
-
-
-def _set(lines: tuple[str, ...], sub: str, body: BodyShape, ink: Ink, room: Box) -> Name:
-    width, height = name_size(lines, sub, body, ink)
-    spare = room.height - height
-    low = not body.ghosted and spare > SYMBOL_PT * ink.unit
-    y = room.y + (spare if low else spare / 2)
-    x, _ = room.centre
-    return Name(lines, sub, Box(x - width / 2, y, width, height))
+    spare_x, spare_y = room.width - width, room.height - height
+    if spare_x < 0 or spare_y < 0:
+        return None
+    low = not body.ghosted and spare_y > SYMBOL_PT * ink.unit
+    for down in (1.0,) if low else (0.5, 1.0, 0.0, 0.75, 0.25) if over else (0.5,):
+        for right in (0.5, 0.0, 1.0, 0.25, 0.75) if over else (0.5,):
+            box = Box(room.x + right * spare_x, room.y + down * spare_y, width, height)
+            if not any(box.meets(other) for other in over):
+                return Name(lines, sub, box)
+    return None
 
 
 def _name_beside(body: BodyShape, ink: Ink) -> _Wanted | None:
@@ -186,12 +199,16 @@ def _marks(picture: PlanPicture, ink: Ink) -> list[Box]:
 
 
 def _field(picture: PlanPicture, ink: Ink, keep_out: list[Box]) -> Field:
+    outline = picture.cart.outline
     return Field(
         frame=picture.box.grown(90.0 * ink.unit),
         bodies=tuple(
             Obstacle(body.id, body.box, 0.25 if body.ghosted else 1.0) for body in picture.bodies
         ),
-        lines=tuple((flattened(run, 8), 0.4 if run.ghosted else 1.0) for run in picture.runs),
+        lines=(
+            *((flattened(run, 8), 0.4 if run.ghosted else 1.0) for run in picture.runs),
+            ((*outline, outline[0]), 0.5),
+        ),
         keep_out=tuple(keep_out),
         gap=GAP_PT * ink.unit,
     )

@@ -74,16 +74,20 @@ def free_spot(build: Build, dropped: StockEntry, level: str, wish: XY, system: U
         room = None
     else:
         room = cart if width <= cart.right - cart.left and depth <= cart.bottom - cart.top else None
-    step = grid_step_m(system) * 4
-    for ring in range(_RINGS):
-        places = sorted(_ring(ring), key=lambda one: (one[0] ** 2 + one[1] ** 2, one))
-        for i, j in places:
-            if level == VENUE and j:
-                continue
-            x, y = wish[0] + i * step, wish[1] + j * step
-            box = Box(x - width / 2, y - depth / 2, x + width / 2, y + depth / 2)
-            if (room is None or _holds(room, box)) and not any(_meet(box, one) for one in taken):
-                return x, y
+    grid = grid_step_m(system)
+    wish = (_on_grid(wish[0], width, grid), _on_grid(wish[1], depth, grid))
+    step = grid * 4
+    # Off the cart it is in nobody's way, and the program says that it overhangs.
+    for inside in (room, None) if room is not None else (None,):
+        for ring in range(_RINGS):
+            for i, j in sorted(_ring(ring), key=lambda one: (one[0] ** 2 + one[1] ** 2, one)):
+                if level == VENUE and j:
+                    continue
+                x, y = wish[0] + i * step, wish[1] + j * step
+                box = Box(x - width / 2, y - depth / 2, x + width / 2, y + depth / 2)
+                on_cart = inside is None or _holds(inside, box)
+                if on_cart and not any(_meet(box, one) for one in taken):
+                    return x, y
     return wish
 
 
@@ -91,6 +95,10 @@ def _behind(build: Build, cart: Box, wish: XY, depth: float) -> XY:
     beside = boxes_of(build, [item.id for item in build.items if item.level == VENUE])
     y = beside.middle_y if beside is not None else cart.top - 0.4 - depth / 2
     return min(max(wish[0], cart.left), cart.right), y
+
+
+def _on_grid(middle: float, side: float, grid: float) -> float:
+    return round((middle - side / 2) / grid) * grid + side / 2
 
 
 def _ring(radius: int) -> list[tuple[int, int]]:

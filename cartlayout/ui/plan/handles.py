@@ -2,12 +2,12 @@
 
 import itertools
 import math
-from collections.abc import Collection, Iterable
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass, replace
 from typing import Literal
 
-from ...build import VENUE, Build, End, Item, Port, Run, Wire
-from ...build.geometry import end_position, port_position
+from ...build import VENUE, Build, End, Item, Port
+from ...build.geometry import port_position
 from ...documents.plan import PlanPicture
 from ...network.fit import is_plug
 
@@ -36,6 +36,8 @@ class Handle:
     index: int = -1
     medium: str = ""
     taken: bool = False
+    letter: str = ""
+    """Of the circuit that a plug is on."""
     reach_px: float = HANDLE_PX
 
     @property
@@ -71,12 +73,20 @@ def port_handles(
     return tuple(made)
 
 
-def plug_handles(build: Build, runs: Iterable[Run], pixels_per_m: float) -> tuple[Handle, ...]:
-    """The plugs of wires, where they are in their receptacles."""
+def plug_handles(
+    build: Build, letters: Mapping[str, str], pixels_per_m: float
+) -> tuple[Handle, ...]:
+    """The plugs of wires, where they are in their receptacles.
+
+    Args:
+        build: what is drawn.
+        letters: id of every wire that is drawn to the letter of its circuit.
+        pixels_per_m: of the view.
+    """
     items = {item.id: item for item in build.items}
     made: list[Handle] = []
-    for run in runs:
-        if not isinstance(run, Wire):
+    for run in build.wires:
+        if run.id not in letters:
             continue
         for end in (run.a, run.b):
             port = _port(items, end)
@@ -92,6 +102,7 @@ def plug_handles(build: Build, runs: Iterable[Run], pixels_per_m: float) -> tupl
                     run=run.id,
                     medium="power",
                     taken=True,
+                    letter=letters[run.id],
                 )
             )
     return tuple(apart(made, pixels_per_m))
@@ -133,17 +144,7 @@ def apart(handles: list[Handle], pixels_per_m: float) -> list[Handle]:
 
 
 def _moved(handle: Handle, x: float, y: float) -> Handle:
-    return Handle(
-        kind=handle.kind,
-        at=(x, y),
-        item=handle.item,
-        port=handle.port,
-        run=handle.run,
-        index=handle.index,
-        medium=handle.medium,
-        taken=handle.taken,
-        reach_px=min(handle.reach_px, SPREAD_PX / 2),
-    )
+    return replace(handle, at=(x, y), reach_px=min(handle.reach_px, SPREAD_PX / 2))
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,15 +239,6 @@ def way_to(points: tuple[XY, ...], at: XY) -> float:
         t = min(max(t, 0.0), 1.0)
         best = min(best, math.dist((x1 + t * dx, y1 + t * dy), at))
     return best
-
-
-def run_line(build: Build, run_id: str) -> tuple[XY, XY] | None:
-    """The two ends of a run on the plan, or None where one hangs free."""
-    run = build.run(run_id)
-    if run is None or run.b is None:
-        return None
-    a, b = end_position(build, run.a), end_position(build, run.b)
-    return (a[:2], b[:2]) if a is not None and b is not None else None
 
 
 def solid(item: Item, level: str) -> bool:

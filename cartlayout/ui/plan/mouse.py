@@ -194,13 +194,17 @@ class Mouse:
         return Shape.PointingHandCursor if known else Shape.ArrowCursor
 
     def _take(self, found: Hit, modifiers: Qt.KeyboardModifier) -> None:
-        """Select at once what is pressed, unless it may be the start of moving several."""
+        """Select at once what is pressed, unless a drag from there may mean something else.
+
+        On one of several selected it may move them all; on the paper or a ghost
+        it may be a rubber band, after which Escape gives the old selection back.
+        """
         handle = found.handle
         self.view.set_active_bend(None)
         if handle is not None and handle.kind == "bend":
             self.view.choose(frozenset(), frozenset({handle.run}))
             self.view.set_active_bend((handle.run, handle.index))
-        elif handle is None and (adds(modifiers) or not self._is_selected(found)):
+        elif found.kind in ("body", "run") and (adds(modifiers) or not self._is_selected(found)):
             self._select(found, modifiers)
 
     def _is_selected(self, found: Hit) -> bool:
@@ -219,10 +223,12 @@ class Mouse:
             self.view.choose(one_item, one_run)
 
     def _clicked(self, found: Hit, modifiers: Qt.KeyboardModifier) -> None:
-        """A click that became no drag; on one of several selected it selects that one alone."""
+        """A click that became no drag: what was put off at the press."""
         several = len(self.view.selected_items) + len(self.view.selected_runs) > 1
         handle = found.handle
-        if handle is None and several and not adds(modifiers):
+        if found.kind == "ghost" or (found.kind == "nothing" and not adds(modifiers)):
+            self._select(found, modifiers)
+        elif handle is None and several and not adds(modifiers):
             self._select(found, Modifiers.NoModifier)
         elif handle is not None and handle.kind == "port":
             self.view.choose(frozenset({handle.item}), frozenset())

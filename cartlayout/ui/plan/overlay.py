@@ -100,6 +100,8 @@ class HandleLayer(Layer):
         theme = self.theme
         tint = {"power": theme.ink, "water": theme.water_ink, "drain": theme.drain_ink}
         ink = theme.selection if handle.kind == "bend" else tint.get(handle.medium, theme.ink)
+        if handle.letter:
+            ink = theme.circuit(handle.letter).ink
         hovered = handle == self.hovered
         radius = {"port": 4.5, "plug": 4.5, "bend": 4.0}[handle.kind] + (2.0 if hovered else 0.0)
         radius = min(radius, handle.reach_px + 1.0)
@@ -219,7 +221,9 @@ class TraceLayer(Layer):
             painter.drawEllipse(QPointF(x * MM, y * MM), radius, radius)
         if trace.rubber is None:
             return
-        ink = {True: theme.ok.ink, False: theme.stop.ink}.get(trace.rubber_ok, theme.ink_muted)
+        ink = theme.ink_muted
+        if trace.rubber_ok is not None:
+            ink = theme.ok.ink if trace.rubber_ok else theme.stop.ink
         style = Qt.PenStyle.SolidLine if trace.rubber_ok else Qt.PenStyle.DashLine
         painter.setPen(pen(ink, 2.2, style))
         (x1, y1), (x2, y2) = trace.rubber
@@ -309,8 +313,8 @@ def _measured(
     b = QPointF(measure.b[0] * MM, measure.b[1] * MM)
     wide = (metrics.horizontalAdvance(measure.text) + 2 * SPACE.small) * px
     high = (metrics.height() + SPACE.hair) * px
-    middle = (a + b) / 2
-    return a, b, measure.text, QRectF(middle.x() - wide / 2, middle.y() - high / 2, wide, high)
+    x, y = (a.x() + b.x()) / 2, (a.y() + b.y()) / 2
+    return a, b, measure.text, QRectF(x - wide / 2, y - high / 2, wide, high)
 
 
 def _arrowed(painter: QPainter, a: QPointF, b: QPointF, px: float) -> None:

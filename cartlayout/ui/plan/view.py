@@ -1,6 +1,6 @@
 """The plan: what is drawn can be dragged, joined, turned, and looked at from near and far."""
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, QVariantAnimation
+from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, Qt, QVariantAnimation
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleEvent,
@@ -23,16 +23,16 @@ from ...analysis import Analysis
 from ...build import Build, Item
 from ...build.edits import EditError
 from ...documents.plan import PlanOptions, plan_picture
-from ...stock import entry
+from ...documents.plan.picture import OVERLAYS
+from ...stock import entry, placed
 from ..selection import NOTHING as NOTHING_SELECTED
 from ..selection import Selection
 from ..session import Session
 from . import keys
 from .bends import remove_bend
 from .camera import STEP, Camera
-from .dropping import drop, free_spot, level_for
+from .dropping import free_spot, level_for
 from .gestures import Gesture, Trace
-from .gestures.move import SNAP_PX
 from .handles import Handle, bend_handles, plug_handles, port_handles, solid
 from .landing import Landing
 from .menu import make_menu
@@ -162,8 +162,7 @@ class PlanView(QGraphicsView):
             level = level_for(session.build, session.level, chosen)
             middle = self.camera.to_metres(QPointF(self.viewport().rect().center()))
             spot = free_spot(session.build, chosen, level, middle, session.system)
-            reach = SNAP_PX / self.pixels_per_m
-            build, ids = drop(session.build, chosen, level, spot, session.system, reach)
+            build, ids = placed(session.build, chosen, level, *spot)
         except KeyError:
             session.tell(f"There is no '{key}' in stock.")
             return
@@ -284,6 +283,7 @@ class PlanView(QGraphicsView):
         self.reveal(selection)
         self._haloed = selection
         self._pulse.stop()
+        self._pulse_changed(1.0)
         self._pulse.start()
 
     def _pulse_changed(self, value: float) -> None:
@@ -298,7 +298,7 @@ class PlanView(QGraphicsView):
         self.refreshes += 1
         options = PlanOptions(
             level=session.level,
-            overlays=session.overlays,
+            overlays=frozenset(one for one in OVERLAYS if one in session.overlays),
             system=session.system,
             case=session.case,
         )
@@ -342,10 +342,14 @@ class PlanView(QGraphicsView):
             if hovered.item and hovered.kind in ("body", "handle"):
                 chosen.add(hovered.item)
             runs = {*self.session.selection.runs, *([hovered.run] if hovered.run else [])}
-            wires = [run for run in build.wires if run.id in self.plan.runs]
+            letters = {
+                run.id: run.letter
+                for run in (self.plan.picture.runs if self.plan.picture else ())
+                if run.medium == "power"
+            }
             handles = (
                 *port_handles(build, chosen, scale),
-                *plug_handles(build, wires, scale),
+                *plug_handles(build, letters, scale),
                 *bend_handles(build, runs),
             )
         self.plan.handles.show_handles(handles, hovered.handle, self.active_bend)
@@ -359,8 +363,8 @@ class PlanView(QGraphicsView):
         self.paper.moved()
         self.update_handles()
 
-    def drawBackground(self, painter: QPainter, area: QRectF) -> None:
-        self.paper.paint_grid(painter, area)
+    def drawBackground(self, painter: QPainter, area: QRectF | QRect) -> None:
+        self.paper.paint_grid(painter, QRectF(area))
 
     # Mouse: see mouse.py
 
