@@ -69,7 +69,11 @@ def venue_circuits(build: Build, profile: Profile) -> list[VenueCircuit]:
     groups: dict[str, list[Item]] = {}
     for item in build.items:
         if isinstance(item.specification.electrical, Outlet):
-            groups.setdefault(_group_key(item.specification.electrical, profile), []).append(item)
+            key = _group_key(item.specification.electrical, profile)
+            first = _outlet(groups[key][0]) if key in groups else None
+            if first is not None and first.system != item.specification.electrical.system:
+                key = f"{key}/{item.specification.electrical.system}"
+            groups.setdefault(key, []).append(item)
     return [_venue_circuit(key, outlets, profile) for key, outlets in groups.items()]
 
 
@@ -77,7 +81,7 @@ def _group_key(outlet: Outlet, profile: Profile) -> str:
     usual_v = profile.usual_voltages_v.value[0]
     plain = outlet.system == "single-phase"
     if outlet.circuit is not None:
-        return f"venue/{outlet.circuit}" + ("" if plain else f"/{outlet.system}")
+        return f"venue/{outlet.circuit}"
     if plain and 0.8 * usual_v <= outlet.voltage.si <= 1.25 * usual_v:
         return UNKNOWN
     return f"{UNKNOWN}/{outlet.voltage.si:.0f} V {outlet.system}"
