@@ -342,6 +342,19 @@ def _taken_for_granted(words: PowerWords, circuit: Circuit) -> Iterator[Finding]
             (*circuit.items, *words.loads_of(circuit)),
             source=PRACTICE,
         )
+    if any(role.run_length is not None and role.run_size is None for role in outlets):
+        yield words.finding(
+            "note",
+            "run-size-unknown",
+            _title(circuit, "has wires of unknown size in the wall"),
+            Phrase.of(
+                "{name}: the length to the panel is given, the size of its wires is not, so the "
+                "voltage lost in them is left out. Enter the size if you can find out.",
+                name=circuit.name,
+            ),
+            circuit.items,
+            source=PRACTICE,
+        )
     given = {role.breaker.si for role in outlets if role.breaker is not None}
     if len(given) > 1:
         yield words.finding(

@@ -19,21 +19,30 @@ _FAILS_BELOW = 0.75
 
 def rules(words: PowerWords) -> Iterator[Finding]:
     """Everything there is to say about equipment, in the order of the limits."""
+    drops: list[tuple[str, Limit]] = []
     for key, limit in words.power.limits:
-        if not limit.holds and not _said_already(words, key, limit):
-            said = _SAID[limit.name](words, key, limit)
-            if said is not None:
-                yield said
+        if limit.holds or _said_already(words, key, limit):
+            continue
+        if limit.name == "drop":
+            drops.append((key, limit))
+            continue
+        said = _SAID[limit.name](words, key, limit)
+        if said is not None:
+            yield said
+    yield from _drops(words, drops)
 
 
 def _said_already(words: PowerWords, key: str, limit: Limit) -> bool:
     """Leave out what a smaller rating, or a wrong voltage, on the same way says already."""
-    if limit.name in ("plug", "cord") and _burns(words, limit.items[0] if limit.items else key):
-        return True
-    if limit.name not in ("plug", "receptacle"):
+    if limit.name not in ("plug", "cord", "receptacle"):
         return False
-    plugged = {key} if limit.name == "plug" else _plugged_into(words, key)
-    names = _RATED_PARTS if limit.name == "plug" else (*_RATED_PARTS, "plug")
+    if limit.name == "receptacle":
+        plugged, names = _plugged_into(words, key), {*_RATED_PARTS, "plug"}
+    else:
+        item_id = limit.items[0] if limit.name == "cord" and limit.items else key
+        if _burns(words, item_id):
+            return True
+        plugged, names = {item_id}, set(_RATED_PARTS)
     return any(
         other in plugged
         and one.name in names
@@ -285,24 +294,38 @@ def _sagging(words: PowerWords, key: str, limit: Limit, supply: float) -> Findin
     )
 
 
-def _drop(words: PowerWords, key: str, limit: Limit) -> Finding | None:
-    state = words.power.appliances.get(key, {}).get(EVERYTHING_ON)
-    if state is None or not state.fed:
-        return None
+def _drops(words: PowerWords, drops: list[tuple[str, Limit]]) -> Iterator[Finding]:
+    """One finding for all that lose most of it in the same cord, the worst first."""
+    by_cord: dict[str, list[tuple[str, Limit]]] = {}
+    for key, limit in drops:
+        state = words.power.appliances.get(key, {}).get(EVERYTHING_ON)
+        if state is not None and state.fed:
+            runs = _cords_to(words, key)
+            by_cord.setdefault(runs[0] if runs else key, []).append((key, limit))
+    for found in by_cord.values():
+        found.sort(key=lambda one: (-one[1].value, one[0]))
+        yield _drop(words, [key for key, _ in found], found[0][1])
+
+
+def _drop(words: PowerWords, keys: list[str], limit: Limit) -> Finding:
+    worst = keys[0]
+    state = words.power.appliances[worst][EVERYTHING_ON]
+    others = f" On the same way: {words.names(keys[1:])}." if len(keys) > 1 else ""
     return words.finding(
         "care",
         "drop",
-        Phrase.of("{item} loses {pair} of its voltage", item=words.name(key), pair=pair(limit)),
+        Phrase.of("{item} loses {pair} of its voltage", item=words.name(worst), pair=pair(limit)),
         Phrase.of(
-            "It gets {volts} and {watts}. This is advice, not a rule: {rule}. Use a thicker or "
+            "It gets {volts} and {watts}.{others} This is advice: {rule}. Use a thicker or "
             "shorter cord.",
             volts=Value(state.volts, "voltage"),
             watts=Value(state.watts, "power"),
+            others=others,
             rule=limit.rule,
         ),
-        (key,),
+        keys,
         limit,
-        runs=_cords_to(words, key),
+        runs=_cords_to(words, worst),
     )
 
 
@@ -343,5 +366,4 @@ _SAID: dict[str, Callable[[PowerWords, str, Limit], Finding | None]] = {
     "surge": _supply,
     "battery energy": _energy,
     "voltage": _voltage,
-    "drop": _drop,
 }

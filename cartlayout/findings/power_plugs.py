@@ -15,6 +15,7 @@ _TAPS = "UL category for relocatable power taps: never in series with another ta
 _DIFFERENT = 0.03
 """Share by which amps and watts of a nameplate must differ to be worth a word."""
 _SLACK = 1.01
+_MANY = 3
 
 
 def rules(words: PowerWords, network: Network) -> Iterator[Finding]:
@@ -61,18 +62,38 @@ def _not_plugged_in(words: PowerWords) -> Iterator[Finding]:
         for end in (wire.a, wire.b)
         if end is not None and wire.b is not None
     }
+    loose = []
     for item in takers:
-        plug = _plug_of(item)
         if item.id in words.power.item_circuit:
             yield from _no_volts(words, item)
-        elif (item.id, plug) not in ends:
-            yield words.finding(
-                "note",
-                "not-plugged-in",
-                Phrase.of("{item} is not plugged in", item=item.name),
-                Phrase("Drag from its plug to a receptacle. Until then it is counted nowhere."),
-                (item.id,),
-            )
+        elif (item.id, _plug_of(item)) not in ends:
+            loose.append(item)
+    yield from _loose(words, loose)
+
+
+def _loose(words: PowerWords, items: list[Item]) -> Iterator[Finding]:
+    """Plugs in nothing: one by one, or all at once where there are many."""
+    if len(items) > _MANY:
+        yield words.finding(
+            "note",
+            "not-plugged-in",
+            Phrase.of("{count} things are not plugged in", count=str(len(items))),
+            Phrase.of(
+                "{items}. Drag from each plug to a receptacle. Until then they are counted "
+                "nowhere.",
+                items=words.names(item.id for item in items),
+            ),
+            (item.id for item in items),
+        )
+        return
+    for item in items:
+        yield words.finding(
+            "note",
+            "not-plugged-in",
+            Phrase.of("{item} is not plugged in", item=item.name),
+            Phrase("Drag from its plug to a receptacle. Until then it is counted nowhere."),
+            (item.id,),
+        )
 
 
 def _no_volts(words: PowerWords, item: Item) -> Iterator[Finding]:

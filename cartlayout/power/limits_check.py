@@ -216,7 +216,7 @@ def _one_appliance(
     worst: tuple[float, OnCircuit, float, str] | None = None
     for one in loads:
         allowed = _allowed_a(draft, one, profile)
-        if allowed is None or one.placed.load.fastened or one.placed.load.hardwired:
+        if allowed is None or not _plugged_in(draft, one):
             continue
         limit_a, source = allowed
         share = one.amps / limit_a if limit_a else 0.0
@@ -239,6 +239,12 @@ def _one_appliance(
     )
 
 
+def _plugged_in(draft: CircuitDraft, one: OnCircuit) -> bool:
+    """Tell whether a load hangs on the circuit's receptacles by a plug, no breaker between."""
+    load = one.placed.load
+    return one.placed.circuit == draft.key and not load.fastened and not load.hardwired
+
+
 def _allowed_a(draft: CircuitDraft, one: OnCircuit, profile: Profile) -> tuple[float, str] | None:
     if one.receptacle_a is not None:
         row = profile.receptacle_load(draft.rating_a, one.receptacle_a)
@@ -250,6 +256,7 @@ def _allowed_a(draft: CircuitDraft, one: OnCircuit, profile: Profile) -> tuple[f
 
 def _fastened(draft: CircuitDraft, loads: Sequence[OnCircuit], profile: Profile) -> Iterator[Limit]:
     rule = profile.fastened_share
+    loads = [one for one in loads if one.placed.circuit == draft.key]
     fastened = [one for one in loads if one.placed.load.fastened]
     if rule is None or not fastened or len(fastened) == len(loads):
         return
@@ -301,7 +308,11 @@ def _receptacles(
 def _own_circuit(
     draft: CircuitDraft, loads: Sequence[OnCircuit], profile: Profile
 ) -> Iterator[Limit]:
-    alone = [one.placed.item.id for one in loads if one.placed.load.needs_own_circuit]
+    alone = [
+        one.placed.item.id
+        for one in loads
+        if one.placed.load.needs_own_circuit and one.placed.circuit == draft.key
+    ]
     if not alone:
         return
     yield Limit(

@@ -2,13 +2,16 @@
 
 Two things are asked of these sums that plain physics does not give. A voltage
 drop must not relieve a breaker, since the drop is gone with a shorter cord:
-so each load counts with the larger of what it draws at the supply's own
-voltage and what it draws behind its cord. And a poor power factor must not
-hide amps, since nameplates are added as they stand: so on a leg all currents
-count in step with the voltage that drives them. What is left of the phasors
-is their geometry, legs in opposition or a third of a turn apart. The neutral
-takes the larger of that sum and the true one, in which lagging currents of
-two legs do not quite cancel.
+so each load counts with what it draws at the supply's own voltage. And a poor
+power factor must not hide amps, since nameplates are added as they stand: so
+on a leg all currents count in step with the voltage that drives them. What is
+left of the phasors is their geometry, legs in opposition or a third of a turn
+apart.
+
+The true currents, as the sweep found them behind their cords, are added up as
+well, and the larger sum counts: motors that hold their power draw more when
+the voltage sags, and lagging currents of two legs do not quite cancel in the
+neutral.
 """
 
 from collections.abc import Sequence
@@ -23,7 +26,7 @@ class Totals:
     """Sums of one case."""
 
     load_a: list[float]
-    """Of each load, 0 where it is off."""
+    """Of each load at the supply's voltage, 0 where it is off."""
     conductors: list[tuple[float, ...]]
     """Of each meter: amps of every conductor of its supply, neutral last."""
     watts: list[float]
@@ -37,7 +40,7 @@ class Totals:
 def add_up(tree: PowerTree, flow: Flow, on: Sequence[bool]) -> Totals:
     """Sum one case."""
     meters = tree.meters
-    aligned = [[0j] * len(meter.source.names) for meter in meters]
+    counted = [[0j] * len(meter.source.names) for meter in meters]
     actual = [[0j] * len(meter.source.names) for meter in meters]
     watts = [0.0] * len(meters)
     load_a = [0.0] * len(tree.loads)
@@ -46,21 +49,19 @@ def add_up(tree: PowerTree, flow: Flow, on: Sequence[bool]) -> Totals:
         if not on[index] or size == 0:
             continue
         swept = flow.load_a[index]
-        amps = max(placed.model.governing_amps(size), abs(swept))
-        load_a[index] = amps
-        in_step = amps * placed.volts / size
-        lagging = swept * (amps / abs(swept)) if swept else in_step
+        load_a[index] = placed.model.governing_amps(size)
+        in_step = load_a[index] * placed.volts / size
         power = placed.model.watts(placed.volts)
         p, q = placed.draw.p, placed.draw.q
         for meter in placed.meters:
-            row, true = aligned[meter], actual[meter]
+            row, true = counted[meter], actual[meter]
             row[p] += in_step
             row[q] -= in_step
-            true[p] += lagging
-            true[q] -= lagging
+            true[p] += swept
+            true[q] -= swept
             watts[meter] += power
     conductors = [
-        (*(abs(current) for current in row[:-1]), max(abs(row[-1]), abs(true[-1])))
-        for row, true in zip(aligned, actual, strict=True)
+        tuple(max(abs(a), abs(b)) for a, b in zip(row, true, strict=True))
+        for row, true in zip(counted, actual, strict=True)
     ]
     return Totals(load_a, conductors, watts)

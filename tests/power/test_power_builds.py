@@ -115,7 +115,10 @@ def test_any_build_is_solved_and_talked_about(cart):
     assert len(loads) == len(power.appliances)
     for circuit in power.circuits:
         assert circuit.amps[EVERYTHING_ON] >= 0
-        total = sum(one.amps for one in circuit.loads)
+        # a load behind a cord may draw more than it is counted with, if it holds its power
+        total = sum(
+            max(one.amps, power.appliances[one.item][EVERYTHING_ON].amps) for one in circuit.loads
+        )
         assert circuit.amps[EVERYTHING_ON] <= total + 1e-9
     for key, states in power.appliances.items():
         assert set(states) == set(power.cases)

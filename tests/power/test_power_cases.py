@@ -232,7 +232,7 @@ def test_fits_on_paper_and_still_needs_two_circuits():
     said = found["power.two-circuits"].detail.shown(UnitSystem.US)
     assert "espresso (13.8 A) alone on one circuit" in said
     assert "15 A is enough for it, ask for 20 A" in said
-    assert "the other 5.5 A" in said or "the other 5.6 A" in said
+    assert "the other 5.5 A" in said or "the other 5.6 A" in said  # 5.55 A
     assert found["power.own-circuit"].items[0] == "espresso"
 
 
