@@ -1,7 +1,11 @@
-"""The core works where there is no Qt, and reads nothing it must not."""
+"""Layers: the core works where there is no Qt, and reads nothing it must not."""
 
+import ast
 import subprocess
 import sys
+from pathlib import Path
+
+import cartlayout
 
 _BLOCK_QT = """
 import importlib.abc, sys
@@ -57,3 +61,18 @@ def test_a_machine_without_the_libraries_is_told_which() -> None:
     assert "Traceback" not in done.stderr
     assert "libegl1" in done.stderr
     assert "apt-get install" in done.stderr
+
+
+def test_documents_paint_without_widgets() -> None:
+    """The import contracts cannot name a part of an outside package; this holds it instead."""
+    folder = Path(cartlayout.__file__).parent / "documents"
+    modules = sorted(folder.rglob("*.py"))
+    assert modules
+    for module in modules:
+        for node in ast.walk(ast.parse(module.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ImportFrom):
+                assert node.module != "PySide6.QtWidgets", module
+                names = [alias.name for alias in node.names] if node.module == "PySide6" else []
+                assert "QtWidgets" not in names, module
+            elif isinstance(node, ast.Import):
+                assert all("QtWidgets" not in alias.name for alias in node.names), module
