@@ -32,7 +32,7 @@ def density_kg_m3(temperature_k: float) -> float:
         + 105.56302e-9 * t**4
         - 280.54253e-12 * t**5
     )
-    return over / (1.0 + 16.897850e-3 * t)
+    return over / (1.0 + 16.879850e-3 * t)
 
 
 def viscosity_pa_s(temperature_k: float) -> float:

@@ -42,9 +42,10 @@ class Characteristic:
     def loss(self, flow: float) -> tuple[float, float]:
         """Pressure lost [Pa] from start to end at a flow [m^3/s], and its slope [Pa*s/m^3]."""
         q = flow if flow >= 0.0 else -flow
-        linear = self.linear + LEAST_SLOPE
-        loss = linear * q
-        slope = linear
+        slope = self.linear
+        if not (slope or self.square or self.tubes):
+            slope = LEAST_SLOPE
+        loss = slope * q
         if self.square:
             root = math.sqrt(q * q + _SMALL_FLOW * _SMALL_FLOW)
             loss += self.square * q * root

@@ -151,7 +151,8 @@ class _Newton:
         """Iterate until the pressures along every link agree."""
         start = self.flow[:]
         try:
-            if self._settle(_DIRECT_ITERATIONS) or (self.valves and self._soften(start)):
+            most = _DIRECT_ITERATIONS if self.valves else MOST_ITERATIONS
+            if self._settle(most) or (self.valves and self._soften(start)):
                 return self._state(True)
         except (ZeroDivisionError, OverflowError):
             pass
@@ -165,13 +166,13 @@ class _Newton:
             before, slopes = self.flow, self.slope
             self._step()
             changed, self.worst = self._judge()
-            if self.worst < ENERGY_TOLERANCE_PA and not changed:
+            if self.worst < ENERGY_TOLERANCE_PA:
                 return True
-            if step > 1 and not changed:
-                self._shorten(before, slopes)
-            elif step > _CALM_ITERATIONS:
+            if changed and step > _CALM_ITERATIONS:
                 # Branches chase each other: meet half way.
                 self._evaluate([0.5 * (a + b) for a, b in zip(before, self.flow, strict=True)])
+            elif step > 1 and not self.valves:
+                self._shorten(before, slopes)
         return False
 
     def _soften(self, start: list[float]) -> bool:
@@ -289,7 +290,10 @@ class _Newton:
         return changed, worst
 
     def _shorten(self, before: list[float], slopes: list[float]) -> None:
-        """Take back the part of a step that went past the lowest point along it."""
+        """Take back the part of a step that went past the lowest point along it.
+
+        Only without limiters is the steady state the lowest point of anything.
+        """
         ahead = 0.0
         past = 0.0
         for at, error in self._left_over():
@@ -298,9 +302,7 @@ class _Newton:
             past -= error * change
         if past > ahead:
             share = max(ahead / (ahead + past), 0.1)
-            self._evaluate(
-                [old + share * (new - old) for old, new in zip(before, self.flow, strict=True)]
-            )
+            self._evaluate([a + share * (b - a) for a, b in zip(before, self.flow, strict=True)])
 
     def _left_over(self) -> Iterator[tuple[int, float]]:
         pressure, loss = self.pressure, self.loss

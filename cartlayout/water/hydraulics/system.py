@@ -237,7 +237,6 @@ class System:
 
 def _likely_flow(characteristic: Characteristic) -> float:
     """What a tap gives at one bar, or what it is made for."""
-    flow = _LIKELY_FLOW
     if characteristic.square:
-        flow = math.sqrt(_LIKELY_PA / characteristic.square)
-    return min(flow, characteristic.greatest)
+        return min(math.sqrt(_LIKELY_PA / characteristic.square), characteristic.greatest)
+    return characteristic.greatest if characteristic.greatest < math.inf else _LIKELY_FLOW
