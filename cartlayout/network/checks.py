@@ -122,7 +122,12 @@ def _shared(build: Build, places: Places) -> Iterator[Problem]:
             code = "power.plug-twice" if is_plug(port) else "power.receptacle-shared"
         else:
             code = f"{port.medium}.port-shared"
-        others = [end for run in runs for end in _ends(_run(build, run)) if end != node]
+        others = [
+            end
+            for run in runs
+            for end in _ends(_run(build, run))
+            if end != node and end in places.ports
+        ]
         yield Problem(
             code, _items([node, *others]), tuple(runs), (node, *others), f"{len(runs)} at one port"
         )

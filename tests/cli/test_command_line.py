@@ -30,7 +30,7 @@ def test_a_build_with_something_to_stop_for_is_1(capsys: pytest.CaptureFixture[s
     [
         (None, "No such file"),
         ("{", "line 1"),
-        ('{"format": "cartlayout build", "version": 9}', "7"),
+        ('{"format": "cartlayout build", "version": 9}', "newer"),
     ],
 )
 def test_a_file_that_cannot_be_used_is_2(
