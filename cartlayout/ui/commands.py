@@ -20,6 +20,12 @@ from .session import Session
 P = ParamSpec("P")
 
 
+def sentence(text: str) -> str:
+    """A reason as a sentence: with a capital and a full stop."""
+    text = text.strip().rstrip(".")
+    return f"{text[:1].upper()}{text[1:]}."
+
+
 def _telling(
     command: Callable[Concatenate[Session, P], None],
 ) -> Callable[Concatenate[Session, P], None]:
@@ -31,7 +37,7 @@ def _telling(
             command(session, *args, **kwargs)
         except EditError as error:
             session.cancel_preview()
-            session.tell(f"{str(error)[:1].upper()}{str(error)[1:]}.")
+            session.tell(sentence(str(error)))
 
     return told
 

@@ -144,6 +144,15 @@ class Session(QObject):
         return self._analysis
 
     @property
+    def settled(self) -> Analysis:
+        """The latest analysis of a committed build; its `build` says of which."""
+        return self._settled
+
+    def try_out(self, build: Build) -> Analysis:
+        """Analyse a build without showing it, to say beforehand what an edit would do."""
+        return self._compute(build, self._analysis)
+
+    @property
     def path(self) -> Path | None:
         """Where the build was last loaded from or saved to."""
         return self._path

@@ -1,0 +1,117 @@
+"""Starting the window."""
+
+import logging
+import sys
+import traceback
+from pathlib import Path
+from types import TracebackType
+
+from PySide6.QtCore import QEvent, QObject, QTimer
+from PySide6.QtGui import QFileOpenEvent
+from PySide6.QtWidgets import QApplication, QStyleFactory
+
+from .. import __version__
+from ..build import Build
+from ..build.file import CartFileError, load
+from ..documents.fonts import font, load_fonts
+from . import dialogs, settings
+from .icons import add_icon_folder, program_icon
+from .main_window import MainWindow
+from .new_cart import new_build
+from .session import Session
+
+log = logging.getLogger("cartlayout")
+
+
+class _OpenFiles(QObject):
+    """Opens what the desktop hands over, such as a double-clicked file on some platforms."""
+
+    def __init__(self, window: MainWindow) -> None:
+        super().__init__(window)
+        self._window = window
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if isinstance(event, QFileOpenEvent):
+            self._window.files.open_path(Path(event.file()))
+            return True
+        return super().eventFilter(watched, event)
+
+
+def run(path: Path | None = None, is_sample: bool = False) -> int:
+    """Open the window and stay until it is closed. Returns the exit code of the process.
+
+    Args:
+        path: a .cart file to open; None starts with an empty cart.
+        is_sample: open it as a copy, so that saving asks for a name.
+    """
+    application = make_application(sys.argv)
+    sys.excepthook = show_exception
+    build, problem = _first_build(path)
+    window = MainWindow(Session(build))
+    if path is not None and not problem:
+        window.session.set_document(build, None if is_sample else path)
+        if not is_sample:
+            settings.add_recent(path)
+    application.installEventFilter(_OpenFiles(window))
+    window.show()
+    if path is not None and problem:
+        message = (window, f"{path.name} cannot be opened", problem)
+        QTimer.singleShot(0, window, lambda: dialogs.show_error(*message))
+    return application.exec()
+
+
+def make_application(arguments: list[str]) -> QApplication:
+    """The application object with the program's own font, style and icon."""
+    existing = QApplication.instance()
+    application = existing if isinstance(existing, QApplication) else QApplication(arguments)
+    application.setApplicationName("cartlayout")
+    application.setApplicationVersion(__version__)
+    application.setDesktopFileName("cartlayout")
+    style = QStyleFactory.create("Fusion")
+    if style is not None:
+        application.setStyle(style)
+    load_fonts()
+    add_icon_folder()
+    application.setFont(font())
+    application.setWindowIcon(program_icon())
+    return application
+
+
+def _first_build(path: Path | None) -> tuple[Build, str]:
+    if path is None:
+        return new_build(), ""
+    try:
+        return load(path), ""
+    except CartFileError as error:
+        return new_build(), str(error)
+
+
+def show_exception(
+    kind: type[BaseException], value: BaseException, trace: TracebackType | None
+) -> None:
+    """Log an exception that nobody caught, and show it with the text to copy.
+
+    What is drawn is kept: the window stays open, so that it can be saved.
+    """
+    if issubclass(kind, KeyboardInterrupt):
+        QApplication.quit()
+        return
+    text = "".join(traceback.format_exception(kind, value, trace))
+    log.error("not caught: %s", text)
+    print(text, file=sys.stderr)
+    if QApplication.instance() is not None and not _showing:
+        _showing.append(True)
+        try:
+            dialogs.show_error(
+                QApplication.activeWindow(),
+                "Something went wrong inside the program",
+                "Your build is still open; save it under another name to be safe. "
+                "The details below help whoever looks into it.",
+                text,
+            )
+        finally:
+            _showing.clear()
+
+
+_showing: list[bool] = []
+"""Not empty while an exception is shown, so that one in a paint does not open a second dialog."""

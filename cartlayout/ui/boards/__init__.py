@@ -1,0 +1,1 @@
+"""The three boards that are always in sight: circuits, taps, findings."""

@@ -1,0 +1,38 @@
+"""What the boards have in common: a heading, a line beside it, a column that scrolls."""
+
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from .. import widgets
+
+
+class Board(QWidget):
+    """Heading, remark, room for chips, and a scrolling column."""
+
+    def __init__(self, title: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setObjectName("board")
+        self.setAccessibleName(title)
+        self.setMinimumWidth(220)
+        self.heading = widgets.label(title, "heading")
+        self.remark = widgets.ElidedLabel()
+        self.remark.setProperty("role", "muted")
+        self.head = QHBoxLayout()
+        self.head.setContentsMargins(0, 0, 6, 0)
+        self.head.setSpacing(8)
+        self.head.addWidget(self.heading)
+        self.head.addWidget(self.remark, 1)
+        self.area = widgets.ColumnArea(spacing=6)
+        self.empty = widgets.wrapped("", "muted")
+        self.empty.hide()
+        self.whole = QVBoxLayout(self)
+        self.whole.setContentsMargins(12, 8, 4, 4)
+        self.whole.setSpacing(6)
+        self.whole.addLayout(self.head)
+        self.whole.addWidget(self.empty)
+        self.whole.addWidget(self.area, 1)
+
+    def say_empty(self, text: str) -> None:
+        """Show a sentence instead of rows; an empty text shows the rows."""
+        self.empty.setText(text)
+        self.empty.setVisible(bool(text))
+        self.area.setVisible(not text)

@@ -1,0 +1,214 @@
+"""The findings board: what the program says about the build, worst first."""
+
+from typing import cast
+
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+
+from ...documents.theme import Theme
+from ...findings.finding import SEVERITIES, Finding, Severity
+from ...units import UnitSystem
+from .. import widgets
+from ..marks import mark_icon, mark_pixmap
+from ..selection import Selection
+from ..session import Session
+from .board import Board
+
+Key = tuple[str, tuple[str, ...], tuple[str, ...], int]
+_WORDS: dict[Severity, tuple[str, str]] = {
+    "stop": ("Stop", "Will fail, or is not allowed"),
+    "care": ("Care", "May fail: check it"),
+    "note": ("Note", "Worth knowing"),
+}
+
+
+class FindingCard(QFrame):
+    """One finding: severity, title, and when it is chosen what to do and where the limit is from."""
+
+    chosen = Signal(object)
+    """The Finding."""
+
+    def __init__(self, finding: Finding, system: UnitSystem, theme: Theme) -> None:
+        super().__init__()
+        self.finding = finding
+        self._shown: tuple[object, ...] = ()
+        self._open = False
+        self.setProperty("card", True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
+        self.mark = QLabel()
+        self.mark.setFixedSize(QSize(16, 16))
+        self.title = widgets.wrapped("", "strong")
+        self.detail = widgets.wrapped("", "muted")
+        self.source = widgets.wrapped("", "caption")
+        self.working = widgets.wrapped("", "caption")
+        texts = QVBoxLayout()
+        texts.setSpacing(2)
+        texts.setContentsMargins(0, 0, 0, 0)
+        for text in (self.title, self.detail, self.source, self.working):
+            texts.addWidget(text)
+        whole = QHBoxLayout(self)
+        whole.setContentsMargins(8, 6, 8, 6)
+        whole.setSpacing(8)
+        whole.addWidget(self.mark, 0, Qt.AlignmentFlag.AlignTop)
+        whole.addLayout(texts, 1)
+        self.show_finding(finding, system, theme)
+        self._fold()
+
+    def show_finding(self, finding: Finding, system: UnitSystem, theme: Theme) -> None:
+        """Show other numbers of the same finding."""
+        shown = (finding, system, theme.name)
+        if shown == self._shown:
+            return
+        self._shown = shown
+        self.finding = finding
+        mark = theme.mark(finding.severity)
+        title = finding.title.shown(system)
+        self.mark.setPixmap(mark_pixmap(mark, 15, self.devicePixelRatioF()))
+        self.title.setText(title)
+        self.detail.setText(finding.detail.shown(system))
+        self.source.setText(f"Limit from: {finding.source}" if finding.source else "")
+        self.working.setText("\n".join(line.shown(system) for line in finding.working))
+        self.setAccessibleName(f"{mark.word}: {title}")
+        self.setAccessibleDescription(finding.detail.shown(system))
+        self.setToolTip("" if self._open else finding.detail.shown(system))
+
+    def set_open(self, is_open: bool) -> None:
+        """Show everything, or the title alone."""
+        if is_open != self._open:
+            self._open = is_open
+            self._fold()
+
+    def _fold(self) -> None:
+        self.detail.setVisible(self._open)
+        self.source.setVisible(self._open and bool(self.source.text()))
+        self.working.setVisible(self._open and bool(self.working.text()))
+        self.setToolTip("" if self._open else self.detail.text())
+        widgets.set_state(self, "open", self._open)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        if event.button() == Qt.MouseButton.LeftButton:
+            self.chosen.emit(self.finding)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
+            self.chosen.emit(self.finding)
+        elif event.key() in (Qt.Key.Key_Down, Qt.Key.Key_Up):
+            self.focusNextPrevChild(event.key() == Qt.Key.Key_Down)
+        else:
+            super().keyPressEvent(event)
+
+
+class FindingsBoard(Board):
+    """Cards, worst first, with a chip a severity to leave some out."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__("Findings", parent)
+        self._session = session
+        self._cards: dict[Key, FindingCard] = {}
+        self._open: Key | None = None
+        self.chips = {
+            severity: widgets.chip(word, tip) for severity, (word, tip) in _WORDS.items()
+        }
+        for chip in self.chips.values():
+            chip.setChecked(True)
+            chip.toggled.connect(self._refresh)
+            self.head.addWidget(chip)
+        self.area.column.setSpacing(5)
+        session.analysis_changed.connect(self._refresh)
+        session.system_changed.connect(self._refresh)
+        session.theme_changed.connect(self._refresh)
+        self._refresh()
+
+    @property
+    def cards(self) -> tuple[FindingCard, ...]:
+        """The cards from top to bottom."""
+        return tuple(self._cards.values())
+
+    def _refresh(self, *_: object) -> None:
+        session = self._session
+        findings = session.analysis.findings
+        self._show_chips(findings)
+        wanted = _keyed(
+            [one for one in findings if self.chips[one.severity].isChecked()]
+        )
+        if list(wanted) != list(self._cards):
+            self._arrange(wanted)
+        for key, finding in wanted.items():
+            card = self._cards[key]
+            card.show_finding(finding, session.system, session.theme)
+            card.set_open(key == self._open)
+        if findings and not wanted:
+            self.say_empty("The chips above leave every finding out.")
+        elif not findings:
+            self.say_empty(
+                "Nothing to stop for. The program found no fault in what is drawn; "
+                "what is not drawn it cannot judge."
+            )
+        else:
+            self.say_empty("")
+
+    def _arrange(self, wanted: dict[Key, Finding]) -> None:
+        """Keep the cards that stay, so that focus and scroll position stay too."""
+        session = self._session
+        for key in [key for key in self._cards if key not in wanted]:
+            card = self._cards.pop(key)
+            self.area.column.removeWidget(card)
+            card.hide()
+            card.deleteLater()
+        arranged: dict[Key, FindingCard] = {}
+        for at, (key, finding) in enumerate(wanted.items()):
+            card = self._cards.get(key)
+            if card is None:
+                card = FindingCard(finding, session.system, session.theme)
+                card.chosen.connect(self._chosen)
+            if self.area.column.indexOf(card) != at:
+                self.area.column.removeWidget(card)
+                self.area.column.insertWidget(at, card)
+                card.show()
+            arranged[key] = card
+        self._cards = arranged
+
+    def _show_chips(self, findings: tuple[Finding, ...]) -> None:
+        theme = self._session.theme
+        for severity, chip in self.chips.items():
+            count = sum(1 for one in findings if one.severity == severity)
+            word, tip = _WORDS[severity]
+            chip.setText(str(count))
+            chip.setIcon(mark_icon(theme, severity))
+            chip.setToolTip(f"{word}: {tip}. {count} now; click to leave them out or show them.")
+            chip.setAccessibleName(f"{count} {word}")
+
+    def _chosen(self, finding: Finding) -> None:
+        key = next((key for key, card in self._cards.items() if card.finding is finding), None)
+        self._open = None if key == self._open else key
+        for one, card in self._cards.items():
+            card.set_open(one == self._open)
+        if key is not None and self._open is not None:
+            self.area.ensureWidgetVisible(self._cards[key], 0, 4)
+        self._session.show_on_plan(Selection(finding.items, finding.runs))
+
+
+def _keyed(findings: list[Finding]) -> dict[Key, Finding]:
+    """Give every finding a key that stays the same while its numbers change."""
+    made: dict[Key, Finding] = {}
+    for finding in findings:
+        number = 0
+        key = (finding.code, finding.items[:1], finding.runs, number)
+        while key in made:
+            number += 1
+            key = (finding.code, finding.items[:1], finding.runs, number)
+        made[key] = finding
+    return made
+
+
+def counts(findings: tuple[Finding, ...]) -> str:
+    """How many there are of each severity, in words."""
+    parts = []
+    for severity in SEVERITIES:
+        count = sum(1 for one in findings if one.severity == severity)
+        if count:
+            parts.append(f"{count} {cast(str, severity)}")
+    return ", ".join(parts) or "no findings"

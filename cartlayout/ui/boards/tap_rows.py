@@ -1,0 +1,132 @@
+"""What the taps board shows, prepared as plain values before anything is painted."""
+
+import math
+from dataclasses import dataclass
+
+from ...analysis import Analysis
+from ...units import UnitSystem, show, show_pair, show_plain
+from ...units.display import unit_label
+from ...water.results import Tap, TapState, alone
+
+
+@dataclass(frozen=True, slots=True)
+class TapRow:
+    """One tap as the board shows it; pressures in pascals, gauge."""
+
+    key: tuple[str, str]
+    item: str
+    name: str
+    numbers: str
+    state: str
+    """"ok", "stop" or "note" (not fed)."""
+    least_pa: float
+    greatest_pa: float
+    static_pa: float | None
+    static_ok: bool
+    open_pa: float | None
+    open_ok: bool
+    tip: str
+
+    @property
+    def spoken(self) -> str:
+        """The row as one sentence, for screen readers."""
+        return f"{self.name}: {self.numbers}, {'holds' if self.state == 'ok' else self.state}"
+
+
+@dataclass(frozen=True, slots=True)
+class PressureScale:
+    """A common scale for all taps."""
+
+    top_pa: float
+    ticks: tuple[tuple[float, str], ...]
+    unit: str
+
+
+def tap_rows(analysis: Analysis, case: str, system: UnitSystem) -> tuple[TapRow, ...]:
+    """One row a tap, in the order of the build."""
+    return tuple(_row(tap, case, system) for tap in analysis.water.taps)
+
+
+def state_in(tap: Tap, case: str) -> TapState | None:
+    """The tap with water running: in the case looked at, or alone where it is shut there."""
+    for name in (case, alone(tap.name)):
+        state = tap.states.get(name)
+        if state is not None and state.open:
+            return state
+    return next((state for state in tap.states.values() if state.open), None)
+
+
+def _row(tap: Tap, case: str, system: UnitSystem) -> TapRow:
+    state = state_in(tap, case) if tap.fed else None
+    static_ok = tap.static_pa <= tap.greatest_pa
+    if not tap.fed:
+        numbers, verdict = "not fed", "note"
+    elif state is None:
+        numbers = f"shut {show(tap.static_pa, 'pressure', system)}"
+        verdict = "ok" if static_ok else "stop"
+    else:
+        numbers = (
+            f"{show(state.pressure_pa, 'pressure', system)}   "
+            f"{show_pair(state.flow, tap.required_flow, 'flow', system)}"
+        )
+        verdict = "ok" if static_ok and state.pressure_ok and state.flow_ok else "stop"
+    return TapRow(
+        key=(tap.item, tap.port),
+        item=tap.item,
+        name=tap.name,
+        numbers=numbers,
+        state=verdict,
+        least_pa=tap.least_pa,
+        greatest_pa=tap.greatest_pa,
+        static_pa=tap.static_pa if tap.fed else None,
+        static_ok=static_ok,
+        open_pa=state.pressure_pa if state is not None else None,
+        open_ok=state is None or state.pressure_ok,
+        tip=_tip(tap, state, system),
+    )
+
+
+def _tip(tap: Tap, state: TapState | None, system: UnitSystem) -> str:
+    lines = [
+        tap.name,
+        f"Its maker allows {show(tap.least_pa, 'pressure', system)} while water runs "
+        f"to {show(tap.greatest_pa, 'pressure', system)} at any time, "
+        f"and asks for {show(tap.required_flow, 'flow', system)}.",
+    ]
+    if not tap.fed:
+        lines.append("No water reaches it as drawn.")
+        return "\n".join(lines)
+    lines.append(f"Shut (static, the highest its line can see): {_p(tap.static_pa, system)}.")
+    if state is not None:
+        lines.append(
+            f"Open (flowing): {_p(state.pressure_pa, system)} and "
+            f"{show(state.flow, 'flow', system)}, at the end of the pump's range that is worse."
+        )
+    if tap.assumed:
+        lines.append(f"Assumed: {tap.assumed}")
+    return "\n".join(lines)
+
+
+def _p(pressure_pa: float, system: UnitSystem) -> str:
+    return show(pressure_pa, "pressure", system)
+
+
+def pressure_scale(rows: tuple[TapRow, ...], system: UnitSystem) -> PressureScale:
+    """A scale from zero that holds every window and every reading, with round ticks."""
+    highest = max(
+        [1e5, *(max(row.greatest_pa, row.static_pa or 0.0, row.open_pa or 0.0) for row in rows)]
+    )
+    unit_pa = 1e5 if system is UnitSystem.METRIC else 6894.757293168
+    wanted = highest * 1.04 / unit_pa
+    step = _round_step(wanted / 4)
+    count = math.ceil(wanted / step)
+    ticks = tuple(
+        (index * step * unit_pa, show_plain(index * step * unit_pa, "pressure", system, 0))
+        for index in range(count + 1)
+    )
+    return PressureScale(count * step * unit_pa, ticks, unit_label("pressure", system))
+
+
+def _round_step(rough: float) -> float:
+    size = 10.0 ** math.floor(math.log10(rough))
+    return next(step * size for step in (1.0, 2.0, 5.0, 10.0) if step * size >= rough * 0.999)

@@ -1,0 +1,102 @@
+"""Every question the program asks in a dialog, one function each, so that tests can answer them."""
+
+from pathlib import Path
+from typing import Literal
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
+
+from .. import __version__
+
+Answer = Literal["save", "discard", "cancel"]
+
+_FILTER = "Cart builds (*.cart);;All files (*)"
+
+
+def ask_open(parent: QWidget, folder: str) -> Path | None:
+    """Ask which file to open."""
+    name, _ = QFileDialog.getOpenFileName(parent, "Open a cart build", folder, _FILTER)
+    return Path(name) if name else None
+
+
+def ask_save(parent: QWidget, suggested: str) -> Path | None:
+    """Ask where to save; a name without an ending gets ".cart"."""
+    name, _ = QFileDialog.getSaveFileName(parent, "Save the cart build", suggested, _FILTER)
+    return with_ending(Path(name)) if name else None
+
+
+def with_ending(path: Path) -> Path:
+    """The path with ".cart" at its end."""
+    return path if path.suffix.lower() == ".cart" else path.with_name(f"{path.name}.cart")
+
+
+def ask_export(parent: QWidget, suggested: str, kind: str) -> Path | None:
+    """Ask where an exported plan goes."""
+    name, _ = QFileDialog.getSaveFileName(
+        parent, "Export the plan", suggested, f"{kind.upper()} (*.{kind})"
+    )
+    if not name:
+        return None
+    path = Path(name)
+    return path if path.suffix.lower() == f".{kind}" else path.with_name(f"{path.name}.{kind}")
+
+
+def unsaved_box(parent: QWidget, name: str) -> QMessageBox:
+    """The question what becomes of changes that are not saved."""
+    box = QMessageBox(parent)
+    box.setIcon(QMessageBox.Icon.Warning)
+    box.setWindowTitle("Changes not saved")
+    box.setText(f"'{name}' has changes that are not saved.")
+    box.setInformativeText("Save them first?")
+    box.setStandardButtons(
+        QMessageBox.StandardButton.Save
+        | QMessageBox.StandardButton.Discard
+        | QMessageBox.StandardButton.Cancel
+    )
+    box.setDefaultButton(QMessageBox.StandardButton.Save)
+    return box
+
+
+def ask_unsaved(parent: QWidget, name: str) -> Answer:
+    """Ask what becomes of changes that are not saved."""
+    box = unsaved_box(parent, name)
+    pressed = box.exec()
+    box.deleteLater()
+    if pressed == QMessageBox.StandardButton.Save:
+        return "save"
+    return "discard" if pressed == QMessageBox.StandardButton.Discard else "cancel"
+
+
+def show_error(parent: QWidget | None, title: str, text: str, details: str = "") -> None:
+    """Show what went wrong; the text can be selected and copied."""
+    box = QMessageBox(parent)
+    box.setIcon(QMessageBox.Icon.Warning)
+    box.setWindowTitle(title)
+    box.setText(title)
+    box.setInformativeText(text)
+    box.setTextInteractionFlags(
+        Qt.TextInteractionFlag.TextSelectableByMouse
+        | Qt.TextInteractionFlag.TextSelectableByKeyboard
+    )
+    if details:
+        box.setDetailedText(details)
+    box.exec()
+    box.deleteLater()
+
+
+def show_about(parent: QWidget) -> None:
+    """Say what the program is, and what it is not."""
+    box = QMessageBox(parent)
+    box.setWindowTitle("About cartlayout")
+    box.setText(f"cartlayout {__version__}")
+    box.setInformativeText(
+        "Lays out a mobile beverage cart and works out, while you draw, what fits, "
+        "what holds and what flows.\n\n"
+        "It is a planning aid, not an approval. Electricity and water can hurt people. "
+        "Check every figure against nameplates and makers' sheets. Have the work done and "
+        "checked by a licensed electrician and a licensed plumber. Where the local code, the "
+        "venue or an inspector says otherwise, they are right."
+    )
+    box.setStandardButtons(QMessageBox.StandardButton.Ok)
+    box.exec()
+    box.deleteLater()

@@ -1,0 +1,235 @@
+"""The stock at the left: find equipment, drag it onto the plan."""
+
+from PySide6.QtCore import QByteArray, QEvent, QMimeData, QObject, QPoint, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QDrag, QIcon, QKeyEvent, QPainter, QPen, QPixmap
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QLineEdit,
+    QTreeWidget,
+    QTreeWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from ..build import Build
+from ..documents.plan.symbols import SIDE, symbol
+from ..documents.theme import Theme
+from ..stock import StockEntry, categories, search
+from ..units import show
+from . import widgets
+from .icons import icon
+from .session import Session
+
+MIME = "application/x-cartlayout-stock"
+_KEY = Qt.ItemDataRole.UserRole
+
+
+def stock_mime(key: str) -> QMimeData:
+    """What a drag from the stock carries."""
+    data = QMimeData()
+    data.setData(MIME, QByteArray(key.encode()))
+    return data
+
+
+def symbol_pixmap(name: str, theme: Theme, size: int, ratio: float = 1.0) -> QPixmap:
+    """A silhouette as pixels."""
+    made = QPixmap(round(size * ratio), round(size * ratio))
+    made.setDevicePixelRatio(ratio)
+    made.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(made)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.scale(size / SIDE, size / SIDE)
+    drawing = symbol(name)
+    pen = QPen(QColor(theme.body_edge), 1.4 * SIDE / size)
+    pen.setCapStyle(Qt.PenCapStyle.RoundCap)
+    pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+    painter.setPen(pen)
+    painter.drawPath(drawing.lines)
+    painter.fillPath(drawing.fills, QColor(theme.body_edge))
+    painter.end()
+    return made
+
+
+class StockTree(QTreeWidget):
+    """Categories with their entries; a drag carries the key of one entry."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setHeaderHidden(True)
+        self.setIndentation(10)
+        self.setRootIsDecorated(False)
+        self.setExpandsOnDoubleClick(False)
+        self.setUniformRowHeights(True)
+        self.setIconSize(QSize(22, 22))
+        self.setDragEnabled(True)
+        self.setDragDropMode(QAbstractItemView.DragDropMode.DragOnly)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setTextElideMode(Qt.TextElideMode.ElideRight)
+        self.setAccessibleName("Stock: equipment that can be placed")
+        self.setAccessibleDescription("Enter places the chosen entry in the middle of the plan")
+
+    def startDrag(self, actions: Qt.DropAction) -> None:
+        chosen = self.currentItem()
+        key = chosen.data(0, _KEY) if chosen is not None else None
+        if not key:
+            return
+        drag = QDrag(self)
+        drag.setMimeData(stock_mime(key))
+        picture = chosen.icon(0).pixmap(QSize(32, 32))
+        drag.setPixmap(picture)
+        drag.setHotSpot(QPoint(16, 16))
+        drag.exec(Qt.DropAction.CopyAction)
+
+
+class StockPanel(QWidget):
+    """Search field and tree."""
+
+    place_requested = Signal(object)
+    """Key of an entry to put in the middle of the plan."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setObjectName("panel")
+        self._session = session
+        self._open = dict.fromkeys(categories(), True)
+        self.field = QLineEdit()
+        self.field.setPlaceholderText("Find equipment")
+        self.field.setClearButtonEnabled(True)
+        self.field.setAccessibleName("Find equipment in the stock")
+        self.field.setToolTip("Any words: a name, a kind, a voltage. Down goes to the list.")
+        self.field.textChanged.connect(self._fill)
+        self.field.returnPressed.connect(self._first)
+        self.field.installEventFilter(self)
+        self.tree = StockTree()
+        self.tree.itemActivated.connect(self._activated)
+        self.tree.itemClicked.connect(self._clicked)
+        self.none = widgets.wrapped("", "muted")
+        self.none.hide()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(12, 10, 6, 4)
+        column.setSpacing(8)
+        column.addWidget(widgets.label("Stock", "heading"))
+        column.addLayout(widgets.row(self.field))
+        column.addWidget(self.none)
+        column.addWidget(self.tree, 1)
+        self.everywhere = widgets.chip(
+            "Other regions too", "Show equipment for the supply of other regions as well"
+        )
+        self.everywhere.toggled.connect(self._fill)
+        column.addLayout(widgets.row(self.everywhere, None))
+        session.theme_changed.connect(self._theme_changed)
+        session.system_changed.connect(self._fill)
+        session.build_changed.connect(self._build_changed)
+        self._region = session.build.region
+        self._fill()
+
+    def focus_search(self) -> None:
+        """Put the cursor into the search field."""
+        self.field.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        self.field.selectAll()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if (
+            watched is self.field
+            and isinstance(event, QKeyEvent)
+            and event.type() == QEvent.Type.KeyPress
+            and event.key() == Qt.Key.Key_Down
+        ):
+            self._first_entry_current()
+            self.tree.setFocus()
+            return True
+        return super().eventFilter(watched, event)
+
+    def _fill(self, *_: object) -> None:
+        text = self.field.text().strip()
+        region = self._session.build.region
+        found = [
+            one
+            for one in search(text)
+            if self.everywhere.isChecked() or not one.regions or region in one.regions
+        ]
+        self.tree.clear()
+        for category in categories():
+            entries = [one for one in found if one.category == category]
+            if not entries:
+                continue
+            head = QTreeWidgetItem([category])
+            head.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable)
+            font = self.tree.font()
+            font.setBold(True)
+            head.setFont(0, font)
+            self.tree.addTopLevelItem(head)
+            head.addChildren([self._row(one) for one in entries])
+            head.setExpanded(bool(text) or self._open[category])
+            self._mark(head)
+        self.none.setVisible(not found)
+        self.none.setText(f"Nothing in stock answers to '{text}'.")
+        self.tree.setVisible(bool(found))
+
+    def _row(self, one: StockEntry) -> QTreeWidgetItem:
+        made = QTreeWidgetItem([one.name])
+        made.setData(0, _KEY, one.key)
+        made.setToolTip(0, self._tip(one))
+        made.setIcon(0, self._icon(one))
+        made.setFlags(
+            Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemIsDragEnabled
+        )
+        return made
+
+    def _icon(self, one: StockEntry) -> QIcon:
+        made = QIcon()
+        for ratio in (1, 2):
+            made.addPixmap(symbol_pixmap(one.symbol, self._session.theme, 22, ratio))
+        return made
+
+    def _tip(self, one: StockEntry) -> str:
+        system = self._session.system
+        measures = " × ".join(show(side_m, "length", system) for side_m in one.size_m)
+        mass = show(sum(each.specification.mass.si for each in one.items), "mass", system)
+        module = " A module: it moves and lifts out as one." if one.is_module else ""
+        return (
+            f"{one.name}\n{measures} high, {mass} empty.{module}\n"
+            "Drag it onto the plan, or press Enter."
+        )
+
+    def _mark(self, head: QTreeWidgetItem) -> None:
+        name = "opened" if head.isExpanded() else "closed"
+        head.setIcon(0, icon(name, self._session.theme))
+
+    def _clicked(self, item: QTreeWidgetItem, _column: int) -> None:
+        if item.data(0, _KEY) is None:
+            self._toggle(item)
+
+    def _toggle(self, head: QTreeWidgetItem) -> None:
+        head.setExpanded(not head.isExpanded())
+        if not self.field.text().strip():
+            self._open[head.text(0)] = head.isExpanded()
+        self._mark(head)
+
+    def _activated(self, item: QTreeWidgetItem, _column: int) -> None:
+        key = item.data(0, _KEY)
+        if key:
+            self.place_requested.emit(key)
+        else:
+            self._toggle(item)
+
+    def _first_entry_current(self) -> None:
+        head = self.tree.topLevelItem(0)
+        if head is not None and head.childCount():
+            self.tree.setCurrentItem(head.child(0))
+
+    def _first(self) -> None:
+        """Enter in the search field places the first entry found."""
+        if self.field.text().strip():
+            self._first_entry_current()
+            chosen = self.tree.currentItem()
+            if chosen is not None and chosen.data(0, _KEY):
+                self.place_requested.emit(chosen.data(0, _KEY))
+
+    def _build_changed(self, build: Build) -> None:
+        if build.region != self._region:
+            self._region = build.region
+            self._fill()
+
+    def _theme_changed(self, theme: Theme) -> None:
+        self._fill()

@@ -1,0 +1,202 @@
+"""The row under the menus: file and undo, level, overlays, operating case, units."""
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QSizePolicy, QToolBar, QToolButton, QWidget
+
+from ..analysis import Analysis
+from ..build import Build
+from ..documents.theme import THEMES, Theme
+from ..power.results import EVERYTHING_ON
+from ..units import UnitSystem
+from ..water.results import ALL_OPEN
+from . import widgets
+from .icons import icon, pixmap
+from .session import OVERLAYS, Session
+
+_OVERLAY_TIPS = {
+    "power": "Show wires, circuits and amps on the plan",
+    "water": "Show supply tubes and the pressure at the taps on the plan",
+    "drain": "Show drains on the plan",
+}
+
+
+class ToolRow(QToolBar):
+    """Shows what is looked at, and changes it."""
+
+    def __init__(
+        self, session: Session, actions: tuple[QAction | None, ...], parent: QWidget
+    ) -> None:
+        super().__init__("Tools", parent)
+        self.setObjectName("tools")
+        self.setMovable(False)
+        self.setFloatable(False)
+        self.setIconSize(QSize(18, 18))
+        self.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonIconOnly)
+        self.setContextMenuPolicy(Qt.ContextMenuPolicy.PreventContextMenu)
+        self._session = session
+        for action in actions:
+            if action is None:
+                self.addSeparator()
+            else:
+                self.addAction(action)
+                self._button(action).setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self.addSeparator()
+        self.addWidget(widgets.label("Level ", "muted"))
+        self.levels = QFrame()
+        self._level_row = QHBoxLayout(self.levels)
+        self._level_row.setContentsMargins(0, 0, 0, 0)
+        self._level_row.setSpacing(0)
+        self.addWidget(self.levels)
+        self.addSeparator()
+        self.addWidget(widgets.label("Show ", "muted"))
+        self.overlays: dict[str, QToolButton] = {}
+        chips = QFrame()
+        chip_row = QHBoxLayout(chips)
+        chip_row.setContentsMargins(0, 0, 0, 0)
+        chip_row.setSpacing(5)
+        for name in OVERLAYS:
+            made = widgets.chip(name.capitalize(), _OVERLAY_TIPS[name])
+            made.setChecked(name in session.overlays)
+            made.toggled.connect(self._overlay_toggled)
+            self.overlays[name] = made
+            chip_row.addWidget(made)
+        self.addWidget(chips)
+        self.addSeparator()
+        self.addWidget(widgets.label("Running ", "muted"))
+        self.cases = QComboBox()
+        self.cases.setAccessibleName("Operating case that is looked at")
+        self.cases.setToolTip(
+            "What is on and open together. The worst case is always checked, whatever is shown."
+        )
+        self.cases.setMinimumWidth(120)
+        self.cases.setMaximumWidth(230)
+        self.cases.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
+        self.cases.activated.connect(self._case_chosen)
+        self.addWidget(self.cases)
+        gap = QWidget()
+        gap.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+        self.addWidget(gap)
+        self.units = QToolButton()
+        self.units.clicked.connect(self._units_clicked)
+        self.units.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self.addWidget(self.units)
+        self.shade = QToolButton()
+        self.shade.clicked.connect(self._shade_clicked)
+        self.shade.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self.addWidget(self.shade)
+
+        self._level_names: tuple[str, ...] = ()
+        session.build_changed.connect(self._build_changed)
+        session.level_changed.connect(self._level_changed)
+        session.overlays_changed.connect(self._overlays_changed)
+        session.analysis_changed.connect(self._analysis_changed)
+        session.case_changed.connect(self._case_changed)
+        session.system_changed.connect(self._system_changed)
+        session.theme_changed.connect(self._theme_changed)
+        self._build_changed(session.build)
+        self._analysis_changed(session.analysis)
+        self._system_changed(session.system)
+        self._theme_changed(session.theme)
+
+    def _button(self, action: QAction) -> QToolButton:
+        found = self.widgetForAction(action)
+        if not isinstance(found, QToolButton):
+            raise TypeError("a tool bar shows its actions as tool buttons")
+        found.setAccessibleName(action.text().replace("&", ""))
+        return found
+
+    # Levels
+
+    def level_button(self, level: str) -> QToolButton | None:
+        """The button of a level."""
+        for at in range(self._level_row.count()):
+            entry = self._level_row.itemAt(at)
+            button = entry.widget() if entry is not None else None
+            if isinstance(button, QToolButton) and button.property("level") == level:
+                return button
+        return None
+
+    def _build_changed(self, build: Build) -> None:
+        names = tuple(level.name for level in build.cart.levels)
+        if names == self._level_names:
+            return
+        self._level_names = names
+        while self._level_row.count():
+            taken = self._level_row.takeAt(0)
+            if taken is not None and (button := taken.widget()) is not None:
+                button.hide()
+                button.deleteLater()
+        for at, name in enumerate(names):
+            end = "only" if len(names) == 1 else {0: "first", len(names) - 1: "last"}.get(at, "")
+            shown = name if len(name) <= 12 else f"{name[:11]}…"
+            made = widgets.segment(shown.capitalize(), end, f"Work on the level {name}")
+            made.setProperty("level", name)
+            made.setChecked(name == self._session.level)
+            made.clicked.connect(self._level_clicked)
+            self._level_row.addWidget(made)
+
+    def _level_clicked(self) -> None:
+        button = self.sender()
+        if isinstance(button, QToolButton):
+            self._session.set_level(str(button.property("level")))
+
+    def _level_changed(self, level: str) -> None:
+        button = self.level_button(level)
+        if button is not None:
+            button.setChecked(True)
+
+    # Overlays
+
+    def _overlay_toggled(self, on: bool) -> None:
+        for name, button in self.overlays.items():
+            if button is self.sender():
+                self._session.set_overlay(name, on)
+
+    def _overlays_changed(self, overlays: frozenset[str]) -> None:
+        for name, button in self.overlays.items():
+            button.setChecked(name in overlays)
+
+    # Operating cases
+
+    def _analysis_changed(self, analysis: Analysis) -> None:
+        wanted = [ALL_OPEN, *(case for case in analysis.cases if case not in (ALL_OPEN, EVERYTHING_ON))]
+        shown = [self.cases.itemData(at) for at in range(self.cases.count())]
+        if wanted != shown:
+            self.cases.clear()
+            for case in wanted:
+                words = "Everything on and open" if case == ALL_OPEN else case
+                self.cases.addItem(words, case)
+        self._case_changed(self._session.case)
+
+    def _case_changed(self, case: str) -> None:
+        self.cases.setCurrentIndex(max(0, self.cases.findData(case)))
+
+    def _case_chosen(self, index: int) -> None:
+        self._session.set_case(self.cases.itemData(index))
+
+    # Units and colours
+
+    def _system_changed(self, system: UnitSystem) -> None:
+        us = system is UnitSystem.US
+        self.units.setText("in · psi · gal" if us else "mm · bar · L")
+        other = "millimetres, bar and litres" if us else "inches, psi and gallons"
+        self.units.setToolTip(f"Show {other} instead")
+        self.units.setAccessibleName(f"Units: {'US' if us else 'metric'}. Show {other} instead")
+
+    def _units_clicked(self) -> None:
+        us = self._session.system is UnitSystem.US
+        self._session.set_system(UnitSystem.METRIC if us else UnitSystem.US)
+
+    def _theme_changed(self, theme: Theme) -> None:
+        other = "dark" if theme.name == "light" else "light"
+        self.shade.setIcon(icon(other, theme))
+        self.shade.setToolTip(f"Use {other} colours")
+        self.shade.setAccessibleName(f"Use {other} colours")
+        inks = {"power": theme.ink, "water": theme.water_ink, "drain": theme.drain_ink}
+        for name, button in self.overlays.items():
+            button.setIcon(pixmap(name, inks[name], 28))
+
+    def _shade_clicked(self) -> None:
+        other = "dark" if self._session.theme.name == "light" else "light"
+        self._session.set_theme(THEMES[other])

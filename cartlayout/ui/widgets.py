@@ -1,0 +1,146 @@
+"""Small widgets that several parts of the window share."""
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QScrollArea,
+    QSizePolicy,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+
+def label(text: str = "", role: str = "", parent: QWidget | None = None) -> QLabel:
+    """A label; role is one of the style sheet's ("heading", "title", "muted", "caption" ...)."""
+    made = QLabel(text, parent)
+    made.setTextFormat(Qt.TextFormat.PlainText)
+    if role:
+        made.setProperty("role", role)
+    return made
+
+
+def wrapped(text: str = "", role: str = "", parent: QWidget | None = None) -> QLabel:
+    """A label that breaks its lines."""
+    made = label(text, role, parent)
+    made.setWordWrap(True)
+    made.setMinimumWidth(10)
+    return made
+
+
+def set_state(widget: QWidget, key: str, value: object) -> None:
+    """Set a property that the style sheet looks at, and let it look again."""
+    if widget.property(key) == value:
+        return
+    widget.setProperty(key, value)
+    widget.style().unpolish(widget)
+    widget.style().polish(widget)
+
+
+def rule(parent: QWidget | None = None) -> QFrame:
+    """A hairline across."""
+    made = QFrame(parent)
+    made.setProperty("rule", True)
+    made.setFixedHeight(1)
+    return made
+
+
+def segment(text: str, end: str, tip: str) -> QToolButton:
+    """One button of a row of which one is chosen; end is "first", "last", "only" or ""."""
+    made = QToolButton()
+    made.setText(text)
+    made.setCheckable(True)
+    made.setAutoExclusive(True)
+    made.setProperty("segment", True)
+    made.setProperty("end", end)
+    made.setToolTip(tip)
+    made.setAccessibleName(tip)
+    made.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+    return made
+
+
+def chip(text: str, tip: str) -> QToolButton:
+    """A switch with round ends."""
+    made = QToolButton()
+    made.setText(text)
+    made.setCheckable(True)
+    made.setProperty("chip", True)
+    made.setToolTip(tip)
+    made.setAccessibleName(tip)
+    made.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
+    made.setIconSize(QSize(14, 14))
+    made.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+    return made
+
+
+class ElidedLabel(QLabel):
+    """One line that ends in an ellipsis where it has no room; the whole text is its tooltip."""
+
+    def __init__(self, text: str = "", parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._whole = ""
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self.set_whole(text)
+
+    def set_whole(self, text: str) -> None:
+        """Show another text."""
+        self._whole = text
+        self.setAccessibleName(text)
+        self._fit()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        room = max(0, self.contentsRect().width() - 1)
+        shown = self.fontMetrics().elidedText(self._whole, Qt.TextElideMode.ElideRight, room)
+        self.setText(shown)
+        self.setToolTip(self._whole if shown != self._whole else "")
+
+
+class ColumnArea(QScrollArea):
+    """A column of widgets that scrolls up and down, never sideways."""
+
+    def __init__(self, parent: QWidget | None = None, spacing: int = 6) -> None:
+        super().__init__(parent)
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.body = QWidget()
+        self.body.setObjectName("scrolled")
+        self.column = QVBoxLayout(self.body)
+        self.column.setContentsMargins(0, 0, 6, 4)
+        self.column.setSpacing(spacing)
+        self.column.addStretch(1)
+        self.setWidget(self.body)
+
+    def add(self, widget: QWidget) -> None:
+        """Add a widget at the end of the column."""
+        self.column.insertWidget(self.column.count() - 1, widget)
+
+    def clear(self) -> None:
+        """Take every widget away."""
+        while self.column.count() > 1:
+            taken = self.column.takeAt(0)
+            if taken is not None and (widget := taken.widget()) is not None:
+                widget.hide()
+                widget.deleteLater()
+
+
+def row(*widgets: QWidget | None, spacing: int = 6) -> QHBoxLayout:
+    """A row of widgets; None is a stretch."""
+    made = QHBoxLayout()
+    made.setContentsMargins(0, 0, 0, 0)
+    made.setSpacing(spacing)
+    for widget in widgets:
+        if widget is None:
+            made.addStretch(1)
+        else:
+            made.addWidget(widget)
+    return made
