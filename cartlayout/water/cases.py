@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ..build import Build
-from .hydraulics import Conditions, Key, State, solve
+from .hydraulics import Conditions, Key, Start, State, solve
 from .model import Model, PumpPlace
 from .results import ALL_OPEN, ALL_SHUT, alone
 
@@ -63,7 +63,7 @@ def cases(build: Build, model: Model) -> Iterator[Case]:
 
 
 def solve_case(
-    model: Model, case: Case, starts: tuple[tuple[float, ...] | None, ...] = (None, None)
+    model: Model, case: Case, starts: tuple[Start | None, Start | None] = (None, None)
 ) -> Solved:
     """Solve a case; the starts are `State.start` of a similar high and low state."""
     greatest = {one.key: one.greatest_pa for one in model.mains}
@@ -92,7 +92,7 @@ def solve_case(
 def _fed(
     model: Model,
     conditions: Conditions,
-    start: tuple[float, ...] | None,
+    start: Start | None,
     starved: frozenset[str],
 ) -> tuple[State, frozenset[str]]:
     """Solve, and hold back every pump whose inlet would have to go below boiling."""

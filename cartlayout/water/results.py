@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ..network.results import Node
+from .hydraulics import Start
 
 ALL_SHUT = "All shut"
 ALL_OPEN = "Everything open"
@@ -133,10 +134,8 @@ class WaterResult:
     troubles: tuple[Trouble, ...] = ()
     reads: tuple[Any, ...] = field(default=(), compare=False, repr=False)
     """The parts of the Build this was made from, compared for re-use."""
-    starts: dict[str, tuple[tuple[float, ...], tuple[float, ...]]] = field(
-        default_factory=dict, compare=False, repr=False
-    )
-    """Case name to the flows that a similar solution starts from."""
+    starts: dict[str, tuple[Start, Start]] = field(default_factory=dict, compare=False, repr=False)
+    """Case name to what a similar solution starts from."""
 
     def tap(self, item_id: str, port_id: str | None = None) -> Tap | None:
         """The tap of an item (its first inlet unless a port is named), or None."""

@@ -14,7 +14,7 @@ from .elements import (
 from .friction import colebrook, friction_factor
 from .limiter import Limiter
 from .sketch import Key, Sketch
-from .solver import Conditions, Mode, State, solve
+from .solver import Conditions, Mode, Start, State, solve
 from .system import System
 
 __all__ = [
@@ -25,6 +25,7 @@ __all__ = [
     "Mode",
     "PumpCurve",
     "Sketch",
+    "Start",
     "State",
     "System",
     "at_point",

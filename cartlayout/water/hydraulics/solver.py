@@ -62,11 +62,20 @@ class State:
     pressures_pa: dict[Key, float]
     """Gauge, by node; nodes that are not fed are missing."""
     modes: dict[Key, Mode]
-    start: tuple[float, ...]
-    """Flows to start the next, similar solution from."""
+    start: "Start"
+    """What the next, similar solution may start from."""
 
 
-def solve(system: System, conditions: Conditions, start: tuple[float, ...] | None = None) -> State:
+@dataclass(frozen=True, slots=True)
+class Start:
+    """Flows, pressures and branches of a solution."""
+
+    flows: tuple[float, ...]
+    pressures: tuple[float, ...]
+    modes: tuple[Mode, ...]
+
+
+def solve(system: System, conditions: Conditions, start: Start | None = None) -> State:
     """Find the steady state.
 
     Never raises for a system: one that does not settle comes back with
@@ -83,9 +92,7 @@ def solve(system: System, conditions: Conditions, start: tuple[float, ...] | Non
 class _Newton:
     """One solution in the making."""
 
-    def __init__(
-        self, system: System, conditions: Conditions, start: tuple[float, ...] | None
-    ) -> None:
+    def __init__(self, system: System, conditions: Conditions, start: Start | None) -> None:
         self.system = system
         self.free = system.free
         open_taps = conditions.open_taps
@@ -122,8 +129,15 @@ class _Newton:
         self.soft = 0.0
         self.iterations = 0
         self.worst = math.inf
-        if start is not None and len(start) == size:
-            self.flow = list(start)
+        if (
+            start is not None
+            and len(start.flows) == size
+            and len(start.pressures) == self.free
+            and len(start.modes) == len(self.modes)
+        ):
+            self.flow = list(start.flows)
+            self.pressure[: self.free] = start.pressures
+            self.modes = list(start.modes)
             for at, chain in enumerate(system.chains):
                 if chain.tap is not None and chain.tap not in open_taps:
                     self.flow[at] = 0.0
@@ -149,7 +163,7 @@ class _Newton:
 
     def run(self) -> State:
         """Iterate until the pressures along every link agree."""
-        start = self.flow[:]
+        start = self._first_flows() if self.valves else []
         try:
             most = _DIRECT_ITERATIONS if self.valves else MOST_ITERATIONS
             if self._settle(most) or (self.valves and self._soften(start)):
@@ -183,6 +197,7 @@ class _Newton:
         """
         self.flow = start
         self.pressure[: self.free] = [0.0] * self.free
+        self.modes = ["holding"] * len(self.valves)
         self.soft, share = _SOFTEST, _SOFTENING
         reached: tuple[float, list[float], list[float], list[Mode]] | None = None
         while self.iterations < MOST_ITERATIONS:
@@ -336,7 +351,7 @@ class _Newton:
             flows,
             pressures,
             {valve.key: self.modes[number] for number, (_, valve, _, _) in enumerate(self.valves)},
-            tuple(self.flow),
+            Start(tuple(self.flow), tuple(self.pressure[: self.free]), tuple(self.modes)),
         )
 
     def _imbalance(self) -> float:
