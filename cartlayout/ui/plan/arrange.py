@@ -5,19 +5,22 @@ is placed beside so that nothing lies on anything else. What stood well before
 stays where it was: labels must not dance while something is dragged.
 """
 
-from collections.abc import Iterable, Sequence
+import itertools
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from ...documents.labels import Field, Label, Obstacle, place
 from ...documents.lettering import wrapped
-from ...documents.plan import XY, BodyShape, Box, Note, PlanPicture
+from ...documents.plan import XY, BodyShape, Box, Note, PlanPicture, RunShape
 from ...documents.plan.paint import Ink, dimension_text_box, name_size, note_size
 from ...documents.plan.paths import flattened
 from ...documents.plan.texts import name_faces
-from .mirrors import MARK_PT, Name, PlacedNote, mark_place
+from .mirrors import CAPTION_PT, MARK_PT, Name, PlacedNote, mark_place
 
 INSET_PT = 2.4
 GAP_PT = 2.2
+RUN_GAP_PT = 2.6
 SYMBOL_PT = 16.0
 """Free height from which a name stands low, to leave the silhouette its place."""
 LEAST_LETTERS = 4
@@ -29,6 +32,18 @@ CROWDED_PT = 230.0
 _PRIORITY = {"circuit": 3.0, "tap": 2.0, "name": 1.5, "tag": 1.0}
 
 
+_Place = tuple[Box, tuple[XY, ...]]
+"""Of a label: its box and its leader."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Cover:
+    """What a name had better not lie under: bodies that hide it, runs that cross it out."""
+
+    bodies: tuple[Box, ...] = ()
+    pieces: tuple[tuple[XY, XY], ...] = ()
+
+
 @dataclass(frozen=True, slots=True)
 class Arranged:
     """Names by item id, and notes with their places."""
@@ -38,6 +53,8 @@ class Arranged:
     outer: frozenset[str] = frozenset()
     """Items whose names stand beside them."""
     unit: float = 1.0
+    looked: dict[str, tuple[BodyShape, _Cover, Name | None]] = field(default_factory=dict)
+    """What every name inside its body followed from; it need not be looked for again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,10 +73,9 @@ def arrange(picture: PlanPicture, ink: Ink, before: Arranged | None) -> Arranged
     """Place everything; with `before`, what still stands well keeps its place."""
     names: dict[str, Name] = {}
     wanted: list[_Wanted] = []
-    solid = [body.box for body in picture.bodies if not body.ghosted]
+    looked = _look(picture, ink, before)
     for body in picture.bodies:
-        over = [box for box in solid if box.meets(body.box)] if body.ghosted else []
-        inner = name_inside(body, ink, over)
+        inner = looked[body.id][2]
         if inner is not None:
             names[body.id] = inner
         elif not body.ghosted:
@@ -69,20 +85,23 @@ def arrange(picture: PlanPicture, ink: Ink, before: Arranged | None) -> Arranged
     wanted += [_note(note, picture, ink) for note in _shown(picture, ink)]
     walls = [name.box for name in names.values()] + _marks(picture, ink)
     walls += [dimension_text_box(one, ink) for one in picture.dimensions]
-    kept = _kept(wanted, before, picture, ink, walls) if before is not None else {}
-    rest = [one for one in wanted if one.key not in kept]
-    placed = dict(kept)
+    walls += [box for _, box in captions(picture, ink)]
+    placed = _kept(wanted, before, picture, ink, walls) if before is not None else {}
+    rest = [one for one in wanted if one.key not in placed]
+    if placed:
+        rest = _along(rest, placed, picture, ink, walls)
     if rest:
-        area = _field(picture, ink, [*walls, *(box for box, _ in kept.values())])
+        area = _field(picture, ink, [*walls, *(box for box, _ in placed.values())])
         for found in place([one.label for one in rest], area):
             placed[found.key] = (found.box, found.leader)
-    return _arranged(names, wanted, placed, ink)
+    return _arranged(names, wanted, placed, looked, ink)
 
 
 def _arranged(
     names: dict[str, Name],
     wanted: list[_Wanted],
-    placed: dict[str, tuple[Box, tuple[XY, ...]]],
+    placed: dict[str, _Place],
+    looked: dict[str, tuple[BodyShape, _Cover, Name | None]],
     ink: Ink,
 ) -> Arranged:
     notes = []
@@ -94,33 +113,49 @@ def _arranged(
         elif one.body is not None:
             names[one.body.id] = Name(one.lines, one.sub, box, leader, one.label.anchor)
             outer.add(one.body.id)
-    return Arranged(names, tuple(notes), frozenset(outer), ink.unit)
+    return Arranged(names, tuple(notes), frozenset(outer), ink.unit, looked)
 
 
-def name_inside(body: BodyShape, ink: Ink, over: Sequence[Box] = ()) -> Name | None:
-    """The name in its body, with its number if there is room; None where it has no place.
+def _look(
+    picture: PlanPicture, ink: Ink, before: Arranged | None
+) -> dict[str, tuple[BodyShape, _Cover, Name | None]]:
+    """The name inside every body, looked for only where something about it has changed."""
+    known = before.looked if before is not None and before.unit == ink.unit else {}
+    made = {}
+    for body, cover in _covers(picture):
+        old = known.get(body.id)
+        same = old is not None and old[0] == body and old[1] == cover
+        made[body.id] = (
+            old if old is not None and same else (body, cover, name_inside(body, ink, cover))
+        )
+    return made
 
-    Args:
-        body: what is named.
-        ink: sizes.
-        over: bodies that lie over it and would hide its name.
-    """
+
+def name_inside(body: BodyShape, ink: Ink, cover: _Cover = _Cover()) -> Name | None:
+    """The name in its body, with its number if there is room; None where it has no place."""
     inset = INSET_PT * ink.unit
     room = _room(body).grown(-inset)
     if room.width <= 0 or room.height <= 0:
         return None
     face, _ = name_faces(body, ink)
-    for width in (room.width, 0.62 * room.width) if over else (room.width,):
+    covered = bool(cover.bodies or cover.pieces)
+    best: tuple[int, Name] | None = None
+    for width in (room.width, 0.62 * room.width) if covered else (room.width,):
         lines = tuple(wrapped(body.name, face, width))
         if not lines or any(line.endswith("…") or not line for line in lines):
             continue
         for sub in (body.sub, "") if body.sub else ("",):
-            name = _set(lines, sub, body, ink, room, over)
-            if name is not None:
-                return name
+            found = _set(lines, sub, body, ink, room, cover)
+            if found is not None and (best is None or found[0] < best[0]):
+                best = found
+            if best is not None and best[0] == 0:
+                return best[1]
+    if best is not None:
+        return best[1]
     short = tuple(wrapped(body.name, face, room.width, 1))
     if body.ghosted and len(short) == 1 and len(short[0]) > LEAST_LETTERS:
-        return _set(short, "", body, ink, room, over)
+        found = _set(short, "", body, ink, room, cover)
+        return found[1] if found is not None else None
     return None
 
 
@@ -133,21 +168,90 @@ def _room(body: BodyShape) -> Box:
     return Box(x - side / 2, y - side / 2, side, side)
 
 
+_DOWN = (0.5, 1.0, 0.0, 0.75, 0.25)
+_DOWN_LOW = (1.0, 0.75, 0.5, 0.25, 0.0)
+_RIGHT = (0.5, 0.0, 1.0, 0.25, 0.75)
+
+
 def _set(
-    lines: tuple[str, ...], sub: str, body: BodyShape, ink: Ink, room: Box, over: Sequence[Box]
-) -> Name | None:
-    """Lay a name into a room: in the middle, or low where that leaves the silhouette its place."""
+    lines: tuple[str, ...], sub: str, body: BodyShape, ink: Ink, room: Box, cover: _Cover
+) -> tuple[int, Name] | None:
+    """Lay a name into a room: in the middle, or low where that leaves the silhouette its place.
+
+    Returns how many runs cross the name, and the name; None where it does not fit.
+    """
     width, height = name_size(lines, sub, body, ink)
     spare_x, spare_y = room.width - width, room.height - height
     if spare_x < 0 or spare_y < 0:
         return None
     low = not body.ghosted and spare_y > SYMBOL_PT * ink.unit
-    for down in (1.0,) if low else (0.5, 1.0, 0.0, 0.75, 0.25) if over else (0.5,):
-        for right in (0.5, 0.0, 1.0, 0.25, 0.75) if over else (0.5,):
+    covered = bool(cover.bodies or cover.pieces)
+    best: tuple[int, Name] | None = None
+    for down in (_DOWN_LOW if low else _DOWN)[: None if covered else 1]:
+        for right in _RIGHT[: None if covered else 1]:
             box = Box(room.x + right * spare_x, room.y + down * spare_y, width, height)
-            if not any(box.meets(other) for other in over):
-                return Name(lines, sub, box)
-    return None
+            if any(box.meets(other) for other in cover.bodies):
+                continue
+            apart = box.grown(RUN_GAP_PT * ink.unit)
+            crossings = sum(_crosses(piece, apart) for piece in cover.pieces)
+            if best is None or crossings < best[0]:
+                best = (crossings, Name(lines, sub, box))
+            if crossings == 0:
+                return best
+    return best
+
+
+def _crosses(piece: tuple[XY, XY], box: Box) -> bool:
+    """Whether a straight piece comes into a box: clipped to each side in turn."""
+    (x1, y1), (x2, y2) = piece
+    enter, leave = 0.0, 1.0
+    for start, way, least, greatest in (
+        (x1, x2 - x1, box.x, box.right),
+        (y1, y2 - y1, box.y, box.bottom),
+    ):
+        if way == 0.0:
+            if not least <= start <= greatest:
+                return False
+            continue
+        first, second = sorted(((least - start) / way, (greatest - start) / way))
+        enter, leave = max(enter, first), min(leave, second)
+        if enter > leave:
+            return False
+    return True
+
+
+@lru_cache(maxsize=512)
+def _pieces(run: RunShape) -> tuple[Box, tuple[tuple[XY, XY], ...]]:
+    """A run as straight pieces, and the rectangle around them."""
+    points = flattened(run, 8)
+    return Box.around(points), tuple(itertools.pairwise(points))
+
+
+def _covers(picture: PlanPicture) -> Iterator[tuple[BodyShape, _Cover]]:
+    """Every body with what lies over it."""
+    runs = [(*_pieces(run), run.ghosted) for run in picture.runs]
+    solid = [body.box for body in picture.bodies if not body.ghosted]
+    for body in picture.bodies:
+        box = body.box
+        pieces = [
+            piece
+            for around, pieces, ghosted in runs
+            if (body.ghosted or not ghosted) and _near(around, box)
+            for piece in pieces
+            if _crosses(piece, box)
+        ]
+        hidden = tuple(one for one in solid if one.meets(box)) if body.ghosted else ()
+        yield body, _Cover(hidden, tuple(pieces))
+
+
+def _near(around: Box, box: Box) -> bool:
+    """Like `meets`, but a straight run, which has no area, counts as well."""
+    return (
+        around.x <= box.right
+        and box.x <= around.right
+        and around.y <= box.bottom
+        and box.y <= around.bottom
+    )
 
 
 def _name_beside(body: BodyShape, ink: Ink) -> _Wanted | None:
@@ -220,7 +324,7 @@ def _kept(
     picture: PlanPicture,
     ink: Ink,
     walls: list[Box],
-) -> dict[str, tuple[Box, tuple[XY, ...]]]:
+) -> dict[str, _Place]:
     """Those whose old place, carried along with their anchor, is still a good one."""
     old: dict[str, tuple[Box, XY, tuple[XY, ...]]] = {
         one.note.key: (one.box, one.note.anchor, one.leader) for one in before.notes
@@ -232,7 +336,7 @@ def _kept(
     gap = GAP_PT * ink.unit
     ratio = ink.unit / before.unit
     taken = list(walls)
-    kept: dict[str, tuple[Box, tuple[XY, ...]]] = {}
+    kept: dict[str, _Place] = {}
     for one in sorted(wanted, key=lambda each: -each.label.priority):
         if one.key not in old:
             continue
@@ -253,6 +357,34 @@ def _kept(
     return kept
 
 
+def _along(
+    rest: list[_Wanted],
+    placed: dict[str, _Place],
+    picture: PlanPicture,
+    ink: Ink,
+    walls: list[Box],
+) -> list[_Wanted]:
+    """Put tags on the first free spot of their line; gives back what still has no place.
+
+    The full search weighs hundreds of spots; this is for every step of a drag.
+    """
+    gap = GAP_PT * ink.unit
+    taken = [*walls, *(box for box, _ in placed.values())]
+    taken += [body.box for body in picture.bodies if not body.ghosted]
+    left = []
+    for one in rest:
+        width, height = one.label.sizes[0]
+        for x, y in one.label.along:
+            box = Box(x - width / 2, y - height / 2, width, height)
+            if not any(box.grown(gap / 2).meets(other) for other in taken):
+                placed[one.key] = (box, ())
+                taken.append(box)
+                break
+        else:
+            left.append(one)
+    return left
+
+
 def _carried(box: Box, anchor: XY, label: Label, ratio: float) -> Box:
     """The old box at the new anchor: same way off in points, of the new size."""
     width, height = label.sizes[0]
@@ -268,3 +400,23 @@ def _carried(box: Box, anchor: XY, label: Label, ratio: float) -> Box:
 
 def _same(a: XY, b: XY) -> bool:
     return abs(a[0] - b[0]) < 1e-6 and abs(a[1] - b[1]) < 1e-6
+
+
+def captions(picture: PlanPicture, ink: Ink) -> list[tuple[str, Box]]:
+    """Small words that say what is seen: the level under the cart, the venue in its band."""
+    face = ink.face(CAPTION_PT, 600)
+    inset = 3.0 * ink.unit
+
+    def at(text: str, x: float, y: float) -> tuple[str, Box]:
+        return text, Box(x, y, face.width(text), face.line)
+
+    cart = picture.cart
+    side = {"rear": "front", "front": "rear", "left": "right", "right": "left"}
+    guests = side.get(cart.operator_side, "front")
+    words = f"{cart.level.upper()} · guests at the {guests}"
+    made = [at(words, cart.box.x + inset, cart.box.bottom + inset)]
+    if picture.venue is not None:
+        venue = at("VENUE", picture.venue.x + inset, picture.venue.y + inset / 2)
+        if not any(body.box.meets(venue[1]) for body in picture.bodies):
+            made.append(venue)
+    return made

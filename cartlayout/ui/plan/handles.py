@@ -74,13 +74,19 @@ def port_handles(
 
 
 def plug_handles(
-    build: Build, letters: Mapping[str, str], pixels_per_m: float
+    build: Build,
+    letters: Mapping[str, str],
+    level: str,
+    near: Collection[str],
+    pixels_per_m: float,
 ) -> tuple[Handle, ...]:
     """The plugs of wires, where they are in their receptacles.
 
     Args:
         build: what is drawn.
         letters: id of every wire that is drawn to the letter of its circuit.
+        level: the shown level; plugs in what is ghosted would lie on what stands over it.
+        near: wires whose plugs are shown on any level: the selected and the hovered.
         pixels_per_m: of the view.
     """
     items = {item.id: item for item in build.items}
@@ -91,6 +97,8 @@ def plug_handles(
         for end in (run.a, run.b):
             port = _port(items, end)
             if end is None or port is None or is_plug(port):
+                continue
+            if run.id not in near and not solid(items[end.item], level):
                 continue
             place = port_position(build.cart, items[end.item], port)[:2]
             made.append(

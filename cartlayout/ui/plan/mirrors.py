@@ -11,6 +11,7 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter, QPainterPath
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
+from ...documents.lettering import draw_text
 from ...documents.plan import XY, BodyShape, Box, Note, PlanPicture, RunShape
 from ...documents.plan.paint import (
     Ink,
@@ -27,6 +28,7 @@ from ...documents.plan.paint import (
 )
 
 MARK_PT = 9.0
+CAPTION_PT = 6.6
 _PEN_PT = 4.0
 """Half the widest outline, with room for anti-aliasing."""
 
@@ -208,8 +210,9 @@ class GroundMirror(Mirror):
     def __init__(self, ink: Ink, z: float) -> None:
         super().__init__(ink, z)
         self.shown: PlanPicture | None = None
+        self.captions: list[tuple[str, Box]] = []
 
-    def show_ground(self, picture: PlanPicture, ink: Ink) -> None:
+    def show_ground(self, picture: PlanPicture, captions: list[tuple[str, Box]], ink: Ink) -> None:
         """Mirror what lies under the bodies of a picture."""
         old = self.shown
         same = old is not None and (old.cart, old.zones, old.venue, old.dimensions) == (
@@ -218,9 +221,9 @@ class GroundMirror(Mirror):
             picture.venue,
             picture.dimensions,
         )
-        if same and ink == self.ink:
+        if same and ink == self.ink and captions == self.captions:
             return
-        self.shown, self.ink = picture, ink
+        self.shown, self.captions, self.ink = picture, captions, ink
         whole = rect(picture.cart.box)
         for dimension in picture.dimensions:
             whole |= rect(Box.around([dimension.a, dimension.b]).grown(abs(dimension.offset)))
@@ -228,6 +231,8 @@ class GroundMirror(Mirror):
             whole |= rect(picture.venue)
         for zone in picture.zones:
             whole |= rect(zone.box)
+        for _, box in captions:
+            whole |= rect(box)
         self.settle(whole, 20.0)
 
     def paint(
@@ -242,6 +247,10 @@ class GroundMirror(Mirror):
         draw_ground(painter, self.shown, self.ink)
         for dimension in self.shown.dimensions:
             draw_dimension(painter, dimension, self.ink)
+        face = self.ink.face(CAPTION_PT, 600)
+        for text, box in self.captions:
+            baseline = box.y + (face.line + face.cap) / 2
+            draw_text(painter, box.x, baseline, text, face, self.ink.theme.ink_muted)
 
 
 def rect(box: Box) -> QRectF:

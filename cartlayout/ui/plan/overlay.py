@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from ...documents.fonts import font
 from ...documents.theme import SPACE, TYPE, Theme
+from .camera import WORLD_MM
 from .gestures.base import NOTHING, Measure, Trace
 from .handles import Handle
 from .snapping import Box
@@ -103,7 +104,7 @@ class HandleLayer(Layer):
         if handle.letter:
             ink = theme.circuit(handle.letter).ink
         hovered = handle == self.hovered
-        radius = {"port": 4.5, "plug": 4.5, "bend": 4.0}[handle.kind] + (2.0 if hovered else 0.0)
+        radius = {"port": 4.5, "plug": 3.8, "bend": 4.0}[handle.kind] + (2.0 if hovered else 0.0)
         radius = min(radius, handle.reach_px + 1.0)
         active = handle.kind == "bend" and (handle.run, handle.index) == self.active
         filled = handle.taken or active
@@ -144,6 +145,7 @@ class TraceLayer(Layer):
         self.font = font(TYPE.caption, 600)
         self._tip_box = QRectF()
         self._measures: list[tuple[QPointF, QPointF, str, QRectF]] = []
+        self._dirty: list[QRectF] = []
 
     def show_trace(self, trace: Trace) -> None:
         """Draw this now."""
@@ -159,24 +161,16 @@ class TraceLayer(Layer):
         self.prepare()
 
     def prepare(self) -> None:
-        """Boxes of all texts and the bounds of everything."""
+        """Boxes of everything, and only those asked to be painted.
+
+        The bounds are the whole paper for good: a change of bounds would
+        paint all that lies between the four distances of a drag, at every step.
+        """
+        if self._bounds.isNull():
+            self.set_bounds(QRectF(-WORLD_MM, -WORLD_MM, 2 * WORLD_MM, 2 * WORLD_MM))
         px = 1.0 / self.scale_px
         metrics = QFontMetricsF(self.font)
-        box = QRectF()
-        self._measures = []
-        for measure in self.trace.measures:
-            made = _measured(measure, metrics, px)
-            self._measures.append(made)
-            box |= made[3] | QRectF(made[0], made[1]).normalized()
-        for x1, y1, x2, y2 in self.trace.guides:
-            box |= QRectF(QPointF(x1 * MM, y1 * MM), QPointF(x2 * MM, y2 * MM)).normalized()
-        if self.trace.band is not None:
-            box |= _rect(self.trace.band)
-        if self.trace.rubber is not None:
-            (x1, y1), (x2, y2) = self.trace.rubber
-            box |= QRectF(QPointF(x1 * MM, y1 * MM), QPointF(x2 * MM, y2 * MM)).normalized()
-        for x, y in self.trace.lit:
-            box |= QRectF(x * MM, y * MM, px, px)
+        self._measures = [_measured(one, metrics, px) for one in self.trace.measures]
         self._tip_box = QRectF()
         if self.tip:
             wide = metrics.horizontalAdvance(self.tip) + 2 * SPACE.medium
@@ -184,10 +178,31 @@ class TraceLayer(Layer):
             self._tip_box = QRectF(
                 self.tip_at.x() + 16 * px, self.tip_at.y() + 18 * px, wide * px, high * px
             )
-            box |= self._tip_box
-        # QRectF.__or__ ignores what has no area, such as a level guide: the margin gives it some.
-        margin = 16.0 * px
-        self.set_bounds(box.adjusted(-margin, -margin, margin, margin))
+        old, self._dirty = self._dirty, self._parts(12.0 * px)
+        scene = self.scene()
+        if scene is not None:  # an item would unite its rectangles into one
+            for box in (*old, *self._dirty):
+                scene.update(box)
+
+    def _parts(self, margin: float) -> list[QRectF]:
+        """Rectangles that hold what is drawn now."""
+        trace = self.trace
+        lines = [(x1, y1, x2, y2) for x1, y1, x2, y2 in trace.guides]
+        if trace.rubber is not None:
+            (x1, y1), (x2, y2) = trace.rubber
+            lines.append((x1, y1, x2, y2))
+        lines += [(x, y, x, y) for x, y in trace.lit]
+        boxes = [
+            _between(QPointF(x1 * MM, y1 * MM), QPointF(x2 * MM, y2 * MM))
+            for x1, y1, x2, y2 in lines
+        ]
+        for a, b, _, box in self._measures:
+            boxes += [_between(a, b), box]
+        if trace.band is not None:
+            boxes.append(_rect(trace.band))
+        if self.tip:
+            boxes.append(self._tip_box)
+        return [box.adjusted(-margin, -margin, margin, margin) for box in boxes]
 
     def paint(
         self,
@@ -298,6 +313,10 @@ class HaloLayer(Layer):
             painter.drawPolygon(polygon)
         for line in self.lines:
             painter.drawPolyline(line)
+
+
+def _between(a: QPointF, b: QPointF) -> QRectF:
+    return QRectF(a, b).normalized()
 
 
 def _rect(box: Box) -> QRectF:

@@ -9,7 +9,7 @@ from ...documents.plan.paint import Ink
 from ...documents.plan.paths import flattened
 from ...documents.theme import Theme
 from ..selection import NOTHING, Selection
-from .arrange import Arranged, arrange
+from .arrange import Arranged, arrange, captions
 from .camera import WORLD_MM
 from .handles import XY
 from .mirrors import BodyMirror, GroundMirror, Mirror, NoteMirror, RunMirror
@@ -57,9 +57,10 @@ class PlanScene(QGraphicsScene):
         if self.picture is not None:
             self._mirror(self.picture, fresh=zoomed)
 
-    def show_picture(self, picture: PlanPicture) -> None:
+    def show_picture(self, picture: PlanPicture, selection: Selection) -> None:
         """Mirror a picture; what is as it was is not touched."""
         self.picture = picture
+        self.selection = selection
         self._mirror(picture)
 
     def show_selection(self, selection: Selection) -> None:
@@ -91,7 +92,7 @@ class PlanScene(QGraphicsScene):
 
     def _mirror(self, picture: PlanPicture, *, fresh: bool = False) -> None:
         self.arranged = arrange(picture, self.ink, None if fresh else self.arranged)
-        self.ground.show_ground(picture, self.ink)
+        self.ground.show_ground(picture, captions(picture, self.ink), self.ink)
         self._mirror_bodies(picture)
         self._mirror_runs(picture)
         self._mirror_notes()

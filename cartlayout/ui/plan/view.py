@@ -79,7 +79,7 @@ class PlanView(QGraphicsView):
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setRenderHint(QPainter.RenderHint.Antialiasing)
         self.setRenderHint(QPainter.RenderHint.TextAntialiasing)
-        self.setViewportUpdateMode(QGraphicsView.ViewportUpdateMode.SmartViewportUpdate)
+        self.setViewportUpdateMode(QGraphicsView.ViewportUpdateMode.MinimalViewportUpdate)
         self.setTransformationAnchor(QGraphicsView.ViewportAnchor.NoAnchor)
         self.setResizeAnchor(QGraphicsView.ViewportAnchor.NoAnchor)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -305,8 +305,7 @@ class PlanView(QGraphicsView):
         analysis = session.analysis
         build = analysis.build
         self.plan.look(session.theme, self.camera.scale)
-        self.plan.show_picture(plan_picture(build, analysis, options))
-        self.plan.show_selection(session.selection)
+        self.plan.show_picture(plan_picture(build, analysis, options), session.selection)
         self.paper.refresh(build, session.system)
         if not self._fitted and self.isVisible():
             self._fitted = True
@@ -349,7 +348,7 @@ class PlanView(QGraphicsView):
             }
             handles = (
                 *port_handles(build, chosen, scale),
-                *plug_handles(build, letters, scale),
+                *plug_handles(build, letters, self.session.level, runs, scale),
                 *bend_handles(build, runs),
             )
         self.plan.handles.show_handles(handles, hovered.handle, self.active_bend)
