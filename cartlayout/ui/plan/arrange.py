@@ -89,7 +89,7 @@ def arrange(picture: PlanPicture, ink: Ink, before: Arranged | None) -> Arranged
     placed = _kept(wanted, before, picture, ink, walls) if before is not None else {}
     rest = [one for one in wanted if one.key not in placed]
     if placed:
-        rest = _along(rest, placed, picture, ink, walls)
+        rest = _quick(rest, placed, picture, ink, walls)
     if rest:
         area = _field(picture, ink, [*walls, *(box for box, _ in placed.values())])
         for found in place([one.label for one in rest], area):
@@ -274,8 +274,12 @@ def _name_beside(body: BodyShape, ink: Ink) -> _Wanted | None:
 
 
 def _shown(picture: PlanPicture, ink: Ink) -> Iterable[Note]:
+    """Every pill; tags of the runs that are drawn plainly, while there is room for them."""
     crowded = picture.cart.box.width < CROWDED_PT * ink.unit
-    return (note for note in picture.notes if note.kind != "tag" or not crowded)
+    ghosts = {run.id for run in picture.runs if run.ghosted}
+    return (
+        note for note in picture.notes if note.kind != "tag" or not (crowded or note.run in ghosts)
+    )
 
 
 def _note(note: Note, picture: PlanPicture, ink: Ink) -> _Wanted:
@@ -329,6 +333,7 @@ def _kept(
     old: dict[str, tuple[Box, XY, tuple[XY, ...]]] = {
         one.note.key: (one.box, one.note.anchor, one.leader) for one in before.notes
     }
+    lines = {one.note.key: one.note.along for one in before.notes}
     for item_id in before.outer:
         name = before.names[item_id]
         old[f"name {item_id}"] = (name.box, name.anchor, name.leader)
@@ -342,7 +347,9 @@ def _kept(
             continue
         box, anchor, leader = old[one.key]
         carried = _carried(box, anchor, one.label, ratio)
-        if one.label.along and not any(_same(box.centre, spot) for spot in one.label.along):
+        if one.label.along != lines.get(one.key, ()) and not any(
+            _same(box.centre, spot) for spot in one.label.along
+        ):
             continue  # its line has moved away from under it
         if leader and (ratio != 1.0 or anchor != one.label.anchor):
             continue  # a leader is drawn anew
@@ -357,32 +364,65 @@ def _kept(
     return kept
 
 
-def _along(
+def _quick(
     rest: list[_Wanted],
     placed: dict[str, _Place],
     picture: PlanPicture,
     ink: Ink,
     walls: list[Box],
 ) -> list[_Wanted]:
-    """Put tags on the first free spot of their line; gives back what still has no place.
+    """Put labels on the first free spot of their line or beside their body.
 
-    The full search weighs hundreds of spots; this is for every step of a drag.
+    Gives back what has no such spot. The full search weighs hundreds of spots
+    for every label; this is for every step of a drag.
     """
     gap = GAP_PT * ink.unit
     taken = [*walls, *(box for box, _ in placed.values())]
     taken += [body.box for body in picture.bodies if not body.ghosted]
+    runs = [_pieces(run) for run in picture.runs if not run.ghosted]
     left = []
     for one in rest:
-        width, height = one.label.sizes[0]
-        for x, y in one.label.along:
-            box = Box(x - width / 2, y - height / 2, width, height)
-            if not any(box.grown(gap / 2).meets(other) for other in taken):
-                placed[one.key] = (box, ())
-                taken.append(box)
-                break
+        free = [
+            box
+            for box in _spots(one.label, gap)
+            if not any(box.grown(gap / 2).meets(other) for other in taken)
+        ]
+        if free and not one.label.along:
+            free.sort(
+                key=lambda box: sum(
+                    _near(around, box) and any(_crosses(piece, box) for piece in pieces)
+                    for around, pieces in runs
+                )
+            )
+        if free:
+            placed[one.key] = (free[0], ())
+            taken.append(free[0])
         else:
             left.append(one)
     return left
+
+
+def _spots(label: Label, gap: float) -> list[Box]:
+    """Good places for a label, best first: on its line, or beside its body nearest its anchor."""
+    width, height = label.sizes[0]
+    if label.along:
+        return [Box(x - width / 2, y - height / 2, width, height) for x, y in label.along]
+    target = label.target
+    x, y = target.centre
+    out_x = (target.width + width) / 2 + label.apart * gap
+    out_y = (target.height + height) / 2 + label.apart * gap
+    middles = [
+        (x + slide * (target.width + width) / 2, y + side * out_y)
+        for slide in (0.0, -0.4, 0.4)
+        for side in (1, -1)
+    ] + [
+        (x + side * out_x, y + slide * (target.height + height) / 2)
+        for slide in (0.0, -0.4, 0.4)
+        for side in (1, -1)
+    ]
+    ax, ay = label.anchor
+    middles.sort(key=lambda at: abs(at[0] - ax) + abs(at[1] - ay))
+    return [Box(cx - width / 2, cy - height / 2, width, height) for cx, cy in middles]
 
 
 def _carried(box: Box, anchor: XY, label: Label, ratio: float) -> Box:

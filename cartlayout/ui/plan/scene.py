@@ -15,6 +15,8 @@ from .handles import XY
 from .mirrors import BodyMirror, GroundMirror, Mirror, NoteMirror, RunMirror
 from .overlay import HaloLayer, HandleLayer, TraceLayer
 
+FRESH = 1.5
+"""Zoom by more than so much looks for the best place of every label again."""
 POINT_PX = 1.5
 """Pixels of a typographic point of the drawing on the screen."""
 
@@ -30,6 +32,7 @@ class PlanScene(QGraphicsScene):
         super().__init__(-WORLD_MM, -WORLD_MM, 2 * WORLD_MM, 2 * WORLD_MM, parent)
         self.ink = Ink(theme, POINT_PX)
         self.scale_px = 1.0
+        self._arranged_at = 1.0
         self.picture: PlanPicture | None = None
         self.arranged = Arranged()
         self.selection = NOTHING
@@ -50,12 +53,14 @@ class PlanScene(QGraphicsScene):
         ink = Ink(theme, POINT_PX / scale_px)
         if ink == self.ink:
             return
-        zoomed = abs(scale_px - self.scale_px) > 1e-12
         self.ink, self.scale_px = ink, scale_px
         for layer in (self.halo, self.handles, self.trace):
             layer.look(theme, scale_px)
         if self.picture is not None:
-            self._mirror(self.picture, fresh=zoomed)
+            # Labels keep their places over a few notches of the wheel; further
+            # in or out there is more or less room, and it is worth looking again.
+            ratio = scale_px / self._arranged_at
+            self._mirror(self.picture, fresh=not 1 / FRESH < ratio < FRESH)
 
     def show_picture(self, picture: PlanPicture, selection: Selection) -> None:
         """Mirror a picture; what is as it was is not touched."""
@@ -91,6 +96,8 @@ class PlanScene(QGraphicsScene):
         return whole | self.ground.boundingRect()
 
     def _mirror(self, picture: PlanPicture, *, fresh: bool = False) -> None:
+        if fresh or not self.arranged.looked:
+            self._arranged_at = self.scale_px
         self.arranged = arrange(picture, self.ink, None if fresh else self.arranged)
         self.ground.show_ground(picture, captions(picture, self.ink), self.ink)
         self._mirror_bodies(picture)
