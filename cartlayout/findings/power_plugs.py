@@ -21,6 +21,7 @@ _MANY = 3
 def rules(words: PowerWords, network: Network) -> Iterator[Finding]:
     """Everything there is to say about how things are plugged in."""
     yield from _not_plugged_in(words)
+    yield from _charging(words)
     yield from _chained(words)
     yield from _too_short(words, network)
     yield from _nameplates(words)
@@ -112,6 +113,34 @@ def _no_volts(words: PowerWords, item: Item) -> Iterator[Finding]:
             (item.id,),
             source=PRACTICE,
         )
+
+
+def _charging(words: PowerWords) -> Iterator[Finding]:
+    """Batteries on a charging lead, whose draw no nameplate gives."""
+    for wire in words.build.wires:
+        state = words.power.wires.get(wire.id)
+        circuit = words.power.circuit(state.circuit) if state and state.circuit else None
+        for end in (wire.a, wire.b):
+            item = words.items.get(end.item) if end is not None else None
+            if circuit is None or item is None or end is None or _plug_of(item) != end.port:
+                continue
+            if isinstance(item.specification.electrical, Battery):
+                yield words.finding(
+                    "note",
+                    "charging",
+                    Phrase.of(
+                        "{item} charges from circuit {letter}",
+                        item=item.name,
+                        letter=circuit.letter,
+                    ),
+                    Phrase(
+                        "What its charger draws is not counted. Charge it when nothing else is "
+                        "on, or leave room for what its manual says."
+                    ),
+                    (item.id,),
+                    runs=(wire.id,),
+                    source=PRACTICE,
+                )
 
 
 def _chained(words: PowerWords) -> Iterator[Finding]:

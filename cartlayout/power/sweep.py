@@ -15,33 +15,13 @@ Transactions on Power Systems 3 (1988), with the neutral kept.
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from .loads import LoadModel
+from .newton import newton
+from .parts import Draw, Segment
 
 TOLERANCE_A = 1e-6
-_MOST_SWEEPS = 2000
-_LEAST_STEP = 1 / 4096
-
-
-@dataclass(frozen=True, slots=True)
-class Segment:
-    """A length of cord or of building wire, or a supply's terminals (impedance zero)."""
-
-    parent: int
-    """Index of the segment nearer to the supply, always lower than its own; -1 at a supply."""
-    source: tuple[complex, ...]
-    """No-load volts of the supply's conductors, neutral last."""
-    impedance_ohm: complex = 0j
-    """Of one conductor, one way."""
-
-
-@dataclass(frozen=True, slots=True)
-class Draw:
-    """A load at the far end of a segment, between two of its conductors."""
-
-    segment: int
-    p: int
-    q: int
-    model: LoadModel
+_MOST_SWEEPS = 40
+"""Ordinary cords need four to ten; what is not settled by then is left to Newton's method."""
+_LEAST_STEP = 1 / 64
 
 
 @dataclass(slots=True)
@@ -74,26 +54,34 @@ def sweep(
         on: which of them draw; all if None.
         tolerance_a: largest change of a load's current at which to stop, in amperes.
 
-    A cord so long and thin that plain sweeps would swing ever wider is solved
-    with shorter steps. `converged` is false if even these did not settle.
+    Each load steps as if its heater stood alone behind its own cords, which
+    settles any cord by itself. Where many loads share a cord so long and thin
+    that they swing together, steps are made shorter, and at last Newton's
+    method takes over. `converged` is false if even that did not settle.
     """
     flow = Flow(False, 0)
     flow.load_a = [0j] * len(draws)
     flow.segment_v = [segment.source for segment in segments]
     flow.segment_a = [[0j] * len(segment.source) for segment in segments]
     active = [index for index in range(len(draws)) if on is None or on[index]]
+    shares = _own_steps(segments, draws)
+    changes = [0j] * len(draws)
     step, before = 1.0, float("inf")
     while flow.sweeps < _MOST_SWEEPS:
         flow.sweeps += 1
-        worst = _update(draws, active, flow, step)
+        worst, swing = _update(draws, active, flow, step, shares, changes)
         _backward(segments, draws, active, flow)
         _forward(segments, flow)
         if worst <= tolerance_a:
             flow.converged = True
             break
-        if worst >= before:
+        if worst >= before or (swing < 0 and worst > 0.5 * before):
             step = max(step / 2, _LEAST_STEP)
+        elif swing > 0 and worst > 0.8 * before:
+            step = min(step * 1.25, 1.0)
         before = worst
+    if not flow.converged:
+        _settle(segments, draws, active, flow, tolerance_a)
     flow.load_v = [
         flow.segment_v[draw.segment][draw.p] - flow.segment_v[draw.segment][draw.q]
         for draw in draws
@@ -101,17 +89,57 @@ def sweep(
     return flow
 
 
-def _update(draws: Sequence[Draw], active: list[int], flow: Flow, step: float) -> float:
-    """Let every load draw at the voltage it has. Returns the largest change asked for."""
-    worst = 0.0
+def _settle(
+    segments: Sequence[Segment],
+    draws: Sequence[Draw],
+    active: list[int],
+    flow: Flow,
+    tolerance_a: float,
+) -> None:
+    """Find the currents by Newton's method and the voltages that go with them."""
+    on = [draws[index] for index in active]
+    start = [flow.load_a[index] for index in active]
+    for index, current in zip(active, newton(segments, on, start, tolerance_a), strict=True):
+        flow.load_a[index] = current
+    _backward(segments, draws, active, flow)
+    _forward(segments, flow)
+    none = [0j] * len(draws)
+    worst, _ = _update(draws, active, flow, 0.0, none, list(none))
+    flow.converged = worst <= 10 * tolerance_a
+
+
+def _own_steps(segments: Sequence[Segment], draws: Sequence[Draw]) -> list[complex]:
+    """Share of a change that a load takes: all of it, but for what its own cords give back."""
+    ohm = [0j] * len(segments)
+    for index, segment in enumerate(segments):
+        ohm[index] = segment.impedance_ohm + (ohm[segment.parent] if segment.parent >= 0 else 0j)
+    return [1 / (1 + 2 * ohm[draw.segment] * draw.model.conductance) for draw in draws]
+
+
+def _update(
+    draws: Sequence[Draw],
+    active: list[int],
+    flow: Flow,
+    step: float,
+    shares: list[complex],
+    changes: list[complex],
+) -> tuple[float, float]:
+    """Let every load draw at the voltage it has.
+
+    Returns the largest change asked for, and whether the changes go on in the
+    direction of the last ones (above zero) or swing back (below).
+    """
+    worst = swing = 0.0
     load_a, segment_v = flow.load_a, flow.segment_v
     for index in active:
         draw = draws[index]
         volts = segment_v[draw.segment]
         change = draw.model.current(volts[draw.p] - volts[draw.q]) - load_a[index]
-        load_a[index] += step * change
+        load_a[index] += step * shares[index] * change
+        swing += (change * changes[index].conjugate()).real
+        changes[index] = change
         worst = max(worst, abs(change))
-    return worst
+    return worst, swing
 
 
 def _backward(

@@ -38,7 +38,7 @@ from .circuits import (
     venue_circuits,
 )
 from .loads import LoadModel, load_model
-from .sweep import Draw, Segment
+from .parts import Draw, Segment
 from .systems import ConductorSet
 
 
@@ -242,9 +242,10 @@ class _Walk:
             for data in edges.values():
                 wire = data.get("run")
                 taken = _port(self.items, plug)
-                if not isinstance(wire, Wire) or taken is None or taken[0].id in self.reached:
+                if not isinstance(wire, Wire) or taken is None or gives_power(taken[1]):
                     continue
-                if gives_power(taken[1]):
+                charges = isinstance(taken[0].specification.electrical, Battery)
+                if taken[0].id in self.reached and not charges:
                     continue
                 if meter < 0:
                     meter = self._meter(
@@ -280,10 +281,12 @@ class _Walk:
                 receptacle,
             )
         )
+        role = item.specification.electrical
+        if isinstance(role, Battery):  # it charges, by how much nobody says; it passes nothing on
+            return
         self.tree.item_circuit[item.id] = here.circuit
         self.tree.fed_from[item.id] = receptacle[0].id
         beyond = _Here(segment, meter, here.source, here.legs, here.circuit, here.through)
-        role = item.specification.electrical
         if isinstance(role, Load):
             self._load(item, role, port, wire.id, (receptacle[0].id, receptacle[1].id), beyond)
         elif isinstance(role, (Strip, Extension)):

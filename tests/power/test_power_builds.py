@@ -206,6 +206,26 @@ def test_a_cord_that_does_not_reach_is_a_stop():
     assert said.value.si > 215 * 0.0254
 
 
+def test_a_battery_that_charges_is_said_to_be_left_out():
+    pack = battery("battery")
+    plug = port("plug", "power", "in", "5-15P", cord=cord())
+    pack = replace(
+        pack, specification=replace(pack.specification, ports=(plug, *pack.specification.ports))
+    )
+    cart = build(
+        outlet("outlet"),
+        pack,
+        load("lights", 100),
+        wire("battery", "outlet.1"),
+        wire("lights", "battery.1"),
+    )
+    power = solved(cart)
+    assert power.wires["wire battery"].circuit == "venue/outlet"
+    assert power.circuit("venue/outlet").loads == ()
+    assert power.item_circuit["lights"] == "battery/inverter"
+    assert found(cart)["power.charging"].runs == ("wire battery",)
+
+
 def test_strips_in_strips_and_cords():
     # UL category for relocatable power taps: never in series with another tap or a cord set
     things = [outlet("outlet"), strip("a"), strip("b"), extension("cord"), wire("a", "outlet.1")]

@@ -6,7 +6,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cartlayout.power.loads import LoadModel
-from cartlayout.power.sweep import Draw, Segment, sweep
+from cartlayout.power.parts import Draw, Segment
+from cartlayout.power.sweep import sweep
 from cartlayout.power.systems import conductor_set, three_phase_wye
 
 SOURCES = [

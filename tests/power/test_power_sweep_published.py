@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 import pytest
 
-from cartlayout.power.sweep import Draw, Segment, sweep
+from cartlayout.power.parts import Draw, Segment
+from cartlayout.power.sweep import sweep
 from cartlayout.power.systems import conductor_set, three_phase_wye
 
 _OHM_PER_KFT = {"16": 4.99, "14": 3.14, "12": 1.98, "10": 1.24}
@@ -17,6 +18,7 @@ class ConstantCurrent:
     """A load that draws so many amps in phase with its voltage, as the examples state it."""
 
     amps: float
+    conductance: float = 0.0
 
     def current(self, u: complex) -> complex:
         return self.amps * u / abs(u)
@@ -139,6 +141,8 @@ def test_reactance_counts_with_the_power_factor():
     source = conductor_set("single-phase", 240)
 
     class Lagging:
+        conductance = 0.0
+
         def current(self, u: complex) -> complex:
             return cmath.rect(10, cmath.phase(u) - cmath.acos(0.85).real)
 
