@@ -13,6 +13,8 @@ from .power_words import PRACTICE, PowerWords, amps_text, breaker_text, pair
 
 _ADVISED_SHARE = 0.8
 """Of a breaker's rating, as people who run carts plan; common practice, no source."""
+_SMALL_SHARE = 0.4
+"""Of a supply's rating, below which the next smaller usual supply would do as well."""
 
 
 def rules(words: PowerWords) -> Iterator[Finding]:
@@ -22,6 +24,7 @@ def rules(words: PowerWords) -> Iterator[Finding]:
             if not limit.holds and not _said_already(circuit, limit):
                 yield _SAID[limit.name](words, circuit, limit)
         yield from _two_circuits(words, circuit)
+        yield from _unused(words, circuit)
         yield from _taken_for_granted(words, circuit)
 
 
@@ -274,6 +277,31 @@ def _two_circuits(words: PowerWords, circuit: Circuit) -> Iterator[Finding]:
         ),
         words.loads_of(circuit),
         total,
+        source=PRACTICE,
+    )
+
+
+def _unused(words: PowerWords, circuit: Circuit) -> Iterator[Finding]:
+    """A supply for a box that is far more than the cart asks of it."""
+    amps = circuit.amps.get(EVERYTHING_ON, 0.0)
+    if circuit.key not in words.parents or not 0 < amps <= _SMALL_SHARE * circuit.rating_a:
+        return
+    yield words.finding(
+        "note",
+        "unused-capacity",
+        _title(
+            circuit,
+            "is more than the cart needs: {amps} of {rating}",
+            amps=amps_text(amps),
+            rating=breaker_text(circuit.rating_a),
+        ),
+        Phrase.of(
+            "{name} could carry much more. {smaller} of the same sort would do, which more "
+            "venues have.",
+            name=circuit.name,
+            smaller=breaker_text(_breakers(words, amps)[1]),
+        ),
+        circuit.items,
         source=PRACTICE,
     )
 

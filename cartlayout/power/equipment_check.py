@@ -33,7 +33,7 @@ def equipment_limits(
         if meter.kind in ("strip", "extension", "main"):
             yield from _pass_on(item, totals.heaviest(index))
         elif meter.kind == "supply":
-            behind = [placed for placed in tree.loads if index in placed.meters]
+            behind = tree.behind(index)
             yield from _supply(build, item, index, behind, totals)
     for load, volts in zip(tree.loads, flow.load_v, strict=True):
         yield from _voltage(load, abs(volts), profile)
@@ -105,7 +105,7 @@ def _receptacle(
         return
     limit_a, source = connector.amps, connector.citation
     rule = f"a {connector.key} is rated {connector.amps:g} A"
-    behind = [load for load in tree.loads if placed.meter in load.meters]
+    behind = tree.behind(placed.meter)
     draft = tree.draft(placed.circuit)
     node: Node = (item.id, port.id)
     if draft is not None and draft.kind != "supply" and draft.several and len(behind) > 1:

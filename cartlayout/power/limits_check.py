@@ -47,10 +47,9 @@ def loads_on(
 ) -> list[OnCircuit]:
     """The loads of a circuit with everything on, heaviest first."""
     found = []
-    items = {item.id: item for item in build.items}
-    for placed, counted in zip(tree.loads, totals.load_a, strict=True):
-        if draft.meter not in placed.meters:
-            continue
+    items = tree.items
+    for index in tree.loads_behind.get(draft.meter, ()):
+        placed, counted = tree.loads[index], totals.load_a[index]
         continuous, assumed = is_continuous(build, placed, profile)
         found.append(
             OnCircuit(
@@ -96,7 +95,6 @@ def receptacle_rating_a(items: Mapping[str, Item], node: Node) -> float | None:
 
 
 def circuit_limits(
-    build: Build,
     tree: PowerTree,
     draft: CircuitDraft,
     loads: Sequence[OnCircuit],
@@ -104,7 +102,7 @@ def circuit_limits(
     profile: Profile,
 ) -> tuple[Limit, ...]:
     """Everything that a circuit is held against."""
-    items = {item.id: item for item in build.items}
+    items = tree.items
     found = [*_breaker(draft, loads, totals, profile)]
     if draft.kind != "supply":
         found += _continuous(draft, loads, profile)
@@ -340,7 +338,7 @@ def _venue_limits(
         if outlet is None or not isinstance(role, Outlet) or role.limit is None:
             continue
         value = totals.watts[index]
-        behind = [placed for placed in tree.loads if index in placed.meters]
+        behind = tree.behind(index)
         lines = [
             Phrase.of(
                 "{name}: {watts}",

@@ -31,7 +31,10 @@ def solve_power(build: Build, network: Network, previous: PowerResult | None = N
     cases = operating_cases(build, tree)
     draws = [placed.draw for placed in tree.loads]
     flows = {name: sweep(tree.segments, draws, on) for name, on in cases.items()}
-    totals = {name: add_up(tree, flows[name], on) for name, on in cases.items()}
+    totals = {
+        name: add_up(tree, flows[name], on, circuits_only=name != EVERYTHING_ON)
+        for name, on in cases.items()
+    }
     governing = totals[EVERYTHING_ON]
     receptacles = {
         meter.node: governing.heaviest(index)
@@ -120,7 +123,7 @@ def _circuit(
         amps=amps,
         leg_amps=by_leg,
         loads=tuple(one.summary for one in loads),
-        limits=circuit_limits(build, tree, draft, loads, governing, rules),
+        limits=circuit_limits(tree, draft, loads, governing, rules),
         parent=draft.parent,
     )
 

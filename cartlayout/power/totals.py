@@ -37,11 +37,11 @@ class Totals:
         return max(self.conductors[meter][:-1], default=0.0)
 
 
-def add_up(tree: PowerTree, flow: Flow, on: Sequence[bool]) -> Totals:
-    """Sum one case."""
+def add_up(tree: PowerTree, flow: Flow, on: Sequence[bool], circuits_only: bool = False) -> Totals:
+    """Sum one case, at every meter or only at those of circuits."""
     meters = tree.meters
-    counted = [[0j] * len(meter.source.names) for meter in meters]
-    actual = [[0j] * len(meter.source.names) for meter in meters]
+    counted: dict[int, list[complex]] = {}
+    actual: dict[int, list[complex]] = {}
     watts = [0.0] * len(meters)
     load_a = [0.0] * len(tree.loads)
     for index, placed in enumerate(tree.loads):
@@ -53,15 +53,20 @@ def add_up(tree: PowerTree, flow: Flow, on: Sequence[bool]) -> Totals:
         in_step = load_a[index] * placed.volts / size
         power = placed.model.watts(placed.volts)
         p, q = placed.draw.p, placed.draw.q
-        for meter in placed.meters:
+        for meter in placed.circuit_meters if circuits_only else placed.meters:
+            if meter not in counted:
+                counted[meter] = [0j] * len(placed.source.names)
+                actual[meter] = [0j] * len(placed.source.names)
             row, true = counted[meter], actual[meter]
             row[p] += in_step
             row[q] -= in_step
             true[p] += swept
             true[q] -= swept
             watts[meter] += power
-    conductors = [
-        tuple(max(abs(a), abs(b)) for a, b in zip(row, true, strict=True))
-        for row, true in zip(counted, actual, strict=True)
-    ]
+    conductors = [_NOTHING[len(meter.source.names)] for meter in meters]
+    for meter, row in counted.items():
+        conductors[meter] = tuple(map(max, map(abs, row), map(abs, actual[meter])))
     return Totals(load_a, conductors, watts)
+
+
+_NOTHING: tuple[tuple[float, ...], ...] = tuple((0.0,) * count for count in range(5))

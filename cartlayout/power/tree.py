@@ -70,6 +70,8 @@ class PlacedLoad:
     """Of the supply between its conductors, before any cord."""
     meters: tuple[int, ...]
     """From its own plug back to the supply."""
+    circuit_meters: tuple[int, ...]
+    """Those of them that are circuits."""
     circuit: str
     plug: Port
     wire: str
@@ -101,6 +103,7 @@ class PlacedWire:
 class PowerTree:
     """Everything that the sweep and the limits read."""
 
+    items: dict[str, Item] = field(default_factory=dict)
     segments: list[Segment] = field(default_factory=list)
     meters: list[Meter] = field(default_factory=list)
     circuits: list[CircuitDraft] = field(default_factory=list)
@@ -111,6 +114,12 @@ class PowerTree:
     item_circuit: dict[str, str] = field(default_factory=dict)
     fed_from: dict[str, str] = field(default_factory=dict)
     """Item id of whatever has a plug to the item whose receptacle it is plugged into."""
+    loads_behind: dict[int, list[int]] = field(default_factory=dict)
+    """Meter to the indices of the loads whose amps pass it."""
+
+    def behind(self, meter: int) -> list[PlacedLoad]:
+        """The loads whose amps pass a meter."""
+        return [self.loads[index] for index in self.loads_behind.get(meter, ())]
 
     def draft(self, key: str) -> CircuitDraft | None:
         """The circuit of that key, or None."""
@@ -149,8 +158,8 @@ class _Walk:
     def __init__(self, build: Build, network: Network) -> None:
         self.build = build
         self.network = network
-        self.tree = PowerTree()
         self.items = {item.id: item for item in build.items}
+        self.tree = PowerTree(self.items)
         self.drafts: dict[str, CircuitDraft] = {}
         self.reached: set[str] = set()
         self.queue: deque[tuple[Node, _Here]] = deque()
@@ -319,8 +328,11 @@ class _Walk:
     def _load(
         self, item: Item, load: Load, plug: Port, wire: str, receptacle: Node, here: _Here
     ) -> None:
+        chain = self._chain(here.meter)
         p, q = connection(here.source, here.legs, plug.connector, load.voltage.si)
         model = load_model(load)
+        for passed in chain:
+            self.tree.loads_behind.setdefault(passed, []).append(len(self.tree.loads))
         self.tree.loads.append(
             PlacedLoad(
                 item,
@@ -329,7 +341,8 @@ class _Walk:
                 Draw(here.segment, p, q, model),
                 here.source,
                 here.source.between(p, q),
-                self._chain(here.meter),
+                chain,
+                tuple(meter for meter in chain if self.tree.meters[meter].kind == "circuit"),
                 here.circuit,
                 plug,
                 wire,

@@ -2,6 +2,7 @@
 
 import pytest
 from building import (
+    box,
     branch,
     build,
     cord,
@@ -305,3 +306,20 @@ def test_extension_cord_drop_counts_its_own_length():
     power, _ = solved(cart)
     ohm = power.wires["wire cord"].drop_v / power.appliances["kettle"][EVERYTHING_ON].amps
     assert ohm == pytest.approx(100 / 1000 * 1.588, rel=0.03)
+
+
+def test_a_large_supply_is_said_to_be_more_than_needed():
+    # a 50 A supply with a 20 A breaker for each outlet suits bigger machines than a small cart has
+    cart = build(
+        outlet("feed", 240, 50, receptacle="14-50R", ways=1, electrical={"system": "split-phase"}),
+        box("box", [branch("1", 20, "L1", "1"), branch("2", 20, "L2", "2")]),
+        load("espresso", 1650),
+        load("grinder", amps=3.4, heater=False),
+        wire("box", "feed.1"),
+        wire("espresso", "box.1"),
+        wire("grinder", "box.2"),
+    )
+    _, found = solved(cart)
+    said = found["power.unused-capacity"]
+    assert said.severity == "note"
+    assert said.title.shown(UnitSystem.US).endswith("13.8 A of 50 A")
