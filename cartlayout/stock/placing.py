@@ -2,8 +2,9 @@
 
 from msgspec.structs import replace
 
-from ..build import VENUE, Build, End, Run
+from ..build import VENUE, Build, End, Load, Port, Region, Run, Specification
 from ..build.edits import add_run, free_id, place, replace_item
+from ..limits import power_connector, profile
 from .entries import StockEntry
 
 
@@ -13,6 +14,7 @@ def placed(
     """Put an entry on a level, its middle at (x, y); a module as one group with its runs.
 
     What belongs to the venue goes to the venue, whatever level is asked for.
+    Appliances come with the plug of the build's region.
     Returns the build and the ids of the new items, in the order of the entry.
 
     Raises:
@@ -23,8 +25,11 @@ def placed(
     new_ids: dict[str, str] = {}
     group = free_id(build, entry.key, _groups(build)) if entry.is_module else None
     for one in entry.items:
+        specification = one.specification
+        if build.region in entry.regions:
+            specification = with_plug_of(specification, build.region)
         build, item_id = place(
-            build, one.specification, level, x_m + one.dx.si, y_m + one.dy.si, one.label
+            build, specification, level, x_m + one.dx.si, y_m + one.dy.si, one.label
         )
         new_ids[one.id] = item_id
         item = build.item(item_id)
@@ -35,6 +40,37 @@ def placed(
     for run in entry.runs:
         build = add_run(build, _renamed(build, run, new_ids))
     return build, tuple(new_ids.values())
+
+
+def with_plug_of(specification: Specification, region: Region) -> Specification:
+    """The same appliance with the plug that it is sold with in a region.
+
+    Nothing changes where its plug is at home there, or where the region's
+    tables have no plug for its volts and amps.
+    """
+    load = specification.electrical
+    if not isinstance(load, Load) or load.hardwired:
+        return specification
+    ports = tuple(_sold_in(port, load, region) for port in specification.ports)
+    if ports == specification.ports:
+        return specification
+    return replace(specification, ports=ports)
+
+
+def _sold_in(port: Port, load: Load, region: Region) -> Port:
+    connector = power_connector(port.connector) if port.medium == "power" else None
+    if port.direction != "in" or connector is None or region in connector.regions:
+        return port
+    row = profile(region).default_connector(load.voltage.si, _amps(load))
+    return port if row is None else replace(port, connector=row.plug)
+
+
+def _amps(load: Load) -> float:
+    if load.current is not None:
+        return load.current.si
+    if load.power is None or not load.voltage.si or not load.power_factor:
+        return 0.0
+    return load.power.si / load.voltage.si / load.power_factor
 
 
 def _renamed(build: Build, run: Run, new_ids: dict[str, str]) -> Run:

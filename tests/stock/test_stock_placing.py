@@ -101,3 +101,45 @@ def test_a_build_of_everything_is_still_a_build():
     for at, one in enumerate(stock()):
         whole, _ = placed(whole, one, "base", 0.1 * at, 0.3)
     assert decode(encode(whole)) == whole
+
+
+@pytest.mark.parametrize(
+    ("key", "region", "plug"),
+    # Plugs of the regions: BS 1363 to 13 A, AS/NZS 3112 10 A and 15 A, CEE 7/7 to 16 A.
+    [
+        ("espresso-1-group-230", "EU", "CEE 7/7 P"),
+        ("espresso-1-group-230", "UK", "BS 1363 P"),
+        ("espresso-1-group-230", "AU", "AS/NZS 3112 15 A P"),
+        ("grinder-on-demand-230", "AU", "AS/NZS 3112 10 A P"),
+        ("till-tablet-230", "UK", "BS 1363 P"),
+        ("espresso-2-group-230", "UK", "IEC 60309 16 A blue P"),
+        ("pump-7-3.5-230", "UK", "BS 1363 P"),
+        ("kettle-120", "US", "5-15P"),
+        # Carried to another region it keeps the plug it has.
+        ("kettle-120", "UK", "5-15P"),
+    ],
+)
+def test_appliances_come_with_the_plug_of_the_region(key, region, plug):
+    made, (item_id,) = placed(build(region=region), entry(key), "counter", 0.5, 0.3)
+    specification = made.item(item_id).specification
+    assert specification.port("plug").connector == plug
+    assert specification.port("plug").cord == entry(key).specification.port("plug").cord
+
+
+@pytest.mark.parametrize("region", ["US", "UK", "EU", "AU"])
+def test_every_appliance_of_a_region_goes_into_some_outlet_there(region):
+    ours = [one for one in stock() if not one.regions or region in one.regions]
+    offered = {
+        port.connector
+        for one in ours
+        for placement in one.items
+        for port in placement.specification.ports
+        if port.medium == "power" and port.direction == "out"
+    }
+    for one in ours:
+        made, ids = placed(build(region=region), one, "counter", 0.5, 0.3)
+        for item_id in ids:
+            for port in made.item(item_id).specification.ports:
+                if port.medium == "power" and port.direction == "in":
+                    fitting = [out for out in offered if plug_fits(port.connector, out)]
+                    assert fitting, (one.key, port.connector)
