@@ -18,6 +18,7 @@ from cartlayout.build import (
     Strip,
     Tank,
 )
+from cartlayout.data import resources
 from cartlayout.limits import power_connector, tubes, water_connector
 from cartlayout.limits.end_fittings import end_fitting
 from cartlayout.stock import (
@@ -309,6 +310,23 @@ def test_three_chamber_curve_is_the_printed_one():
     rows = entry("pump-3-chamber-12").specification.water.curve
     for row, gallons_an_hour in zip(rows, printed, strict=True):
         assert float(row.flow.text.split()[0]) * 60 == pytest.approx(gallons_an_hour, abs=0.05)
+
+
+def test_every_symbol_is_drawn():
+    drawn = {path.stem for path in (resources() / "symbols").glob("*.svg")}
+    assert set(SYMBOLS) <= drawn
+    assert {one.symbol for one in stock()} <= set(SYMBOLS)
+
+
+def test_large_waste_tanks_drain_by_an_inch():
+    # Food Code 5-401.11 as carried by Ohio Adm. Code 3717-1-05.3(A): at least 1 in (25 mm) bore.
+    outlets = [
+        one.specification.port("outlet").connector
+        for one in SINGLES
+        if one.specification.kind == "waste tank" and one.specification.port("outlet")
+    ]
+    assert len(outlets) >= 4
+    assert set(outlets) == {"drain 1 in", "drain 25 mm"}
 
 
 def test_tanks_hold_less_than_their_body():
