@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator
 
 from ..build import Battery, Generator, Outlet, Port
+from ..limits import power_connector
 from ..power.loads import load_model, nameplate_amps
 from ..power.results import EVERYTHING_ON, Circuit, Limit
 from ..power.sets import smallest_overloads, smallest_removals
@@ -53,6 +54,11 @@ def _total(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
         )
     else:
         sentences.append("Even alone its load is too much: it needs a larger circuit.")
+    larger = _larger_breaker(words, circuit, limit.value)
+    if larger:
+        sentences.append(
+            "{larger} would carry it: the venue's electrician must say whether its wires allow one."
+        )
     if trips and len(trips[0]) > 1:
         sentences.append("Too much together: {trips}.")
     hint = better_leg(words, circuit) if len(circuit.legs) > 1 else ""
@@ -69,10 +75,27 @@ def _total(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
             cures=words.sets(circuit, cures),
             trips=words.sets(circuit, trips),
             hint=hint,
+            larger=larger,
         ),
         limit.items,
         limit,
     )
+
+
+def _larger_breaker(words: PowerWords, circuit: Circuit, amps: float) -> str:
+    """The breaker that would do, if the receptacles are made for it; else nothing."""
+    size = words.profile.next_breaker_a(amps)
+    connectors = [
+        power_connector(port.connector)
+        for item_id in circuit.items
+        if isinstance(words.items[item_id].specification.electrical, Outlet)
+        for port in words.items[item_id].specification.ports
+        if port.medium == "power"
+    ]
+    rated = [one.amps for one in connectors if one is not None and one.amps is not None]
+    if size is None or not rated or size > min(rated):
+        return ""
+    return f"A {breaker_text(size)} breaker"
 
 
 def _neutral(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
