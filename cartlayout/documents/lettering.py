@@ -61,6 +61,11 @@ def _metrics(weight: int, tabular: bool) -> QFontMetricsF:
     return QFontMetricsF(_font(weight, tabular))
 
 
+def base_width(text: str, weight: int, tabular: bool = False) -> float:
+    """Advance width of a text at the pixel size that painters are scaled from."""
+    return _metrics(weight, tabular).horizontalAdvance(text)
+
+
 def draw_text(
     painter: QPainter,
     x: float,

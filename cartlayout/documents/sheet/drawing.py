@@ -1,0 +1,321 @@
+"""The plan at a standard scale, with every label in its place. Millimetres of the sheet."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from ...units import UnitSystem
+from ..labels import Field, Label, Obstacle, PlacedLabel, place
+from ..lettering import wrapped
+from ..plan.ink import PT_MM, Ink
+from ..plan.lines import arrow_places, tube_width_pt
+from ..plan.paths import flattened
+from ..plan.picture import XY, BodyShape, Box, Note, PlanPicture
+from ..plan.texts import dimension_text_box, name_faces, name_size, note_size
+from ..theme import LIGHT, Theme
+
+# Of one inch to a foot and its parts and multiples; and those of ISO 5455 with
+# 1:15 and 1:25 between, which scale rulers carry (common practice, no source).
+_US_SCALES = {4: '3" = 1\'', 8: '1 1/2" = 1\'', 12: '1" = 1\'', 16: '3/4" = 1\'',
+              24: '1/2" = 1\'', 32: '3/8" = 1\'', 48: '1/4" = 1\'', 96: '1/8" = 1\''}  # fmt: skip
+_METRIC_SCALES = (5, 10, 15, 20, 25, 50, 100, 200, 500)
+MARK_MM = 3.0
+ROOM_MM = 7.0
+"""Kept free around the drawing for labels and dimensions that stand outside."""
+GAP_MM = 0.9
+_BODY_WEIGHT, _GHOST_WEIGHT = 1.0, 0.45
+
+
+@dataclass(frozen=True, slots=True)
+class NameLabel:
+    """A body's name, broken into lines."""
+
+    body: BodyShape
+    box: Box
+    lines: tuple[str, ...]
+    leader: tuple[XY, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NoteLabel:
+    """A note in its frame."""
+
+    note: Note
+    box: Box
+    leader: tuple[XY, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BodyMark:
+    """The mark of the worst finding, on its body."""
+
+    x: float
+    y: float
+    severity: str
+    item: str
+
+    @property
+    def box(self) -> Box:
+        """Its room."""
+        return Box(self.x - MARK_MM / 2, self.y - MARK_MM / 2, MARK_MM, MARK_MM)
+
+
+@dataclass(frozen=True, slots=True)
+class PlanDrawing:
+    """The plan on the sheet."""
+
+    picture: PlanPicture
+    denominator: float
+    """Of the scale: 12 for 1:12."""
+    origin: XY
+    """Where the plan's own origin is on the sheet."""
+    area: Box
+    names: tuple[NameLabel, ...]
+    notes: tuple[NoteLabel, ...]
+    marks: tuple[BodyMark, ...]
+    scale_bar: XY
+    """Upper left corner."""
+    scale_bar_longest: float
+
+    def on_sheet(self, point: XY) -> XY:
+        """From millimetres of the plan to millimetres of the sheet."""
+        return (
+            self.origin[0] + point[0] / self.denominator,
+            self.origin[1] + point[1] / self.denominator,
+        )
+
+    def box_on_sheet(self, box: Box) -> Box:
+        """A box, likewise."""
+        x, y = self.on_sheet((box.x, box.y))
+        return Box(x, y, box.width / self.denominator, box.height / self.denominator)
+
+    def box_on_plan(self, box: Box) -> Box:
+        """From the sheet back to the plan."""
+        return Box(
+            (box.x - self.origin[0]) * self.denominator,
+            (box.y - self.origin[1]) * self.denominator,
+            box.width * self.denominator,
+            box.height * self.denominator,
+        )
+
+    @property
+    def label_boxes(self) -> tuple[tuple[str, Box], ...]:
+        """Every label with what it says, dimensions included: none may lie on another."""
+        ink = Ink(LIGHT, PT_MM * self.denominator)
+        return (
+            *((" ".join(one.lines), one.box) for one in self.names),
+            *((one.note.text, one.box) for one in self.notes),
+            *((one.severity, one.box) for one in self.marks),
+            *(
+                (one.text, self.box_on_sheet(dimension_text_box(one, ink)))
+                for one in self.picture.dimensions
+            ),
+        )
+
+
+def scale_text(denominator: float, system: UnitSystem) -> str:
+    """Such as '1:12 (1" = 1')'."""
+    text = f"1:{denominator:g}"
+    if system is UnitSystem.US and denominator in _US_SCALES:
+        return f"{text} ({_US_SCALES[int(denominator)]})"
+    return text
+
+
+def content(picture: PlanPicture) -> Box:
+    """What the drawing needs at least, in millimetres of the plan: bodies, runs, dimensions."""
+    box = picture.box
+    if picture.venue is not None:
+        box = box.united(picture.venue)
+    for one in picture.dimensions:
+        box = box.united(Box.around([one.a, one.b]))
+    left, below = picture.cart.box.x, picture.cart.box.bottom
+    offset = max((abs(one.offset) for one in picture.dimensions), default=0.0)
+    return box.united(Box(left - offset, below, 0.0, offset))
+
+
+def best_scale(picture: PlanPicture, area: Box, system: UnitSystem) -> float:
+    """The largest standard scale at which the drawing and its labels' room fit an area."""
+    need = content(picture)
+    wide, high = area.width - 2 * ROOM_MM, area.height - 2 * ROOM_MM
+    scales: Sequence[float] = tuple(_US_SCALES) if system is UnitSystem.US else _METRIC_SCALES
+    for denominator in scales:
+        if need.width / denominator <= wide and need.height / denominator <= high:
+            return denominator
+    over = max(need.width / max(wide, 1.0), need.height / max(high, 1.0), scales[-1])
+    return float(-(-over // 100) * 100)
+
+
+def draw_plan(
+    picture: PlanPicture, area: Box, denominator: float, theme: Theme, system: UnitSystem
+) -> PlanDrawing:
+    """Put the plan in the middle of an area and give every label its place.
+
+    The lowest strip of the area, the height of the scale bar, stays free of labels.
+    """
+    need = content(picture)
+    bar_height = 7.0
+    frame = Box(area.x, area.y, area.width, area.height - bar_height)
+    origin = (
+        frame.x + (frame.width - need.width / denominator) / 2 - need.x / denominator,
+        frame.y + (frame.height - need.height / denominator) / 2 - need.y / denominator,
+    )
+    bare = PlanDrawing(
+        picture=picture,
+        denominator=denominator,
+        origin=origin,
+        area=area,
+        names=(),
+        notes=(),
+        marks=(),
+        scale_bar=(area.x + 4.0, area.bottom - bar_height + 0.6),
+        scale_bar_longest=min(60.0, area.width / 3) * denominator,
+    )
+    return _Labelling(bare, frame, theme).done()
+
+
+class _Labelling:
+    """Gathers what has to be placed and what is in the way."""
+
+    def __init__(self, bare: PlanDrawing, frame: Box, theme: Theme) -> None:
+        self.bare = bare
+        self.frame = frame
+        self.ink = Ink(theme, PT_MM)
+        self.picture = bare.picture
+        self.lines_of: dict[str, tuple[tuple[str, ...], ...]] = {}
+        self.marks = tuple(self._mark(body) for body in self.picture.bodies if body.severity)
+
+    def done(self) -> PlanDrawing:
+        """Place everything."""
+        labels = [
+            *(self._note(note) for note in self.picture.notes),
+            *(self._name(body) for body in self.picture.bodies),
+        ]
+        placed = {one.key: one for one in place(labels, self._field())}
+        return replace(
+            self.bare,
+            names=tuple(
+                NameLabel(
+                    body,
+                    placed[body.id].box,
+                    self.lines_of[body.id][placed[body.id].size],
+                    self._into_body(body, placed[body.id]),
+                )
+                for body in self.picture.bodies
+            ),
+            notes=tuple(
+                NoteLabel(note, placed[f"note {note.key}"].box, placed[f"note {note.key}"].leader)
+                for note in self.picture.notes
+            ),
+            marks=self.marks,
+        )
+
+    def _mark(self, body: BodyShape) -> BodyMark:
+        box = self.bare.box_on_sheet(body.box)
+        inset = min(0.7 * MARK_MM, box.width / 4, box.height / 4)
+        return BodyMark(box.right - inset, box.y + inset, str(body.severity), body.id)
+
+    def _name(self, body: BodyShape) -> Label:
+        box = self.bare.box_on_sheet(body.box)
+        name, _ = name_faces(body, self.ink)
+        ways: list[tuple[str, ...]] = []
+        natural = name.width(body.name)
+        for lines in (1, 2, 3, 4):
+            width = max(
+                natural / lines * 1.15, max(name.width(w) for w in [*body.name.split(), ""])
+            )
+            way = tuple(wrapped(body.name, name, width + 0.01))
+            if way and way not in ways:
+                ways.append(way)
+        self.lines_of[body.id] = tuple(ways or [("",)])
+        sizes = []
+        for way in self.lines_of[body.id]:
+            width, height = name_size(way, body.sub, body, self.ink)
+            sizes.append((width + 1.2, height + 0.4))
+        return Label(
+            key=body.id,
+            sizes=tuple(sizes),
+            target=box,
+            anchor=box.centre,
+            inside=True,
+            belongs=body.id,
+            priority=1.0 + (box.width * box.height) ** 0.5 / 1000.0,
+        )
+
+    def _into_body(self, body: BodyShape, placed: PlacedLabel) -> tuple[XY, ...]:
+        """A leader that ends just inside the body, not in its middle."""
+        if not placed.leader:
+            return ()
+        (x, y), (tx, ty) = placed.leader
+        box = self.bare.box_on_sheet(body.box)
+        inset = min(1.5, box.width / 2, box.height / 2)
+        edge = box.grown(-inset)
+        # The same line, cut where it comes in.
+        shares = [
+            share
+            for share in (
+                _share(x, tx, edge.x),
+                _share(x, tx, edge.right),
+                _share(y, ty, edge.y),
+                _share(y, ty, edge.bottom),
+            )
+            if share is not None
+            and edge.grown(1e-6).holds(Box(x + (tx - x) * share, y + (ty - y) * share, 0.0, 0.0))
+        ]
+        share = min(shares, default=1.0)
+        return (x, y), (x + (tx - x) * share, y + (ty - y) * share)
+
+    def _note(self, note: Note) -> Label:
+        target = self.bare.box_on_sheet(note.target)
+        return Label(
+            key=f"note {note.key}",
+            sizes=(note_size(note, self.ink),),
+            target=target,
+            anchor=self.bare.on_sheet(note.anchor),
+            along=tuple(self.bare.on_sheet(point) for point in note.along),
+            priority={"circuit": 4.0, "tap": 3.0, "tag": 2.0}[note.kind],
+            belongs=note.item,
+            apart=1.4,
+        )
+
+    def _field(self) -> Field:
+        bare, picture = self.bare, self.picture
+        bodies = []
+        for body in picture.bodies:
+            weight = _GHOST_WEIGHT if body.ghosted else _BODY_WEIGHT
+            bodies.append(Obstacle(body.id, bare.box_on_sheet(body.box), weight))
+        lines: list[tuple[tuple[XY, ...], float]] = [
+            (tuple(bare.on_sheet(point) for point in flattened(run)), 1.0) for run in picture.runs
+        ]
+        lines += [(self._closed(body), 0.5) for body in picture.bodies if not body.ghosted]
+        lines.append((self._ring(picture.cart.outline), 1.2))
+        for one in picture.dimensions:
+            lines.append(((bare.on_sheet(one.a), bare.on_sheet(one.b)), 0.6))
+        arrows = []
+        for run in picture.runs:
+            half = (tube_width_pt(run.bore_mm) + 2.0) * PT_MM
+            for point, _ in arrow_places(run):
+                x, y = bare.on_sheet(point)
+                arrows.append(Obstacle(run.id, Box(x - half, y - half, 2 * half, 2 * half), 0.8))
+        ink = Ink(self.ink.theme, PT_MM * bare.denominator)
+        dimensions = tuple(
+            bare.box_on_sheet(dimension_text_box(one, ink)) for one in picture.dimensions
+        )
+        return Field(
+            frame=self.frame,
+            bodies=(*bodies, *arrows),
+            lines=tuple(lines),
+            keep_out=(*dimensions, *(mark.box for mark in self.marks)),
+            gap=GAP_MM,
+        )
+
+    def _closed(self, body: BodyShape) -> tuple[XY, ...]:
+        return self._ring(body.corners)
+
+    def _ring(self, corners: Sequence[XY]) -> tuple[XY, ...]:
+        return tuple(self.bare.on_sheet(point) for point in (*corners, corners[0]))
+
+
+def _share(start: float, end: float, at: float) -> float | None:
+    if start == end:
+        return None
+    share = (at - start) / (end - start)
+    return share if 0.0 <= share <= 1.0 else None

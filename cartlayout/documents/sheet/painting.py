@@ -1,0 +1,162 @@
+"""Putting a laid-out sheet on paper."""
+
+from PySide6.QtCore import QPointF
+from PySide6.QtGui import QColor, QPainter
+
+from ..lettering import draw_text
+from ..plan.ink import PT_MM, Ink, brush, no_brush, no_pen, rounded_box
+from ..plan.lines import draw_run
+from ..plan.paint import draw_ground
+from ..plan.picture import Box, Note, RunShape
+from ..plan.shapes import GHOST_DASH, draw_body, draw_mark
+from ..plan.texts import (
+    draw_dimension,
+    draw_leader,
+    draw_name,
+    draw_note,
+    draw_scale_bar,
+    note_size,
+)
+from ..theme import Theme
+from .drawing import MARK_MM, NameLabel, PlanDrawing
+from .elements import BoxItem, Element, LineItem, MarkItem, SampleItem, Sheet, TextItem
+
+_PLATE = 0.82
+"""How much a plate under letters hides of what runs below."""
+
+
+def paint_sheet(painter: QPainter, sheet: Sheet, theme: Theme) -> None:
+    """Paint a sheet; the painter is scaled to millimetres."""
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setRenderHint(QPainter.RenderHint.TextAntialiasing)
+    ink = Ink(theme, PT_MM)
+    paint_drawing(painter, sheet.drawing, theme)
+    for element in sheet.elements:
+        _paint_element(painter, element, ink)
+
+
+def _paint_element(painter: QPainter, element: Element, ink: Ink) -> None:
+    match element:
+        case TextItem():
+            _text(painter, element, ink)
+        case LineItem():
+            _line(painter, element, ink)
+        case BoxItem():
+            _box(painter, element, ink)
+        case MarkItem():
+            draw_mark(painter, element.x, element.y, element.size, element.severity, ink)
+        case SampleItem():
+            _sample(painter, element, ink)
+
+
+def paint_drawing(painter: QPainter, drawing: PlanDrawing, theme: Theme) -> None:
+    """The plan, then its labels on top."""
+    picture = drawing.picture
+    plan_ink = Ink(theme, PT_MM * drawing.denominator)
+    ink = Ink(theme, PT_MM)
+    rooms = {one.body.id: drawing.box_on_plan(one.box) for one in drawing.names}
+    painter.save()
+    painter.translate(*drawing.origin)
+    painter.scale(1.0 / drawing.denominator, 1.0 / drawing.denominator)
+    draw_ground(painter, picture, plan_ink)
+    for body in sorted(picture.bodies, key=lambda one: one.ghosted):
+        draw_body(painter, body, plan_ink, rooms.get(body.id))
+    for medium in ("drain", "water", "power"):
+        for run in picture.runs:
+            if run.medium == medium:
+                draw_run(painter, run, plan_ink)
+    for dimension in picture.dimensions:
+        draw_dimension(painter, dimension, plan_ink)
+    x, y = drawing.scale_bar
+    bar = drawing.box_on_plan(Box(x, y, 0.0, 0.0))
+    draw_scale_bar(
+        painter, bar.x, bar.y, picture.options.system, drawing.scale_bar_longest, plan_ink
+    )
+    painter.restore()
+    for name in drawing.names:
+        draw_leader(painter, name.leader, ink)
+    for note in drawing.notes:
+        draw_leader(painter, note.leader, ink)
+    for name in drawing.names:
+        _plate(painter, name, drawing, theme)
+        draw_name(painter, name.box, name.lines, name.body.sub, name.body, ink)
+    for note in drawing.notes:
+        draw_note(painter, note.note, note.box, ink)
+    for mark in drawing.marks:
+        draw_mark(painter, mark.x, mark.y, MARK_MM, mark.severity, ink)
+
+
+def _plate(painter: QPainter, name: NameLabel, drawing: PlanDrawing, theme: Theme) -> None:
+    """A quiet ground under a name, so that a line passing below does not cut its letters."""
+    inside = drawing.box_on_sheet(name.body.box).holds(name.box)
+    if inside and not name.body.ghosted:
+        ground = theme.panel_raised if name.body.venue else theme.body
+    elif drawing.box_on_sheet(drawing.picture.cart.box).meets(name.box):
+        ground = theme.cart
+    else:
+        ground = "#ffffff"
+    colour = QColor(ground)
+    colour.setAlphaF(_PLATE)
+    painter.setPen(no_pen())
+    painter.setBrush(colour)
+    painter.drawPath(rounded_box(name.box, 0.8))
+
+
+def colour_of(name: str, theme: Theme) -> str:
+    """A colour by its name on the theme; "stop" is the ink of that verdict."""
+    if not name or name.startswith("#"):
+        return name
+    if name.startswith("circuit "):
+        return theme.circuit(name.removeprefix("circuit ")).fill
+    if name in ("stop", "care", "ok", "note"):
+        return theme.mark(name).ink
+    return str(getattr(theme, name))
+
+
+def _text(painter: QPainter, item: TextItem, ink: Ink) -> None:
+    draw_text(
+        painter,
+        item.x,
+        item.baseline,
+        item.text,
+        item.face,
+        colour_of(item.colour, ink.theme),
+        item.align,
+    )
+
+
+def _line(painter: QPainter, item: LineItem, ink: Ink) -> None:
+    pen = ink.pen(colour_of(item.colour, ink.theme), item.width_pt, item.dash, flat=True)
+    painter.setPen(pen)
+    painter.drawLine(QPointF(item.ax, item.ay), QPointF(item.bx, item.by))
+
+
+def _box(painter: QPainter, item: BoxItem, ink: Ink) -> None:
+    edge, fill = colour_of(item.edge, ink.theme), colour_of(item.fill, ink.theme)
+    painter.setPen(ink.pen(edge, item.width_pt) if edge else no_pen())
+    painter.setBrush(brush(fill) if fill else no_brush())
+    painter.drawPath(rounded_box(item.box, item.radius))
+
+
+def _sample(painter: QPainter, item: SampleItem, ink: Ink) -> None:
+    if item.medium == "ghost":
+        painter.setPen(ink.pen(ink.theme.ghost, 0.8, GHOST_DASH))
+        painter.setBrush(no_brush())
+        painter.drawPath(rounded_box(Box(item.x, item.y - 1.4, item.length, 2.8), 0.8))
+        return
+    run = RunShape(
+        id="",
+        medium=item.medium,  # type: ignore[arg-type]
+        points=((item.x + 0.6, item.y), (item.x + item.length - 0.6, item.y)),
+        curve=False,
+        ends=("", ""),
+        letter=item.letter,
+        bore_mm=6.0,
+        flow=1 if item.medium != "power" else 0,
+    )
+    draw_run(painter, run, ink)
+    if item.letter:
+        note = Note("", "tag", item.letter, (0.0, 0.0), Box(0, 0, 0, 0), letter=item.letter)
+        width, height = note_size(note, ink)
+        x = item.x + item.length / 2
+        draw_note(painter, note, Box(x - width / 2, item.y - height / 2, width, height), ink)
