@@ -47,11 +47,10 @@ def run(path: Path | None = None, is_sample: bool = False) -> int:
     application = make_application(sys.argv)
     sys.excepthook = show_exception
     build, problem = _first_build(path)
-    window = MainWindow(Session(build))
-    if path is not None and not problem:
-        window.session.set_document(build, None if is_sample else path)
-        if not is_sample:
-            settings.add_recent(path)
+    own = None if is_sample or problem else path
+    window = MainWindow(Session(build, path=own))
+    if own is not None:
+        settings.add_recent(own)
     application.installEventFilter(_OpenFiles(window))
     window.show()
     if path is not None and problem:

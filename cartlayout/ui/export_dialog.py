@@ -80,8 +80,9 @@ class ExportDialog(QDialog):
         whole.addWidget(buttons)
         self.kinds.currentIndexChanged.connect(self._kind_changed)
         stored = settings.text("export kind", "pdf")
-        self.kinds.setCurrentIndex([kind for kind, _ in _KINDS].index(cast(Kind, stored))
-                                   if stored in dict(_KINDS) else 0)
+        self.kinds.setCurrentIndex(
+            [kind for kind, _ in _KINDS].index(cast(Kind, stored)) if stored in dict(_KINDS) else 0
+        )
         self._kind_changed(self.kinds.currentIndex())
 
     @property

@@ -65,6 +65,7 @@ class MainWindow(QMainWindow):
         self._restore()
         self._title()
         self._analysis_changed(session.analysis)
+        self.plan.setFocus()
 
     # Making
 
@@ -98,9 +99,10 @@ class MainWindow(QMainWindow):
         self._usual_sizes()
 
     def _usual_sizes(self) -> None:
-        self.middle.setSizes([212, 760, 308])
+        self.middle.setSizes([216, 756, 308])
         self.boards.setSizes([440, 400, 440])
-        self.whole.setSizes([460, 236])
+        boards = max(236, min(self.height() * 27 // 100, 360))
+        self.whole.setSizes([max(self.height() - boards - 110, 300), boards])
 
     def _make_menus(self) -> None:
         make = self.actions_.make
@@ -113,7 +115,11 @@ class MainWindow(QMainWindow):
             "Save &As…", "Ctrl+Shift+S", self.files.save_as, "Save the build under another name"
         )
         self.export = make(
-            "&Export Plan…", "Ctrl+E", self._export, "Write the annotated plan as an image", "export"
+            "&Export Plan…",
+            "Ctrl+E",
+            self._export,
+            "Write the annotated plan as an image",
+            "export",
         )
         self.quit = make("&Quit", Key.Quit, self.close, "Close the window")
         file.addActions([self.new, self.open])
@@ -146,7 +152,10 @@ class MainWindow(QMainWindow):
         menu.addActions([actions.rotate, actions.rotate_back, actions.lock])
         menu.addSeparator()
         find = actions.make(
-            "&Find in Stock", Key.Find, self.stock.focus_search, "Put the cursor in the stock's field"
+            "&Find in Stock",
+            Key.Find,
+            self.stock.focus_search,
+            "Put the cursor in the stock's field",
         )
         menu.addAction(find)
 
@@ -155,7 +164,9 @@ class MainWindow(QMainWindow):
         self.fit = make("&Whole Plan", "Ctrl+0", self.plan.fit, "Show the whole plan", "fit")
         self.zoom_in = make("Zoom &In", None, self.plan.zoom_in, "Come nearer", "zoom-in")
         self.zoom_in.setShortcuts(["Ctrl++", "Ctrl+="])
-        self.zoom_out = make("Zoom &Out", "Ctrl+-", self.plan.zoom_out, "Go further off", "zoom-out")
+        self.zoom_out = make(
+            "Zoom &Out", "Ctrl+-", self.plan.zoom_out, "Go further off", "zoom-out"
+        )
         menu.addActions([self.fit, self.zoom_in, self.zoom_out])
         menu.addSeparator()
         self.show_stock = make(
@@ -171,8 +182,10 @@ class MainWindow(QMainWindow):
             make("&Usual Arrangement", None, self._usual, "Put every part back in its place")
         )
         menu.addSeparator()
-        self.us = make("US &Units (in, psi, gal)", None, self.actions_.us_units, "Show US units")
-        self.metric = make(
+        self.us_units = make(
+            "US &Units (in, psi, gal)", None, self.actions_.us_units, "Show US units"
+        )
+        self.metric_units = make(
             "&Metric Units (mm, bar, L)", None, self.actions_.metric_units, "Show metric units"
         )
         self.light = make("&Light Colours", None, self.actions_.light, "Use light colours")
@@ -180,9 +193,15 @@ class MainWindow(QMainWindow):
         self.system_colours = make(
             "Colours of the S&ystem", None, self._use_system_colours, "Follow the system's choice"
         )
-        for action in (self.us, self.metric, self.light, self.dark, self.system_colours):
+        for action in (
+            self.us_units,
+            self.metric_units,
+            self.light,
+            self.dark,
+            self.system_colours,
+        ):
             action.setCheckable(True)
-        menu.addActions([self.us, self.metric])
+        menu.addActions([self.us_units, self.metric_units])
         menu.addSeparator()
         menu.addActions([self.light, self.dark, self.system_colours])
 
@@ -245,6 +264,7 @@ class MainWindow(QMainWindow):
         stored = settings.settings()
         if settings.text("layout") != str(_LAYOUT):
             self.resize(self._first_size())
+            self._usual_sizes()
             return
         for name, part in self._remembered():
             state = stored.value(name)
@@ -346,8 +366,8 @@ class MainWindow(QMainWindow):
         self.dark.setChecked(not self._follow_system and theme is DARK)
 
     def _system_changed(self, system: UnitSystem) -> None:
-        self.us.setChecked(system is UnitSystem.US)
-        self.metric.setChecked(system is UnitSystem.METRIC)
+        self.us_units.setChecked(system is UnitSystem.US)
+        self.metric_units.setChecked(system is UnitSystem.METRIC)
         self._analysis_changed(self.session.analysis)
 
     def _title(self, *_: object) -> None:
@@ -420,4 +440,3 @@ def state_line(analysis: Analysis, power_case: str, system: UnitSystem) -> str:
 
 def _counted(count: int, word: str) -> str:
     return f"{count} {word}" if count == 1 else f"{count} {word}s"
-

@@ -93,7 +93,11 @@ class Session(QObject):
     """A sentence for the status bar, such as why an edit cannot be made."""
 
     def __init__(
-        self, build: Build, parent: QObject | None = None, analyse: Analyse | None = None
+        self,
+        build: Build,
+        parent: QObject | None = None,
+        analyse: Analyse | None = None,
+        path: Path | None = None,
     ) -> None:
         super().__init__(parent)
         if analyse is None:
@@ -113,7 +117,7 @@ class Session(QObject):
         self._shown = build
         self._settled = analyse(build, None)
         self._analysis = self._settled
-        self._path: Path | None = None
+        self._path = path
         self._selection = NOTHING
         self._level = build.cart.levels[0].name if build.cart.levels else "venue"
         self._overlays = frozenset(OVERLAYS)

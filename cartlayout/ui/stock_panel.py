@@ -1,10 +1,34 @@
 """The stock at the left: find equipment, drag it onto the plan."""
 
-from PySide6.QtCore import QByteArray, QEvent, QMimeData, QObject, QPoint, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QDrag, QIcon, QKeyEvent, QPainter, QPen, QPixmap
+from PySide6.QtCore import (
+    QByteArray,
+    QEvent,
+    QMimeData,
+    QModelIndex,
+    QObject,
+    QPersistentModelIndex,
+    QPoint,
+    QRectF,
+    QSize,
+    Qt,
+    Signal,
+)
+from PySide6.QtGui import (
+    QColor,
+    QDrag,
+    QFontMetricsF,
+    QIcon,
+    QKeyEvent,
+    QPainter,
+    QPen,
+    QPixmap,
+)
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QLineEdit,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
     QTreeWidget,
     QTreeWidgetItem,
     QVBoxLayout,
@@ -12,14 +36,16 @@ from PySide6.QtWidgets import (
 )
 
 from ..build import Build
+from ..documents.fonts import font
 from ..documents.plan.symbols import SIDE, symbol
-from ..documents.theme import Theme
+from ..documents.theme import TYPE, Theme
 from ..stock import StockEntry, categories, search
 from ..units import show
 from . import widgets
 from .icons import icon
 from .session import Session
 
+Index = QModelIndex | QPersistentModelIndex
 MIME = "application/x-cartlayout-stock"
 _KEY = Qt.ItemDataRole.UserRole
 
@@ -50,16 +76,81 @@ def symbol_pixmap(name: str, theme: Theme, size: int, ratio: float = 1.0) -> QPi
     return made
 
 
+class StockRows(QStyledItemDelegate):
+    """Paints an entry in two lines: what it is, and what tells it from its like."""
+
+    def __init__(self, theme: Theme, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.theme = theme
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        return QSize(120, 34 if index.data(_KEY) else 28)
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        theme = self.theme
+        painter.save()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        rect = QRectF(option.rect).adjusted(0, 1, -4, -1)
+        state = option.state
+        grounds = (
+            (QStyle.StateFlag.State_Selected, theme.selection_tint),
+            (QStyle.StateFlag.State_MouseOver, theme.track),
+        )
+        ground = next((colour for flag, colour in grounds if state & flag), None)
+        if ground is not None:
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(QColor(ground))
+            painter.drawRoundedRect(rect, 4, 4)
+        if state & QStyle.StateFlag.State_HasFocus:
+            painter.setPen(QPen(QColor(theme.selection), 1.5))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRoundedRect(rect.adjusted(0.75, 0.75, -0.75, -0.75), 4, 4)
+        if index.data(_KEY):
+            self._entry(painter, rect, index)
+        else:
+            self._heading(painter, rect, index)
+        painter.restore()
+
+    def _entry(self, painter: QPainter, rect: QRectF, index: Index) -> None:
+        side = 24
+        picture: QIcon = index.data(Qt.ItemDataRole.DecorationRole)
+        top = int(rect.center().y() - side / 2)
+        picture.paint(painter, int(rect.left()) + 4, top, side, side)
+        name, _, rest = str(index.data()).partition(", ")
+        left = rect.left() + side + 12
+        room = rect.right() - left - 2
+        flags = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft
+        lines = ((name, TYPE.body, self.theme.ink), (rest, TYPE.caption, self.theme.ink_muted))
+        height = rect.height() / 2 if rest else rect.height()
+        for at, (text, size, colour) in enumerate(lines[: 2 if rest else 1]):
+            used = font(size)
+            painter.setFont(used)
+            painter.setPen(QColor(colour))
+            shown = QFontMetricsF(used).elidedText(text, Qt.TextElideMode.ElideRight, room)
+            where = QRectF(left, rect.top() + at * (height - 1) + (1 - at), room + 2, height)
+            painter.drawText(where, flags, shown)
+
+    def _heading(self, painter: QPainter, rect: QRectF, index: Index) -> None:
+        arrow: QIcon = index.data(Qt.ItemDataRole.DecorationRole)
+        arrow.paint(painter, int(rect.left()) + 2, int(rect.center().y()) - 5, 11, 11)
+        painter.setFont(font(TYPE.body, 600))
+        painter.setPen(QColor(self.theme.ink))
+        flags = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft
+        painter.drawText(rect.adjusted(19, 0, 0, 0), flags, str(index.data()))
+
+
 class StockTree(QTreeWidget):
     """Categories with their entries; a drag carries the key of one entry."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self.rows = StockRows(theme, self)
+        self.setItemDelegate(self.rows)
         self.setHeaderHidden(True)
-        self.setIndentation(10)
+        self.setIndentation(0)
         self.setRootIsDecorated(False)
         self.setExpandsOnDoubleClick(False)
-        self.setUniformRowHeights(True)
+        self.setMouseTracking(True)
         self.setIconSize(QSize(22, 22))
         self.setDragEnabled(True)
         self.setDragDropMode(QAbstractItemView.DragDropMode.DragOnly)
@@ -100,7 +191,7 @@ class StockPanel(QWidget):
         self.field.textChanged.connect(self._fill)
         self.field.returnPressed.connect(self._first)
         self.field.installEventFilter(self)
-        self.tree = StockTree()
+        self.tree = StockTree(session.theme)
         self.tree.itemActivated.connect(self._activated)
         self.tree.itemClicked.connect(self._clicked)
         self.none = widgets.wrapped("", "muted")
@@ -155,9 +246,6 @@ class StockPanel(QWidget):
                 continue
             head = QTreeWidgetItem([category])
             head.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable)
-            font = self.tree.font()
-            font.setBold(True)
-            head.setFont(0, font)
             self.tree.addTopLevelItem(head)
             head.addChildren([self._row(one) for one in entries])
             head.setExpanded(bool(text) or self._open[category])
@@ -179,7 +267,7 @@ class StockPanel(QWidget):
     def _icon(self, one: StockEntry) -> QIcon:
         made = QIcon()
         for ratio in (1, 2):
-            made.addPixmap(symbol_pixmap(one.symbol, self._session.theme, 22, ratio))
+            made.addPixmap(symbol_pixmap(one.symbol, self._session.theme, 24, ratio))
         return made
 
     def _tip(self, one: StockEntry) -> str:
@@ -232,4 +320,5 @@ class StockPanel(QWidget):
             self._fill()
 
     def _theme_changed(self, theme: Theme) -> None:
+        self.tree.rows.theme = theme
         self._fill()

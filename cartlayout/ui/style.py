@@ -59,10 +59,10 @@ QMenu::indicator:checked {{ background: {t.primary}; border-radius: 3px; }}
 QMenu::indicator:unchecked {{ border: 1px solid {t.line_strong}; border-radius: 3px; }}
 QToolBar {{ background: {t.bar}; border: none; border-bottom: 1px solid {t.line};
     spacing: {SPACE.small}px; padding: 5px 8px; }}
-QToolBar::separator {{ background: {t.line}; width: 1px; margin: 4px 6px; }}
-QToolBar QToolButton#extension {{ min-width: 16px; }}
+QToolBar::separator {{ background: {t.line}; width: 1px; margin: 4px 4px; }}
 QToolButton {{ border: 1px solid transparent; border-radius: {SPACE.radius}px; padding: 4px 7px;
     background: transparent; }}
+QToolBar > QToolButton {{ padding: 4px; }}
 QToolButton:hover {{ background: {t.track}; }}
 QToolButton:pressed {{ background: {t.selection_tint}; }}
 QToolButton:focus {{ border-color: {t.selection}; }}
@@ -131,7 +131,7 @@ QCheckBox::indicator {{ width: 14px; height: 14px; border: 1px solid {t.line_str
     border-radius: 3px; background: {t.field}; }}
 QCheckBox::indicator:checked {{ background: {t.primary}; border: 1px solid {t.primary};
     image: url(icons:tick-{t.name}.svg); }}
-QCheckBox:focus::indicator {{ border: 2px solid {t.selection}; }}
+QCheckBox::indicator:focus {{ border: 2px solid {t.selection}; }}
 QTreeWidget, QListWidget, QTreeView, QListView {{ background: {t.panel}; border: none; }}
 QTreeView::item, QListView::item {{ padding: 2px 0; min-height: 20px; border-radius: 4px; }}
 QTreeView::item:hover, QListView::item:hover {{ background: {t.track}; }}
@@ -156,6 +156,7 @@ QFrame[card="true"] {{ background: {t.panel_raised}; border: 1px solid {t.line};
     border-radius: {SPACE.radius}px; }}
 QFrame[card="true"]:focus {{ border: 2px solid {t.selection}; }}
 QFrame[rule="true"] {{ background: {t.line}; border: none; max-height: 1px; min-height: 1px; }}
+QFrame[rule="upright"] {{ background: {t.line}; border: none; min-width: 2px; max-width: 2px; }}
 QTabBar::tab {{ padding: 4px 10px; border-bottom: 2px solid transparent; }}
 QTabBar::tab:selected {{ border-bottom-color: {t.selection}; font-weight: 600; }}
 """

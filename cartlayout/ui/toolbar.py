@@ -2,7 +2,15 @@
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QSizePolicy, QToolBar, QToolButton, QWidget
+from PySide6.QtWidgets import (
+    QComboBox,
+    QFrame,
+    QHBoxLayout,
+    QSizePolicy,
+    QToolBar,
+    QToolButton,
+    QWidget,
+)
 
 from ..analysis import Analysis
 from ..build import Build
@@ -69,9 +77,7 @@ class ToolRow(QToolBar):
         self.cases.setToolTip(
             "What is on and open together. The worst case is always checked, whatever is shown."
         )
-        self.cases.setMinimumWidth(120)
-        self.cases.setMaximumWidth(230)
-        self.cases.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
+        self.cases.setFixedWidth(190)
         self.cases.activated.connect(self._case_chosen)
         self.addWidget(self.cases)
         gap = QWidget()
@@ -160,7 +166,10 @@ class ToolRow(QToolBar):
     # Operating cases
 
     def _analysis_changed(self, analysis: Analysis) -> None:
-        wanted = [ALL_OPEN, *(case for case in analysis.cases if case not in (ALL_OPEN, EVERYTHING_ON))]
+        wanted = [
+            ALL_OPEN,
+            *(case for case in analysis.cases if case not in (ALL_OPEN, EVERYTHING_ON)),
+        ]
         shown = [self.cases.itemData(at) for at in range(self.cases.count())]
         if wanted != shown:
             self.cases.clear()

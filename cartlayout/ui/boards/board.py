@@ -1,8 +1,12 @@
 """What the boards have in common: a heading, a line beside it, a column that scrolls."""
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from .. import widgets
+
+_HEAD = 24
+"""One height for all, so that what is under the headings lines up."""
 
 
 class Board(QWidget):
@@ -14,6 +18,7 @@ class Board(QWidget):
         self.setAccessibleName(title)
         self.setMinimumWidth(220)
         self.heading = widgets.label(title, "heading")
+        self.heading.setFixedHeight(_HEAD)
         self.remark = widgets.ElidedLabel()
         self.remark.setProperty("role", "muted")
         self.head = QHBoxLayout()
@@ -23,12 +28,13 @@ class Board(QWidget):
         self.head.addWidget(self.remark, 1)
         self.area = widgets.ColumnArea(spacing=6)
         self.empty = widgets.wrapped("", "muted")
+        self.empty.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
         self.empty.hide()
         self.whole = QVBoxLayout(self)
         self.whole.setContentsMargins(12, 8, 4, 4)
-        self.whole.setSpacing(6)
+        self.whole.setSpacing(4)
         self.whole.addLayout(self.head)
-        self.whole.addWidget(self.empty)
+        self.whole.addWidget(self.empty, 1)
         self.whole.addWidget(self.area, 1)
 
     def say_empty(self, text: str) -> None:

@@ -3,11 +3,26 @@
 from dataclasses import dataclass
 
 from ...analysis import Analysis
+from ...limits import profile
+from ...power import room
 from ...power.results import EVERYTHING_ON, Circuit, Limit
 from ...units import UnitSystem, show, show_pair, show_plain
 
 LEAST_SCALE = 1.25
 """The bars reach to at least this share of a rating."""
+
+
+_LEAST_ROOM_A = 0.05
+_WORDS = {
+    "total": ("over by {over}", "stop"),
+    "continuous": ("too much for hours on end", "stop"),
+    "one appliance": ("one appliance too large", "care"),
+    "own circuit": ("not alone, as asked for", "care"),
+    "fastened": ("too much fastened in place", "care"),
+    "receptacle for circuit": ("receptacle too small", "stop"),
+}
+"""What a limit that does not hold is called in a few words, and how bad it is."""
+_WEIGHT = {name: at for at, name in enumerate(("total", "venue limit", "continuous", "neutral"))}
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +80,7 @@ def scale_of(rows: tuple[CircuitRow, ...]) -> float:
 
 def _row(analysis: Analysis, circuit: Circuit, case: str, system: UnitSystem) -> CircuitRow:
     amps = circuit.amps.get(case, circuit.amps.get(EVERYTHING_ON, 0.0))
-    verdict, state = _verdict(circuit, system)
+    verdict, state = _verdict(analysis, circuit, system)
     legs = _legs(circuit, case, system)
     return CircuitRow(
         key=circuit.key,
@@ -125,30 +140,23 @@ def _legs(circuit: Circuit, case: str, system: UnitSystem) -> tuple[LegBar, ...]
     )
 
 
-def _verdict(circuit: Circuit, system: UnitSystem) -> tuple[str, str]:
-    broken = {limit.name: limit for limit in circuit.limits if not limit.holds}
-    if "total" in broken:
-        limit = broken["total"]
-        return f"over by {show(limit.value - limit.limit, limit.dimension, system)}", "stop"
-    if "continuous" in broken:
-        return "over 80 % for hours", "stop"
+def _verdict(analysis: Analysis, circuit: Circuit, system: UnitSystem) -> tuple[str, str]:
+    broken = [limit for limit in circuit.limits if not limit.holds]
+    broken.sort(key=lambda limit: _WEIGHT.get(limit.name, len(_WEIGHT)))
     if broken:
-        name, limit = next(iter(broken.items()))
+        limit = broken[0]
         over = show(limit.value - limit.limit, limit.dimension, system)
-        return f"{name} over by {over}", "stop"
+        words, state = _WORDS.get(limit.name, (f"{limit.name} over by {{over}}", "stop"))
+        return words.format(over=over), state
     if not circuit.loads:
         return "nothing on it", "note"
-    return f"room for {show(_room_a(circuit), 'current', system)}", "ok"
-
-
-def _room_a(circuit: Circuit) -> float:
-    left = [
-        limit.limit - limit.value
-        for limit in circuit.limits
-        if limit.name in ("total", "continuous") and limit.dimension == "current"
-    ]
-    spare = circuit.rating_a - circuit.amps.get(EVERYTHING_ON, 0.0)
-    return max(0.0, min([spare, *left]))
+    left = room(circuit, profile(analysis.build.region), analysis.power)
+    own = circuit.rating_a - circuit.amps.get(EVERYTHING_ON, 0.0)
+    feed = left.binding not in ("total", "continuous", "venue limit") and left.amps < own
+    if left.amps < _LEAST_ROOM_A:
+        return ("nothing left on its feed", "care") if feed else ("full", "ok")
+    of_feed = " on its feed" if feed else ""
+    return f"room for {show(left.amps, 'current', system)}{of_feed}", "ok"
 
 
 def _tip(circuit: Circuit, system: UnitSystem) -> str:

@@ -48,9 +48,7 @@ class Scale(QWidget):
             x = 1 + (self.width() - 2) * share / self._scale
             width = QFontMetricsF(used).horizontalAdvance(text) + 2
             left = x - width - 1 if share < 1 else x - width / 2 + 8
-            painter.drawText(
-                QRectF(left, 0, width + 4, 13), Qt.AlignmentFlag.AlignVCenter, text
-            )
+            painter.drawText(QRectF(left, 0, width + 4, 13), Qt.AlignmentFlag.AlignVCenter, text)
         painter.end()
 
 
@@ -110,9 +108,7 @@ class CircuitsBoard(Board):
             "then drag from an appliance's plug to a receptacle."
         )
         if self._taken is None:
-            self.remark.set_whole(
-                "drag a load to another circuit" if len(rows) > 1 else ""
-            )
+            self.remark.set_whole("drag a load to another circuit" if len(rows) > 1 else "")
 
     def _new_bar(self, bar: CircuitBar) -> CircuitBar:
         bar.chosen.connect(self._chosen)
@@ -194,9 +190,7 @@ class CircuitsBoard(Board):
 
     def _moved(self, item_id: str, key: str) -> Build:
         settled = self._session.settled
-        return move_to_circuit(
-            self._session.build, settled.network, settled.power, item_id, key
-        )
+        return move_to_circuit(self._session.build, settled.network, settled.power, item_id, key)
 
     def _unmark(self) -> None:
         for bar in self._bars.values():

@@ -24,7 +24,7 @@ _WORDS: dict[Severity, tuple[str, str]] = {
 
 
 class FindingCard(QFrame):
-    """One finding: severity, title, and when it is chosen what to do and where the limit is from."""
+    """One finding: severity and title; once chosen, what to do and where the limit is from."""
 
     chosen = Signal(object)
     """The Finding."""
@@ -75,6 +75,11 @@ class FindingCard(QFrame):
         self.setAccessibleDescription(finding.detail.shown(system))
         self.setToolTip("" if self._open else finding.detail.shown(system))
 
+    @property
+    def is_open(self) -> bool:
+        """Whether everything is shown."""
+        return self._open
+
     def set_open(self, is_open: bool) -> None:
         """Show everything, or the title alone."""
         if is_open != self._open:
@@ -109,9 +114,7 @@ class FindingsBoard(Board):
         self._session = session
         self._cards: dict[Key, FindingCard] = {}
         self._open: Key | None = None
-        self.chips = {
-            severity: widgets.chip(word, tip) for severity, (word, tip) in _WORDS.items()
-        }
+        self.chips = {severity: widgets.chip(word, tip) for severity, (word, tip) in _WORDS.items()}
         for chip in self.chips.values():
             chip.setChecked(True)
             chip.toggled.connect(self._refresh)
@@ -131,9 +134,7 @@ class FindingsBoard(Board):
         session = self._session
         findings = session.analysis.findings
         self._show_chips(findings)
-        wanted = _keyed(
-            [one for one in findings if self.chips[one.severity].isChecked()]
-        )
+        wanted = _keyed([one for one in findings if self.chips[one.severity].isChecked()])
         if list(wanted) != list(self._cards):
             self._arrange(wanted)
         for key, finding in wanted.items():
@@ -152,7 +153,6 @@ class FindingsBoard(Board):
 
     def _arrange(self, wanted: dict[Key, Finding]) -> None:
         """Keep the cards that stay, so that focus and scroll position stay too."""
-        session = self._session
         for key in [key for key in self._cards if key not in wanted]:
             card = self._cards.pop(key)
             self.area.column.removeWidget(card)
@@ -160,16 +160,18 @@ class FindingsBoard(Board):
             card.deleteLater()
         arranged: dict[Key, FindingCard] = {}
         for at, (key, finding) in enumerate(wanted.items()):
-            card = self._cards.get(key)
-            if card is None:
-                card = FindingCard(finding, session.system, session.theme)
-                card.chosen.connect(self._chosen)
+            card = self._cards.get(key) or self._new_card(finding)
             if self.area.column.indexOf(card) != at:
                 self.area.column.removeWidget(card)
                 self.area.column.insertWidget(at, card)
                 card.show()
             arranged[key] = card
         self._cards = arranged
+
+    def _new_card(self, finding: Finding) -> FindingCard:
+        card = FindingCard(finding, self._session.system, self._session.theme)
+        card.chosen.connect(self._chosen)
+        return card
 
     def _show_chips(self, findings: tuple[Finding, ...]) -> None:
         theme = self._session.theme

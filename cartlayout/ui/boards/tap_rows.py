@@ -8,6 +8,8 @@ from ...units import UnitSystem, show, show_pair, show_plain
 from ...units.display import unit_label
 from ...water.results import Tap, TapState, alone
 
+_ABOUT_TAPS = {"water.pressure", "water.flow", "water.static", "water.never", "water.not-fed"}
+
 
 @dataclass(frozen=True, slots=True)
 class TapRow:
@@ -18,7 +20,7 @@ class TapRow:
     name: str
     numbers: str
     state: str
-    """"ok", "stop" or "note" (not fed)."""
+    """The worst the findings say: "ok", "care", "stop"; "note": not fed."""
     least_pa: float
     greatest_pa: float
     static_pa: float | None
@@ -44,7 +46,17 @@ class PressureScale:
 
 def tap_rows(analysis: Analysis, case: str, system: UnitSystem) -> tuple[TapRow, ...]:
     """One row a tap, in the order of the build."""
-    return tuple(_row(tap, case, system) for tap in analysis.water.taps)
+    said = _said(analysis)
+    return tuple(_row(tap, case, system, said.get(tap.item, "")) for tap in analysis.water.taps)
+
+
+def _said(analysis: Analysis) -> dict[str, str]:
+    """The worst that the findings say about the pressure and flow of each item's taps."""
+    found: dict[str, str] = {}
+    for finding in analysis.findings:  # stops come first
+        if finding.code in _ABOUT_TAPS and finding.severity != "note" and finding.items:
+            found.setdefault(finding.items[0], finding.severity)
+    return found
 
 
 def state_in(tap: Tap, case: str) -> TapState | None:
@@ -56,20 +68,21 @@ def state_in(tap: Tap, case: str) -> TapState | None:
     return next((state for state in tap.states.values() if state.open), None)
 
 
-def _row(tap: Tap, case: str, system: UnitSystem) -> TapRow:
+def _row(tap: Tap, case: str, system: UnitSystem, said: str) -> TapRow:
     state = state_in(tap, case) if tap.fed else None
     static_ok = tap.static_pa <= tap.greatest_pa
     if not tap.fed:
-        numbers, verdict = "not fed", "note"
+        numbers, verdict = "not fed", said or "note"
     elif state is None:
         numbers = f"shut {show(tap.static_pa, 'pressure', system)}"
-        verdict = "ok" if static_ok else "stop"
+        verdict = said or "ok"
     else:
         numbers = (
             f"{show(state.pressure_pa, 'pressure', system)}   "
             f"{show_pair(state.flow, tap.required_flow, 'flow', system)}"
         )
-        verdict = "ok" if static_ok and state.pressure_ok and state.flow_ok else "stop"
+        holds = static_ok and state.pressure_ok and state.flow_ok
+        verdict = said or ("ok" if holds else "care")
     return TapRow(
         key=(tap.item, tap.port),
         item=tap.item,

@@ -159,7 +159,7 @@ class TapGauge(QWidget):
 
 
 class PressureAxis(QWidget):
-    """The scale under all taps."""
+    """The scale over all taps."""
 
     def __init__(self, scale: PressureScale, theme: Theme) -> None:
         super().__init__()
@@ -182,13 +182,11 @@ class PressureAxis(QWidget):
         last = len(self._scale.ticks) - 1
         for index, (pressure_pa, text) in enumerate(self._scale.ticks):
             x = scale_x(pressure_pa, self._scale, self.width())
-            painter.drawLine(QPointF(x, 0), QPointF(x, 3))
+            painter.drawLine(QPointF(x, 12), QPointF(x, 15))
             shown = f"{text} {self._scale.unit}" if index == last else text
             width = metrics.horizontalAdvance(shown)
             left = min(x - metrics.horizontalAdvance(text) / 2, self.width() - width - 1)
-            painter.drawText(
-                QRectF(left, 3, width + 2, 13), Qt.AlignmentFlag.AlignVCenter, shown
-            )
+            painter.drawText(QRectF(left, 0, width + 2, 12), Qt.AlignmentFlag.AlignVCenter, shown)
         painter.end()
 
 
@@ -239,9 +237,7 @@ class Legend(QWidget):
                 painter.drawEllipse(middle, 4, 4)
             painter.setPen(QColor(theme.ink_muted))
             width = metrics.horizontalAdvance(text)
-            painter.drawText(
-                QRectF(x + 19, 0, width + 2, 16), Qt.AlignmentFlag.AlignVCenter, text
-            )
+            painter.drawText(QRectF(x + 19, 0, width + 2, 16), Qt.AlignmentFlag.AlignVCenter, text)
             x += 30 + width
         painter.end()
 
@@ -257,9 +253,9 @@ class TapsBoard(Board):
         self.head.addWidget(self.legend)
         scale = pressure_scale((), session.system)
         self.axis = PressureAxis(scale, session.theme)
-        under = widgets.row(self.axis)
-        under.setContentsMargins(0, 0, 6, 0)
-        self.whole.addLayout(under)
+        over_gauges = widgets.row(self.axis)
+        over_gauges.setContentsMargins(0, 0, 6, 0)
+        self.whole.insertLayout(1, over_gauges)
         self.area.column.setSpacing(2)
         session.analysis_changed.connect(self._refresh)
         session.system_changed.connect(self._refresh)

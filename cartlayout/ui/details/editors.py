@@ -97,6 +97,7 @@ class StructEditor(Editor):
     """One row a field."""
 
     inline = False
+    indented = True
 
     def __init__(
         self,
@@ -148,7 +149,7 @@ class StructEditor(Editor):
             column.setContentsMargins(0, 6, 0, 2)
             column.setSpacing(4)
             column.addWidget(label)
-            column.addWidget(_indented(editor))
+            column.addWidget(_indented(editor) if editor.indented else editor)
             self._grid.addWidget(box, at, 0, 1, 2)
 
     def show_value(self, value: object) -> None:
@@ -187,6 +188,7 @@ class OptionalEditor(Editor):
     """A part that may be absent: a button adds it, another takes it away."""
 
     inline = False
+    indented = True
 
     def __init__(
         self,
@@ -247,6 +249,7 @@ class UnionEditor(Editor):
     """A chooser of the sort, and the fields of the sort chosen."""
 
     inline = False
+    indented = True
 
     def __init__(self, kind: UnionKind, value: msgspec.Struct, special: Special) -> None:
         super().__init__()
@@ -298,6 +301,7 @@ class ListEditor(Editor):
     """Parts one under the other, each with a button that takes it away, and one that adds."""
 
     inline = False
+    indented = True
 
     def __init__(
         self,
@@ -338,7 +342,7 @@ class ListEditor(Editor):
             row.setSpacing(4)
             remove = small_button("×", f"Take {one_of(self._name)} {at + 1} away")
             remove.clicked.connect(self._remove_clicked)
-            row.addWidget(editor if editor.inline else _indented(editor), 1)
+            row.addWidget(_indented(editor) if editor.indented else editor, 1)
             row.addWidget(remove, 0, Qt.AlignmentFlag.AlignTop)
             remove.setProperty("row", at)
             self._column.insertWidget(at, box)

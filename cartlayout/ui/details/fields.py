@@ -9,6 +9,7 @@ from PySide6.QtWidgets import (
     QComboBox,
     QLineEdit,
     QPlainTextEdit,
+    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -28,6 +29,8 @@ class Editor(QWidget):
     """The new value, and the words for what was changed ("" for this editor's own)."""
     inline = True
     """Stands beside its label; False: stands under it."""
+    indented = False
+    """Has labels of its own, and is set off by a line at its left."""
 
     def show_value(self, value: object) -> None:
         """Show another value."""
@@ -125,6 +128,11 @@ class _Line(QLineEdit):
 
     given_up = Signal()
 
+    def __init__(self) -> None:
+        super().__init__()
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self.setMinimumWidth(48)
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape:
             self.given_up.emit()
@@ -167,7 +175,9 @@ class QuantityField(LineField):
         if not text.strip():
             if self._optional:
                 return None
-            raise QuantityError(f"a {self._kind.name} has to stand here; try '{self._kind.example}'")
+            raise QuantityError(
+                f"a {self._kind.name} has to stand here; try '{self._kind.example}'"
+            )
         before = self._value if isinstance(self._value, Quantity) else None
         return checked(read(self._kind, text, before), self._owner, self._name)
 
@@ -345,10 +355,10 @@ class _Combo(QComboBox):
     def __init__(self) -> None:
         super().__init__()
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setSizeAdjustPolicy(
-            QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
-        )
-        self.setMinimumContentsLength(6)
+        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.setMinimumContentsLength(4)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self.setMinimumWidth(48)
 
-    def wheelEvent(self, event) -> None:  # noqa: ANN001
+    def wheelEvent(self, event) -> None:
         event.ignore()

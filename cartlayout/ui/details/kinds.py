@@ -261,9 +261,7 @@ def new_value(kind: Kind) -> object:
     return simple[type(kind)]
 
 
-def new_struct(
-    struct: type[msgspec.Struct], like: msgspec.Struct | None = None
-) -> msgspec.Struct:
+def new_struct(struct: type[msgspec.Struct], like: msgspec.Struct | None = None) -> msgspec.Struct:
     """A struct with its defaults; what has none is taken from a like one, or made up."""
     given: dict[str, object] = {}
     for field, info in zip(msgspec.structs.fields(struct), fields_of(struct), strict=True):

@@ -1,0 +1,375 @@
+"""What was computed for the selection, in short lines: prepared values, no widgets."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ...analysis import Analysis
+from ...build import (
+    Build,
+    Item,
+    Load,
+    Pump,
+    Run,
+    Tank,
+    TubeRun,
+    Wire,
+)
+from ...units import UnitSystem, show, show_pair
+from ...water.results import Tap
+from ..boards.tap_rows import state_in
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """One line: what, how much, and whether that holds."""
+
+    label: str
+    value: str
+    state: str = ""
+    """"ok", "care", "stop" or "" where nothing is judged."""
+    tip: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Rung:
+    """One step of the way the pressure goes."""
+
+    name: str
+    id: str
+    value: str
+    share: float
+    loss: str
+    state: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Ladder:
+    """Where the pressure goes on the way to one tap."""
+
+    title: str
+    rungs: tuple[Rung, ...]
+
+
+def item_facts(
+    analysis: Analysis, item: Item, power_case: str, water_case: str, system: UnitSystem
+) -> tuple[Fact, ...]:
+    """What was computed for one item."""
+    return (
+        *_body(item, system),
+        *_load(analysis, item, power_case, system),
+        *_supply(analysis, item, power_case, system),
+        *_limits(analysis, item.id, system),
+        *_taps(analysis, item, water_case, system),
+        *_vessel(analysis, item, system),
+        *_pump(analysis, item, system),
+    )
+
+
+def _body(item: Item, system: UnitSystem) -> Iterator[Fact]:
+    size = item.specification.size
+    measures = " × ".join(
+        show(side.si, "length", system).removesuffix(" in").removesuffix(" mm")
+        for side in (size.width, size.depth, size.height)
+    )
+    unit = "in" if system is UnitSystem.US else "mm"
+    yield Fact("Size", f"{measures} {unit}", tip="Width, depth and height of the body")
+
+
+def _load(analysis: Analysis, item: Item, case: str, system: UnitSystem) -> Iterator[Fact]:
+    if not isinstance(item.specification.electrical, Load):
+        return
+    power = analysis.power
+    state = power.appliances.get(item.id, {}).get(case)
+    circuit = power.circuit_of(item.id)
+    if state is None or not state.fed:
+        yield Fact("Power", "not plugged in", "care", "No supply reaches it as drawn")
+        return
+    yield Fact(
+        "Draws",
+        f"{show(state.amps, 'current', system)} · {show(state.watts, 'power', system)}",
+        tip=f"In the case '{case}'. A heater is on or off: what it draws is what it draws.",
+    )
+    yield Fact(
+        "At its plug",
+        f"{show(state.volts, 'voltage', system)}, {show(state.drop_share, 'percent', system)} lost",
+        tip="Voltage at its terminals. Loss counts both conductors of every cord on the way.",
+    )
+    if circuit is not None:
+        amps = circuit.amps.get(case, 0.0)
+        yield Fact(
+            f"Circuit {circuit.letter}",
+            show_pair(amps, circuit.rating_a, "current", system),
+            "" if all(limit.holds for limit in circuit.limits) else "care",
+            f"{circuit.name}: all that its breaker carries in this case",
+        )
+
+
+def _supply(analysis: Analysis, item: Item, case: str, system: UnitSystem) -> Iterator[Fact]:
+    for circuit in analysis.power.circuits:
+        if item.id in circuit.items:
+            amps = circuit.amps.get(case, 0.0)
+            over = amps > circuit.rating_a
+            assumed = ", breaker assumed" if circuit.rating_assumed else ""
+            yield Fact(
+                f"Circuit {circuit.letter}",
+                show_pair(amps, circuit.rating_a, "current", system),
+                "stop" if over else "ok",
+                f"{circuit.name}{assumed}",
+            )
+
+
+def _limits(analysis: Analysis, one: str, system: UnitSystem) -> Iterator[Fact]:
+    for owner, limit in analysis.power.limits:
+        if owner == one and limit.dimension in ("current", "power", "energy"):
+            yield Fact(
+                f"{limit.name[:1].upper()}{limit.name[1:]}",
+                show_pair(limit.value, limit.limit, limit.dimension, system),
+                "ok" if limit.holds else "stop",
+                f"{limit.rule} {limit.source}".strip(),
+            )
+
+
+def _taps(analysis: Analysis, item: Item, case: str, system: UnitSystem) -> Iterator[Fact]:
+    taps = [tap for tap in analysis.water.taps if tap.item == item.id]
+    for tap in taps:
+        prefix = f"{tap.port}: " if len(taps) > 1 else ""
+        yield Fact(
+            f"{prefix}Allowed",
+            f"{show(tap.least_pa, 'pressure', system)} to "
+            f"{show(tap.greatest_pa, 'pressure', system)}",
+            tip="The least while water runs, and the most it may ever see: as its maker says",
+        )
+        yield Fact(f"{prefix}Needs", show(tap.required_flow, "flow", system))
+        yield from _tap_now(tap, case, system)
+
+
+def _tap_now(tap: Tap, case: str, system: UnitSystem) -> Iterator[Fact]:
+    if not tap.fed:
+        yield Fact("Water", "not fed", "care", "No water reaches it as drawn")
+        return
+    state = state_in(tap, case)
+    if state is not None:
+        yield Fact(
+            "Tap open",
+            f"{show(state.pressure_pa, 'pressure', system)} · {show(state.flow, 'flow', system)}",
+            "ok" if state.pressure_ok and state.flow_ok else "stop",
+            "While water runs, at the end of the pump's range that is worse",
+        )
+    yield Fact(
+        "Tap shut",
+        show(tap.static_pa, "pressure", system),
+        "ok" if tap.static_pa <= tap.greatest_pa else "stop",
+        "Static: the highest its line can see with everything shut",
+    )
+
+
+def _vessel(analysis: Analysis, item: Item, system: UnitSystem) -> Iterator[Fact]:
+    tank = item.specification.water
+    balance = analysis.water.balance
+    if not isinstance(tank, Tank):
+        return
+    yield Fact("Holds", show(tank.volume.si, "volume", system))
+    if balance is None:
+        return
+    if tank.contents == "fresh":
+        yield Fact(
+            "A day uses",
+            show(balance.fresh_per_day, "volume", system),
+            "ok" if balance.fresh_per_day <= balance.fresh else "care",
+            "As the service plan says: drinks, and water to rinse",
+        )
+    elif not balance.to_drain:
+        yield Fact(
+            "Waste, all",
+            f"{show(balance.waste, 'volume', system)} of "
+            f"{show(balance.waste_needed, 'volume', system)} asked",
+            "ok" if balance.waste >= balance.waste_needed else "stop",
+            balance.source,
+        )
+
+
+def _pump(analysis: Analysis, item: Item, system: UnitSystem) -> Iterator[Fact]:
+    if not isinstance(item.specification.water, Pump):
+        return
+    for state in analysis.water.pumps:
+        if state.item == item.id:
+            yield Fact(
+                "Holds",
+                f"{show(state.cut_in_pa, 'pressure', system)} to "
+                f"{show(state.cut_out_pa, 'pressure', system)}",
+                tip="A pump that cycles gives a range: it starts at cut-in, stops at cut-out",
+            )
+            yield Fact(
+                "Accumulator",
+                f"gives {show(state.useful_volume, 'volume', system)} between the two"
+                if state.accumulator
+                else "none",
+                "" if state.accumulator else "care",
+            )
+
+
+def run_facts(
+    analysis: Analysis, run: Run, water_case: str, system: UnitSystem
+) -> tuple[Fact, ...]:
+    """What was computed for one wire or tube."""
+    return tuple(
+        _wire(analysis, run, system)
+        if isinstance(run, Wire)
+        else _tube(analysis, run, water_case, system)
+    )
+
+
+def _wire(analysis: Analysis, run: Wire, system: UnitSystem) -> Iterator[Fact]:
+    state = analysis.power.wires.get(run.id)
+    route = analysis.network.routes.get(run.id)
+    if state is None:
+        yield Fact("Carries", "nothing", tip="It joins no supply")
+    else:
+        circuit = analysis.power.circuit(state.circuit) if state.circuit else None
+        yield Fact(
+            "Carries",
+            show_pair(state.amps, state.ampacity_a, "current", system)
+            if state.ampacity_a > 0
+            else show(state.amps, "current", system),
+            "ok" if state.amps <= state.ampacity_a or state.ampacity_a <= 0 else "stop",
+            "With everything on, against what its conductors may carry",
+        )
+        yield Fact(
+            "Loses",
+            show(state.drop_v, "voltage", system, 2),
+            tip="Out and back: a cord of 50 ft has 100 ft of copper",
+        )
+        yield Fact("Length", show(state.length_m, "distance", system))
+        if circuit is not None:
+            yield Fact("Circuit", f"{circuit.letter}, {circuit.name}")
+    if route is not None:
+        yield Fact("Way", show(route.length_m, "distance", system), tip="From end to end as drawn")
+
+
+def _tube(analysis: Analysis, run: TubeRun, water_case: str, system: UnitSystem) -> Iterator[Fact]:
+    route = analysis.network.routes.get(run.id)
+    if run.length is not None:
+        yield Fact("Length", show(run.length.si, "distance", system), tip="As entered")
+    elif route is not None:
+        length_m = route.length_m + run.spare.si
+        yield Fact(
+            "Length", show(length_m, "distance", system), tip="From the way as drawn, and the spare"
+        )
+    case = analysis.water.cases.get(water_case)
+    state = case.runs.get(run.id) if case is not None else None
+    if state is not None:
+        yield Fact("Flow", show(abs(state.flow), "flow", system), tip=f"In '{water_case}'")
+        yield Fact("Speed", show(state.velocity_m_s, "velocity", system))
+        yield Fact(
+            "Takes",
+            show(abs(state.loss_pa), "pressure", system),
+            tip="Friction, fittings and the difference in height of its ends",
+        )
+
+
+def build_facts(analysis: Analysis, system: UnitSystem) -> tuple[Fact, ...]:
+    """What was computed for the cart as a whole."""
+    return tuple(_whole(analysis, system))
+
+
+def _whole(analysis: Analysis, system: UnitSystem) -> Iterator[Fact]:
+    body, balance = analysis.body, analysis.water.balance
+    if body.full is not None and body.empty is not None:
+        yield Fact(
+            "Mass",
+            f"{show(body.full.mass_kg, 'mass', system)} full, "
+            f"{show(body.empty.mass_kg, 'mass', system)} empty",
+        )
+        tilts = [one.tilt_deg for one in (body.full, body.empty) if one.tilt_deg is not None]
+        if tilts:
+            yield Fact(
+                "Tilts at",
+                f"{min(tilts):.0f}°",
+                tip="Angle at which it would go over, the worse of full and empty tanks",
+            )
+    if body.passes_door is not None:
+        yield Fact(
+            "Door",
+            "passes" if body.passes_door else "too wide",
+            "ok" if body.passes_door else "stop",
+        )
+    if balance is not None:
+        yield Fact(
+            "Fresh water",
+            f"{show(balance.fresh, 'volume', system)}, a day uses "
+            f"{show(balance.fresh_per_day, 'volume', system)}",
+        )
+        yield Fact(
+            "Waste",
+            "to the venue's drain"
+            if balance.to_drain
+            else f"{show(balance.waste, 'volume', system)} of "
+            f"{show(balance.waste_needed, 'volume', system)} asked",
+            "ok" if balance.to_drain or balance.waste >= balance.waste_needed else "stop",
+            balance.source,
+        )
+
+
+def several_facts(
+    analysis: Analysis, items: tuple[Item, ...], case: str, system: UnitSystem
+) -> tuple[Fact, ...]:
+    """Sums over several items."""
+    watts = amps = 0.0
+    for item in items:
+        state = analysis.power.appliances.get(item.id, {}).get(case)
+        if state is not None and state.fed:
+            watts, amps = watts + state.watts, amps + state.amps
+    mass_kg = sum(item.specification.mass.si for item in items)
+    facts = [Fact("Mass, empty", show(mass_kg, "mass", system))]
+    if amps > 0:
+        facts.append(
+            Fact(
+                "Draw",
+                f"{show(amps, 'current', system)} · {show(watts, 'power', system)}",
+                tip="Amps of each added up",
+            )
+        )
+    return tuple(facts)
+
+
+def ladders(analysis: Analysis, item_id: str, system: UnitSystem) -> tuple[Ladder, ...]:
+    """Where the pressure goes, for every tap of an item that is fed."""
+    taps = [tap for tap in analysis.water.taps if tap.item == item_id and tap.ladder]
+    return tuple(
+        Ladder(
+            "Where the pressure goes" + (f", {tap.port}" if len(taps) > 1 else ""),
+            _rungs(tap, system),
+        )
+        for tap in taps
+    )
+
+
+def _rungs(tap: Tap, system: UnitSystem) -> tuple[Rung, ...]:
+    top_pa = max([1.0, *(step.pressure_pa for step in tap.ladder)])
+    last = len(tap.ladder) - 1
+    return tuple(
+        Rung(
+            name=step.name,
+            id=step.id,
+            value=show(step.pressure_pa, "pressure", system),
+            share=max(0.0, step.pressure_pa / top_pa),
+            loss=_loss(step.loss_pa, system),
+            state=("" if at < last else "ok" if step.pressure_pa >= tap.least_pa else "stop"),
+        )
+        for at, step in enumerate(tap.ladder)
+    )
+
+
+def _loss(loss_pa: float, system: UnitSystem) -> str:
+    if loss_pa >= 0:
+        return f"takes {show(loss_pa, 'pressure', system)}"
+    return f"adds {show(-loss_pa, 'pressure', system)}"
+
+
+def end_name(build: Build, item_id: str, port_id: str) -> str:
+    """An end of a run for people, such as "Outlet 1, receptacle 2"."""
+    item = build.item(item_id)
+    if item is None:
+        return "nothing"
+    alike = len(item.specification.ports) > 1
+    return f"{item.name}, {port_id}" if alike else item.name

@@ -1,0 +1,340 @@
+"""One page for what is selected: facts on top, then every property in sections."""
+
+from collections.abc import Callable
+from typing import Any, cast
+
+from msgspec.structs import replace
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from ...build import Build, Item, OperatingCase, Tank, edits
+from ...build.edits import EditError
+from ...findings.finding import Finding
+from ..boards.findings import FindingCard
+from ..commands import sentence
+from ..selection import Selection
+from ..session import Session
+from .editors import ListEditor, StructEditor, make_editor
+from .facts import build_facts, item_facts, ladders, several_facts
+from .fields import Editor
+from .kinds import ListKind, StructKind, fields_of
+from .special import special_for
+from .views import FactsView, LadderView, Section
+
+_OPEN: dict[str, bool] = {
+    "Place": True,
+    "Way": True,
+    "This build": True,
+    "Several": True,
+}
+"""Sections that are unfolded; a choice holds for every page until the program ends."""
+
+
+class Page(QWidget):
+    """What all pages have in common."""
+
+    heading_changed = Signal(object, object)
+    """Title and the line under it."""
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self.setObjectName("scrolled")
+        self.session = session
+        self.sections: dict[str, Section] = {}
+        self.column = QVBoxLayout(self)
+        self.column.setContentsMargins(0, 0, 0, 0)
+        self.column.setSpacing(6)
+        self.facts = FactsView()
+        self.ladder = LadderView()
+        self.ladder.chosen.connect(self._step_chosen)
+        self.ladder.hide()
+        self._cards: list[FindingCard] = []
+        self._said: tuple[Finding, ...] = ()
+        self._card_box = QVBoxLayout()
+        self._card_box.setSpacing(5)
+        self.column.addWidget(self.facts)
+        self.column.addLayout(self._card_box)
+        self.column.addWidget(self.ladder)
+
+    def refresh(self) -> None:
+        """Show what the session has now."""
+        raise NotImplementedError
+
+    def add_section(
+        self,
+        title: str,
+        value: object,
+        make: Callable[[object], Editor],
+        changed: Callable[[object, object], None],
+    ) -> None:
+        """Add a part that folds."""
+        section = Section(title, value, make, _OPEN.get(title, False), self.session.theme)
+        section.toggled.connect(self._toggled)
+        section.edited.connect(changed)
+        self.sections[title] = section
+        self.column.addWidget(section)
+
+    def ink(self) -> None:
+        """Take over the theme."""
+        for section in self.sections.values():
+            section.ink(self.session.theme)
+
+    def show_findings(self, ids: set[str]) -> None:
+        """Show what is said about these items and runs."""
+        session = self.session
+        said = tuple(
+            one
+            for one in session.analysis.findings
+            if one.severity != "note" and ids & {*one.items[:1], *one.runs}
+        )
+        while len(self._cards) > len(said):
+            card = self._cards.pop()
+            card.hide()
+            card.deleteLater()
+        while len(self._cards) < len(said):
+            card = FindingCard(said[len(self._cards)], session.system, session.theme)
+            card.chosen.connect(self._finding_chosen)
+            self._card_box.addWidget(card)
+            self._cards.append(card)
+        for card, finding in zip(self._cards, said, strict=True):
+            card.show_finding(finding, session.system, session.theme)
+        self._said = said
+
+    def apply(self, label: str, build: Build) -> None:
+        """Make one undo step."""
+        self.session.apply(label, build)
+
+    def _finding_chosen(self, finding: Finding) -> None:
+        for card in self._cards:
+            card.set_open(card.finding is finding and not card.is_open)
+
+    def _toggled(self, title: str, is_open: bool) -> None:
+        _OPEN[title] = is_open
+
+    def _step_chosen(self, one: str) -> None:
+        build = self.session.build
+        if build.item(one) is not None:
+            self.session.show_on_plan(Selection(items=(one,)))
+        elif build.run(one) is not None:
+            self.session.show_on_plan(Selection(runs=(one,)))
+
+
+class ItemPage(Page):
+    """One item."""
+
+    def __init__(self, session: Session, item: Item) -> None:
+        super().__init__(session)
+        self.item_id = item.id
+        place = ["label", "level", "x", "y", "rotation", "mount", "raised", "locked", "group"]
+        if isinstance(item.specification.water, Tank):
+            place.insert(4, "fill")
+        self._place = tuple(place)
+        self.add_section("Place", item, self._make_place, self._item_edited)
+        spec = item.specification
+        self.add_section("Body", spec, self._make_body, self._spec_edited)
+        self.add_section("Electrical", spec.electrical, self._make_electrical, self._part_edited)
+        self.add_section("Water", spec.water, self._make_water, self._part_edited)
+        self.add_section("Ports", spec.ports, self._make_ports, self._part_edited)
+        self.add_section(
+            "Where its numbers are from", spec.origins, self._make_origins, self._part_edited
+        )
+        self.refresh()
+
+    @property
+    def item(self) -> Item | None:
+        """The item as it is shown now."""
+        return self.session.shown.item(self.item_id)
+
+    def refresh(self) -> None:
+        item, session = self.item, self.session
+        if item is None:
+            return
+        spec = item.specification
+        where = "Venue" if item.level == "venue" else item.level.capitalize()
+        self.heading_changed.emit(item.name, f"{spec.kind[:1].upper()}{spec.kind[1:]} · {where}")
+        analysis = session.analysis
+        self.facts.show_facts(
+            item_facts(analysis, item, session.power_case, session.water_case, session.system)
+        )
+        self.show_findings({item.id})
+        self.ladder.show_ladders(ladders(analysis, item.id, session.system), session.theme)
+        for title, value in (
+            ("Place", item),
+            ("Body", spec),
+            ("Electrical", spec.electrical),
+            ("Water", spec.water),
+            ("Ports", spec.ports),
+            ("Where its numbers are from", spec.origins),
+        ):
+            self.sections[title].show_value(value)
+
+    def focus_label(self) -> None:
+        """Put the cursor into the label."""
+        self.sections["Place"].open()
+        editor = self.sections["Place"].editor
+        if isinstance(editor, StructEditor):
+            field = editor.editors["label"]
+            field.setFocus()
+            cast(Any, field).line.selectAll()
+
+    def _special(self) -> Any:
+        return special_for(self.session.build, self.item)
+
+    def _make_place(self, value: object) -> Editor:
+        return StructEditor(cast(Item, value), self._special(), only=self._place)
+
+    def _make_body(self, value: object) -> Editor:
+        only = ("name", "kind", "size", "mass", "mass_full", "clearance", "heat", "symbol")
+        return StructEditor(cast(Any, value), self._special(), only=only)
+
+    def _make_part(self, name: str, value: object) -> Editor:
+        from ...build import Specification
+
+        kind = next(info.kind for info in fields_of(Specification) if info.name == name)
+        editor = make_editor(kind, value, Specification, name, self._special())
+        editor.setProperty("part", name)
+        return editor
+
+    def _make_electrical(self, value: object) -> Editor:
+        return self._make_part("electrical", value)
+
+    def _make_water(self, value: object) -> Editor:
+        return self._make_part("water", value)
+
+    def _make_ports(self, value: object) -> Editor:
+        return self._make_part("ports", value)
+
+    def _make_origins(self, value: object) -> Editor:
+        return self._make_part("origins", value)
+
+    def _part_edited(self, value: object, words: object) -> None:
+        section = self.sender()
+        part = section.editor.property("part") if isinstance(section, Section) else None
+        item = self.session.build.item(self.item_id)
+        if part and item is not None:
+            self._spec_edited(replace(item.specification, **{part: value}), words or part)
+
+    def _spec_edited(self, value: object, words: object) -> None:
+        item = self.session.build.item(self.item_id)
+        if item is not None:
+            self._item_edited(replace(item, specification=cast(Any, value)), words)
+
+    def _item_edited(self, value: object, words: object) -> None:
+        item = cast(Item, value)
+        try:
+            build = edits.replace_item(self.session.build, item)
+        except EditError as error:
+            self.session.tell(sentence(str(error)))
+            return
+        self.apply(f"Change {words} of {item.name}", build)
+
+
+class SeveralPage(Page):
+    """Several items: what they have in common."""
+
+    _FIELDS = ("level", "rotation", "locked", "mount", "raised")
+
+    def __init__(self, session: Session, selection: Selection) -> None:
+        super().__init__(session)
+        self.selection = selection
+        first = self._items()[0]
+        self.add_section("Several", first, self._make, self._edited)
+        self.refresh()
+
+    def _items(self) -> tuple[Item, ...]:
+        build = self.session.shown
+        return tuple(item for item in build.items if item.id in self.selection.items)
+
+    def _make(self, value: object) -> Editor:
+        special = special_for(self.session.build)
+        return StructEditor(cast(Item, value), special, only=self._FIELDS)
+
+    def refresh(self) -> None:
+        items, session = self._items(), self.session
+        if not items:
+            return
+        runs = len(self.selection.runs)
+        more = f" and {runs} wires and tubes" if runs else ""
+        names = ", ".join(item.name for item in items)
+        self.heading_changed.emit(f"{len(items)} items{more}", names)
+        self.facts.show_facts(
+            several_facts(session.analysis, items, session.power_case, session.system)
+        )
+        self.sections["Several"].show_value(items[0])
+
+    def _edited(self, value: object, words: object) -> None:
+        """Give the one field that was changed to all of them."""
+        items = self._items()
+        if not items:
+            return
+        changed = {
+            name: getattr(value, name)
+            for name in self._FIELDS
+            if getattr(value, name) != getattr(items[0], name)
+        }
+        build = self.session.build
+        for item in items:
+            build = edits.replace_item(build, replace(item, **changed))
+        self.apply(f"Change {words} of {len(items)} items", build)
+
+
+class BuildPage(Page):
+    """Nothing selected: the cart, the venue, the service, the operating cases."""
+
+    _PARTS = (
+        ("Cart", "cart"),
+        ("Venue", "venue"),
+        ("Service", "service"),
+    )
+
+    def __init__(self, session: Session) -> None:
+        super().__init__(session)
+        build = session.build
+        self.add_section("This build", build, self._make_build, self._build_edited)
+        for title, name in self._PARTS:
+            self.add_section(title, getattr(build, name), self._make_struct, self._part_edited)
+        self.add_section("Operating cases", build.cases, self._make_cases, self._cases_edited)
+        self.refresh()
+
+    def refresh(self) -> None:
+        build = self.session.shown
+        levels = len(build.cart.levels)
+        count = sum(1 for item in build.items if item.level != "venue")
+        self.heading_changed.emit(
+            build.name or "Untitled", f"{count} items on {levels} levels, region {build.region}"
+        )
+        self.facts.show_facts(build_facts(self.session.analysis, self.session.system))
+        self.sections["This build"].show_value(build)
+        for title, name in self._PARTS:
+            self.sections[title].show_value(getattr(build, name))
+        self.sections["Operating cases"].show_value(build.cases)
+
+    def _make_build(self, value: object) -> Editor:
+        only = ("name", "designer", "revision", "region", "units", "story")
+        return StructEditor(cast(Build, value), only=only)
+
+    def _make_struct(self, value: object) -> Editor:
+        return StructEditor(cast(Any, value), special_for(self.session.build))
+
+    def _make_cases(self, value: object) -> Editor:
+        return ListEditor(
+            ListKind(StructKind(OperatingCase)),
+            cast("tuple[object, ...]", value),
+            Build,
+            "cases",
+            special_for(self.session.build),
+        )
+
+    def _build_edited(self, value: object, words: object) -> None:
+        self.apply(f"Change {words} of the build", cast(Build, value))
+
+    def _part_edited(self, value: object, words: object) -> None:
+        section = self.sender()
+        for title, name in self._PARTS:
+            if self.sections[title] is section:
+                build = replace(self.session.build, **{name: value})
+                self.apply(f"Change {words} of the {name}", build)
+
+    def _cases_edited(self, value: object, words: object) -> None:
+        build = replace(self.session.build, cases=cast(Any, value))
+        self.apply(f"Change {words or 'operating cases'}", build)
