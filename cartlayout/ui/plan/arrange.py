@@ -5,26 +5,19 @@ is placed beside so that nothing lies on anything else. What stood well before
 stays where it was: labels must not dance while something is dragged.
 """
 
-import itertools
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, field
-from functools import lru_cache
 
-from ...documents.labels import Field, Label, Obstacle, place
+from ...documents.labels import Field, Label, Obstacle, PlacedLabel, place
 from ...documents.lettering import wrapped
-from ...documents.plan import XY, BodyShape, Box, Note, PlanPicture, RunShape
+from ...documents.plan import XY, BodyShape, Box, Note, PlanPicture
 from ...documents.plan.paint import Ink, dimension_text_box, name_size, note_size
 from ...documents.plan.paths import flattened
 from ...documents.plan.texts import name_faces
-from .mirrors import CAPTION_PT, MARK_PT, Name, PlacedNote, mark_place
+from .mirrors import CAPTION_PT, MARK_PT, Name, PlacedNote, mark_place, run_mark_place
+from .names import Looked, crosses, look_for_names, near, pieces_of
 
-INSET_PT = 2.4
 GAP_PT = 2.2
-RUN_GAP_PT = 2.6
-SYMBOL_PT = 16.0
-"""Free height from which a name stands low, to leave the silhouette its place."""
-LEAST_LETTERS = 4
-"""A name cut shorter than this says nothing."""
 LEAST_BODY_PT = 9.0
 """A body smaller than this gets no name beside it either: zoom in."""
 CROWDED_PT = 230.0
@@ -37,14 +30,6 @@ _Place = tuple[Box, tuple[XY, ...]]
 
 
 @dataclass(frozen=True, slots=True)
-class _Cover:
-    """What a name had better not lie under: bodies that hide it, runs that cross it out."""
-
-    bodies: tuple[Box, ...] = ()
-    pieces: tuple[tuple[XY, XY], ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
 class Arranged:
     """Names by item id, and notes with their places."""
 
@@ -53,7 +38,7 @@ class Arranged:
     outer: frozenset[str] = frozenset()
     """Items whose names stand beside them."""
     unit: float = 1.0
-    looked: dict[str, tuple[BodyShape, _Cover, Name | None]] = field(default_factory=dict)
+    looked: dict[str, Looked] = field(default_factory=dict)
     """What every name inside its body followed from; it need not be looked for again."""
 
 
@@ -67,13 +52,16 @@ class _Wanted:
     body: BodyShape | None = None
     lines: tuple[str, ...] = ()
     sub: str = ""
+    faint: bool = False
+    """A good number of something on another level: only said if there is room beside it."""
 
 
 def arrange(picture: PlanPicture, ink: Ink, before: Arranged | None) -> Arranged:
     """Place everything; with `before`, what still stands well keeps its place."""
     names: dict[str, Name] = {}
     wanted: list[_Wanted] = []
-    looked = _look(picture, ink, before)
+    known = before.looked if before is not None and before.unit == ink.unit else {}
+    looked = look_for_names(picture, ink, known)
     for body in picture.bodies:
         inner = looked[body.id][2]
         if inner is not None:
@@ -87,13 +75,17 @@ def arrange(picture: PlanPicture, ink: Ink, before: Arranged | None) -> Arranged
     walls += [dimension_text_box(one, ink) for one in picture.dimensions]
     walls += [box for _, box in captions(picture, ink)]
     placed = _kept(wanted, before, picture, ink, walls) if before is not None else {}
-    rest = [one for one in wanted if one.key not in placed]
+    rest = [one for one in wanted if one.key not in placed and not one.faint]
     if placed:
         rest = _quick(rest, placed, picture, ink, walls)
     if rest:
         area = _field(picture, ink, [*walls, *(box for box, _ in placed.values())])
         for found in place([one.label for one in rest], area):
-            placed[found.key] = (found.box, found.leader)
+            label = next(one.label for one in rest if one.key == found.key)
+            placed[found.key] = (found.box, _leader(found, label, area.gap))
+    # What is faint takes a spot that is left, or none.
+    faint = [one for one in wanted if one.faint and one.key not in placed]
+    _quick(faint, placed, picture, ink, walls)
     return _arranged(names, wanted, placed, looked, ink)
 
 
@@ -101,157 +93,21 @@ def _arranged(
     names: dict[str, Name],
     wanted: list[_Wanted],
     placed: dict[str, _Place],
-    looked: dict[str, tuple[BodyShape, _Cover, Name | None]],
+    looked: dict[str, Looked],
     ink: Ink,
 ) -> Arranged:
     notes = []
     outer = set()
     for one in wanted:
+        if one.key not in placed:
+            continue
         box, leader = placed[one.key]
         if one.note is not None:
             notes.append(PlacedNote(one.note, box, leader))
         elif one.body is not None:
-            names[one.body.id] = Name(one.lines, one.sub, box, leader, one.label.anchor)
+            names[one.body.id] = Name(one.lines, one.sub, box, leader, one.label.anchor, over=True)
             outer.add(one.body.id)
     return Arranged(names, tuple(notes), frozenset(outer), ink.unit, looked)
-
-
-def _look(
-    picture: PlanPicture, ink: Ink, before: Arranged | None
-) -> dict[str, tuple[BodyShape, _Cover, Name | None]]:
-    """The name inside every body, looked for only where something about it has changed."""
-    known = before.looked if before is not None and before.unit == ink.unit else {}
-    made = {}
-    for body, cover in _covers(picture):
-        old = known.get(body.id)
-        same = old is not None and old[0] == body and old[1] == cover
-        made[body.id] = (
-            old if old is not None and same else (body, cover, name_inside(body, ink, cover))
-        )
-    return made
-
-
-def name_inside(body: BodyShape, ink: Ink, cover: _Cover = _Cover()) -> Name | None:
-    """The name in its body, with its number if there is room; None where it has no place."""
-    inset = INSET_PT * ink.unit
-    room = _room(body).grown(-inset)
-    if room.width <= 0 or room.height <= 0:
-        return None
-    face, _ = name_faces(body, ink)
-    covered = bool(cover.bodies or cover.pieces)
-    best: tuple[int, Name] | None = None
-    for width in (room.width, 0.62 * room.width) if covered else (room.width,):
-        lines = tuple(wrapped(body.name, face, width))
-        if not lines or any(line.endswith("…") or not line for line in lines):
-            continue
-        for sub in (body.sub, "") if body.sub else ("",):
-            found = _set(lines, sub, body, ink, room, cover)
-            if found is not None and (best is None or found[0] < best[0]):
-                best = found
-            if best is not None and best[0] == 0:
-                return best[1]
-    if best is not None:
-        return best[1]
-    short = tuple(wrapped(body.name, face, room.width, 1))
-    if body.ghosted and len(short) == 1 and len(short[0]) > LEAST_LETTERS:
-        found = _set(short, "", body, ink, room, cover)
-        return found[1] if found is not None else None
-    return None
-
-
-def _room(body: BodyShape) -> Box:
-    """The upright rectangle inside a body, however it is turned."""
-    if body.rotation % 90.0 == 0.0:
-        return body.box
-    side = min(body.width, body.depth) / 2**0.5
-    x, y = body.centre
-    return Box(x - side / 2, y - side / 2, side, side)
-
-
-_DOWN = (0.5, 1.0, 0.0, 0.75, 0.25)
-_DOWN_LOW = (1.0, 0.75, 0.5, 0.25, 0.0)
-_RIGHT = (0.5, 0.0, 1.0, 0.25, 0.75)
-
-
-def _set(
-    lines: tuple[str, ...], sub: str, body: BodyShape, ink: Ink, room: Box, cover: _Cover
-) -> tuple[int, Name] | None:
-    """Lay a name into a room: in the middle, or low where that leaves the silhouette its place.
-
-    Returns how many runs cross the name, and the name; None where it does not fit.
-    """
-    width, height = name_size(lines, sub, body, ink)
-    spare_x, spare_y = room.width - width, room.height - height
-    if spare_x < 0 or spare_y < 0:
-        return None
-    low = not body.ghosted and spare_y > SYMBOL_PT * ink.unit
-    covered = bool(cover.bodies or cover.pieces)
-    best: tuple[int, Name] | None = None
-    for down in (_DOWN_LOW if low else _DOWN)[: None if covered else 1]:
-        for right in _RIGHT[: None if covered else 1]:
-            box = Box(room.x + right * spare_x, room.y + down * spare_y, width, height)
-            if any(box.meets(other) for other in cover.bodies):
-                continue
-            apart = box.grown(RUN_GAP_PT * ink.unit)
-            crossings = sum(_crosses(piece, apart) for piece in cover.pieces)
-            if best is None or crossings < best[0]:
-                best = (crossings, Name(lines, sub, box))
-            if crossings == 0:
-                return best
-    return best
-
-
-def _crosses(piece: tuple[XY, XY], box: Box) -> bool:
-    """Whether a straight piece comes into a box: clipped to each side in turn."""
-    (x1, y1), (x2, y2) = piece
-    enter, leave = 0.0, 1.0
-    for start, way, least, greatest in (
-        (x1, x2 - x1, box.x, box.right),
-        (y1, y2 - y1, box.y, box.bottom),
-    ):
-        if way == 0.0:
-            if not least <= start <= greatest:
-                return False
-            continue
-        first, second = sorted(((least - start) / way, (greatest - start) / way))
-        enter, leave = max(enter, first), min(leave, second)
-        if enter > leave:
-            return False
-    return True
-
-
-@lru_cache(maxsize=512)
-def _pieces(run: RunShape) -> tuple[Box, tuple[tuple[XY, XY], ...]]:
-    """A run as straight pieces, and the rectangle around them."""
-    points = flattened(run, 8)
-    return Box.around(points), tuple(itertools.pairwise(points))
-
-
-def _covers(picture: PlanPicture) -> Iterator[tuple[BodyShape, _Cover]]:
-    """Every body with what lies over it."""
-    runs = [(*_pieces(run), run.ghosted) for run in picture.runs]
-    solid = [body.box for body in picture.bodies if not body.ghosted]
-    for body in picture.bodies:
-        box = body.box
-        pieces = [
-            piece
-            for around, pieces, ghosted in runs
-            if (body.ghosted or not ghosted) and _near(around, box)
-            for piece in pieces
-            if _crosses(piece, box)
-        ]
-        hidden = tuple(one for one in solid if one.meets(box)) if body.ghosted else ()
-        yield body, _Cover(hidden, tuple(pieces))
-
-
-def _near(around: Box, box: Box) -> bool:
-    """Like `meets`, but a straight run, which has no area, counts as well."""
-    return (
-        around.x <= box.right
-        and box.x <= around.right
-        and around.y <= box.bottom
-        and box.y <= around.bottom
-    )
 
 
 def _name_beside(body: BodyShape, ink: Ink) -> _Wanted | None:
@@ -273,13 +129,21 @@ def _name_beside(body: BodyShape, ink: Ink) -> _Wanted | None:
     return _Wanted(label.key, label, body=body, lines=lines, sub=sub)
 
 
-def _shown(picture: PlanPicture, ink: Ink) -> Iterable[Note]:
-    """Every pill; tags of the runs that are drawn plainly, while there is room for them."""
+def _shown(picture: PlanPicture, ink: Ink) -> Iterator[Note]:
+    """The notes worth their room: numbers on the plan are few and decisive.
+
+    A circuit of a box on another level speaks up when something is wrong with
+    it; its bar on the board is there all the time.
+    """
     crowded = picture.cart.box.width < CROWDED_PT * ink.unit
-    ghosts = {run.id for run in picture.runs if run.ghosted}
-    return (
-        note for note in picture.notes if note.kind != "tag" or not (crowded or note.run in ghosts)
-    )
+    ghost_runs = {run.id for run in picture.runs if run.ghosted}
+    ghosts = {body.id for body in picture.bodies if body.ghosted}
+    for note in picture.notes:
+        if note.kind == "tag" and (crowded or note.run in ghost_runs):
+            continue
+        if note.kind == "circuit" and note.item in ghosts and note.state not in ("stop", "care"):
+            continue
+        yield note
 
 
 def _note(note: Note, picture: PlanPicture, ink: Ink) -> _Wanted:
@@ -293,7 +157,9 @@ def _note(note: Note, picture: PlanPicture, ink: Ink) -> _Wanted:
         belongs=note.item,
         apart=1.6,
     )
-    return _Wanted(note.key, label, note=note)
+    body = picture.body(note.item) if note.item else None
+    good = note.state not in ("stop", "care")
+    return _Wanted(note.key, label, note=note, faint=good and body is not None and body.ghosted)
 
 
 def _marks(picture: PlanPicture, ink: Ink) -> list[Box]:
@@ -303,6 +169,11 @@ def _marks(picture: PlanPicture, ink: Ink) -> list[Box]:
             size = MARK_PT * ink.unit
             x, y = mark_place(body, size)
             made.append(Box(x - size / 2, y - size / 2, size, size))
+    for run in picture.runs:
+        at = run_mark_place(run)
+        if at is not None:
+            size = MARK_PT * ink.unit
+            made.append(Box(at[0] - size / 2, at[1] - size / 2, size, size))
     return made
 
 
@@ -379,7 +250,7 @@ def _quick(
     gap = GAP_PT * ink.unit
     taken = [*walls, *(box for box, _ in placed.values())]
     taken += [body.box for body in picture.bodies if not body.ghosted]
-    runs = [_pieces(run) for run in picture.runs if not run.ghosted]
+    runs = [pieces_of(run) for run in picture.runs if not run.ghosted]
     left = []
     for one in rest:
         free = [
@@ -390,7 +261,7 @@ def _quick(
         if free and not one.label.along:
             free.sort(
                 key=lambda box: sum(
-                    _near(around, box) and any(_crosses(piece, box) for piece in pieces)
+                    near(around, box) and any(crosses(piece, box) for piece in pieces)
                     for around, pieces in runs
                 )
             )
@@ -423,6 +294,18 @@ def _spots(label: Label, gap: float) -> list[Box]:
     ax, ay = label.anchor
     middles.sort(key=lambda at: abs(at[0] - ax) + abs(at[1] - ay))
     return [Box(cx - width / 2, cy - height / 2, width, height) for cx, cy in middles]
+
+
+def _leader(found: PlacedLabel, label: Label, gap: float) -> tuple[XY, ...]:
+    """From a label to the nearest edge of what it speaks about; none where it stands beside it."""
+    if not found.leader:
+        return ()
+    target, box = label.target, found.box
+    x, y = box.centre
+    end = (min(max(x, target.x), target.right), min(max(y, target.y), target.bottom))
+    start = (min(max(end[0], box.x), box.right), min(max(end[1], box.y), box.bottom))
+    far = abs(start[0] - end[0]) + abs(start[1] - end[1])
+    return (start, end) if far > 3.0 * gap else ()
 
 
 def _carried(box: Box, anchor: XY, label: Label, ratio: float) -> Box:

@@ -8,7 +8,7 @@ values only, because an exception in there can end the process.
 from dataclasses import dataclass
 
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QPainter, QPainterPath
+from PySide6.QtGui import QColor, QPainter, QPainterPath
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from ...documents.lettering import draw_text
@@ -26,9 +26,11 @@ from ...documents.plan.paint import (
     run_path,
     tube_width_pt,
 )
+from ...documents.plan.paths import at_share, flattened
 
 MARK_PT = 9.0
 CAPTION_PT = 6.6
+PATCH_OPACITY = 0.82
 _PEN_PT = 4.0
 """Half the widest outline, with room for anti-aliasing."""
 
@@ -43,6 +45,8 @@ class Name:
     leader: tuple[XY, ...] = ()
     anchor: XY = (0.0, 0.0)
     """Middle of the body, where it stands beside it."""
+    over: bool = False
+    """A run crosses it: it is written over the run on a patch of its ground."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,10 +100,6 @@ class BodyMirror(Mirror):
         self.shown, self.ink = wanted, ink
         box = body.box
         whole = rect(box)
-        if name is not None:
-            whole |= rect(name.box)
-            if name.leader:
-                whole |= rect(Box.around(list(name.leader)).grown(ink.unit))
         self._mark_size = min(MARK_PT * ink.unit, 0.6 * min(box.width, box.height))
         self._mark_at = mark_place(body, self._mark_size)
         self.settle(whole, _PEN_PT + MARK_PT / 2)
@@ -115,12 +115,28 @@ class BodyMirror(Mirror):
             return
         body, name, selected, ink = self.shown
         draw_body(painter, body, ink, name.box if name is not None else None, selected)
-        if name is not None:
-            draw_leader(painter, name.leader, ink)
+        if body.locked:
+            _draw_lock(painter, body, ink)
+        if name is not None and not name.over:
             draw_name(painter, name.box, name.lines, name.sub, body, ink)
         if body.severity is not None:
             x, y = self._mark_at
             draw_mark(painter, x, y, self._mark_size, body.severity, ink)
+
+
+def _draw_lock(painter: QPainter, body: BodyShape, ink: Ink) -> None:
+    """A small padlock in the rear left corner of the upright rectangle."""
+    size = 5.0 * ink.unit
+    box = body.box
+    if min(box.width, box.height) < 3 * size:
+        return
+    x, y = box.x + 0.9 * size, box.y + 1.5 * size
+    painter.setPen(ink.pen(ink.theme.ink_muted, 0.9))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawArc(QRectF(x + 0.18 * size, y - 0.62 * size, 0.64 * size, 1.1 * size), 0, 180 * 16)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(QColor(ink.theme.ink_muted))
+    painter.drawRect(QRectF(x, y, size, 0.8 * size))
 
 
 def mark_place(body: BodyShape, size: float) -> XY:
@@ -131,6 +147,13 @@ def mark_place(body: BodyShape, size: float) -> XY:
     return x - inwards * (1 if x > cx else -1), y - inwards * (1 if y > cy else -1)
 
 
+def run_mark_place(run: RunShape) -> XY | None:
+    """Half way along a run that is the culprit of something; None for a good one."""
+    if run.severity is None or len(run.points) < 2:
+        return None
+    return at_share(flattened(run), 0.5)[0]
+
+
 class RunMirror(Mirror):
     """One wire or tube."""
 
@@ -138,6 +161,7 @@ class RunMirror(Mirror):
         super().__init__(ink, z)
         self.shown: tuple[RunShape, bool, Ink] | None = None
         self.path = QPainterPath()
+        self._mark_at: XY | None = None
 
     def show_run(self, run: RunShape, selected: bool, ink: Ink) -> None:
         """Mirror this run. Does nothing if it is what is shown."""
@@ -147,6 +171,7 @@ class RunMirror(Mirror):
         if self.shown is None or self.shown[0] != run:
             self.path = run_path(run) if len(run.points) > 1 else QPainterPath()
         self.shown, self.ink = wanted, ink
+        self._mark_at = run_mark_place(run)
         self.settle(self.path.boundingRect(), tube_width_pt(run.bore_mm) + _PEN_PT + 2.0)
 
     def paint(
@@ -170,6 +195,49 @@ class RunMirror(Mirror):
         if run.ghosted:
             painter.setOpacity(0.45)
         draw_run(painter, run, ink)
+        if self._mark_at is not None:
+            painter.setOpacity(1.0)
+            x, y = self._mark_at
+            draw_mark(painter, x, y, MARK_PT * ink.unit, run.severity or "note", ink)
+
+
+class NameMirror(Mirror):
+    """A name that is written over the runs: one that a run crosses, or that stands outside."""
+
+    def __init__(self, ink: Ink, z: float) -> None:
+        super().__init__(ink, z)
+        self.shown: tuple[BodyShape, Name, str, Ink] | None = None
+        self._ground = QColor()
+
+    def show_name(self, body: BodyShape, name: Name, ground: str, ink: Ink) -> None:
+        """Mirror this name on a patch of its ground. Does nothing if it is what is shown."""
+        wanted = (body, name, ground, ink)
+        if wanted == self.shown:
+            return
+        self.shown, self.ink = wanted, ink
+        self._ground = QColor(ground)
+        self._ground.setAlphaF(PATCH_OPACITY)
+        whole = rect(name.box)
+        if name.leader:
+            whole |= rect(Box.around(list(name.leader)).grown(ink.unit))
+        self.settle(whole, 2.0)
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionGraphicsItem,
+        widget: QWidget | None = None,
+    ) -> None:
+        self.painted += 1
+        if self.shown is None:
+            return
+        body, name, _, ink = self.shown
+        draw_leader(painter, name.leader, ink)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(self._ground)
+        patch = rect(name.box.grown(0.6 * ink.unit))
+        painter.drawRoundedRect(patch, 2 * ink.unit, 2 * ink.unit)
+        draw_name(painter, name.box, name.lines, name.sub, body, ink)
 
 
 class NoteMirror(Mirror):

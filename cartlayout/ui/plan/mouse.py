@@ -17,8 +17,9 @@ from .gestures import (
     MoveGesture,
     PanGesture,
     ReplugGesture,
+    TubeEndGesture,
 )
-from .handles import NO_HIT, XY, Hit, hit
+from .handles import NO_HIT, XY, Handle, Hit, hit
 
 if TYPE_CHECKING:
     from .view import PlanView
@@ -243,7 +244,7 @@ class Mouse:
         elif handle is not None and handle.kind == "plug":
             self._begin(ReplugGesture(view, place, handle.run))
         elif handle is not None:
-            self._begin(ConnectGesture(view, handle.at, handle.end))
+            self._begin(self._from_port(handle))
         elif found.kind == "body" and found.item in view.selected_items:
             self._begin(MoveGesture(view, place, view.selected_items))
         elif found.kind == "run" and found.run in view.selected_runs:
@@ -252,6 +253,13 @@ class Mouse:
             self._begin(BandGesture(view, place, adds=adds(modifiers)))
         else:
             self._pressed = None
+
+    def _from_port(self, handle: Handle) -> Gesture:
+        """A taken port gives its tube's end; a free one, or a plug, starts a run of its own."""
+        tube = next((run for run in self.session.build.tubes if handle.end in (run.a, run.b)), None)
+        if tube is not None and tube.b is not None:
+            return TubeEndGesture(self.view, handle.at, tube, handle.end)
+        return ConnectGesture(self.view, handle.at, handle.end)
 
     def _pull_bend(self, place: XY, run_id: str) -> None:
         made = self._with_bend(run_id, place)

@@ -4,7 +4,7 @@ from PySide6.QtCore import QObject, QPointF, QRectF
 from PySide6.QtGui import QPolygonF
 from PySide6.QtWidgets import QGraphicsScene
 
-from ...documents.plan import PlanPicture
+from ...documents.plan import BodyShape, PlanPicture
 from ...documents.plan.paint import Ink
 from ...documents.plan.paths import flattened
 from ...documents.theme import Theme
@@ -12,7 +12,7 @@ from ..selection import NOTHING, Selection
 from .arrange import Arranged, arrange, captions
 from .camera import WORLD_MM
 from .handles import XY
-from .mirrors import BodyMirror, GroundMirror, Mirror, NoteMirror, RunMirror
+from .mirrors import BodyMirror, GroundMirror, Mirror, Name, NameMirror, NoteMirror, RunMirror
 from .overlay import HaloLayer, HandleLayer, TraceLayer
 
 FRESH = 1.5
@@ -21,7 +21,7 @@ POINT_PX = 1.5
 """Pixels of a typographic point of the drawing on the screen."""
 
 Z_GROUND, Z_GHOST, Z_GHOST_RUN, Z_DRAIN, Z_BODY, Z_WATER, Z_POWER = 0, 10, 15, 20, 30, 40, 50
-Z_HALO, Z_NOTE, Z_HANDLE, Z_TRACE = 60, 70, 80, 90
+Z_NAME, Z_HALO, Z_NOTE, Z_HANDLE, Z_TRACE = 55, 60, 70, 80, 90
 _Z_RUN = {"drain": Z_DRAIN, "water": Z_WATER, "power": Z_POWER}
 
 
@@ -39,6 +39,8 @@ class PlanScene(QGraphicsScene):
         self.bodies: dict[str, BodyMirror] = {}
         self.runs: dict[str, RunMirror] = {}
         self.notes: dict[str, NoteMirror] = {}
+        self.names: dict[str, NameMirror] = {}
+        """Names written over the runs; the others are part of their bodies."""
         self.lines: dict[str, tuple[XY, ...]] = {}
         """Run id to its way as straight pieces, metres: for hit tests."""
         self.ground = GroundMirror(self.ink, Z_GROUND)
@@ -102,7 +104,30 @@ class PlanScene(QGraphicsScene):
         self.ground.show_ground(picture, captions(picture, self.ink), self.ink)
         self._mirror_bodies(picture)
         self._mirror_runs(picture)
+        self._mirror_names(picture)
         self._mirror_notes()
+
+    def _mirror_names(self, picture: PlanPicture) -> None:
+        over = {key: name for key, name in self.arranged.names.items() if name.over}
+        self._drop(self.names, set(over))
+        for body in picture.bodies:
+            if body.id not in over:
+                continue
+            mirror = self.names.get(body.id)
+            if mirror is None:
+                mirror = self.names[body.id] = NameMirror(self.ink, Z_NAME)
+                self.addItem(mirror)
+            name = over[body.id]
+            mirror.show_name(body, name, self._ground_of(body, name, picture), self.ink)
+
+    def _ground_of(self, body: BodyShape, name: Name, picture: PlanPicture) -> str:
+        """The colour that a name is written on."""
+        theme = self.ink.theme
+        if body.box.holds(name.box):
+            return theme.panel_raised if body.venue else theme.body
+        if picture.venue is not None and picture.venue.holds(name.box):
+            return theme.venue
+        return theme.cart if picture.cart.box.holds(name.box) else theme.paper
 
     def _mirror_bodies(self, picture: PlanPicture) -> None:
         self._drop(self.bodies, {body.id for body in picture.bodies})

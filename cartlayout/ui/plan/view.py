@@ -1,6 +1,6 @@
 """The plan: what is drawn can be dragged, joined, turned, and looked at from near and far."""
 
-from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, Qt, QVariantAnimation
+from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleEvent,
@@ -25,7 +25,6 @@ from ...build.edits import EditError
 from ...documents.plan import PlanOptions, plan_picture
 from ...documents.plan.picture import OVERLAYS
 from ...stock import entry, placed
-from ..selection import NOTHING as NOTHING_SELECTED
 from ..selection import Selection
 from ..session import Session
 from . import keys
@@ -38,10 +37,10 @@ from .landing import Landing
 from .menu import make_menu
 from .mouse import Mouse
 from .paper import Paper
+from .pulse import Pulse
 from .scene import PlanScene
 from .speech import selection_in_words
 
-PULSE_MS = 1100
 MOST_WITH_PORTS = 3
 """So many selected items show their ports; more would be a rash."""
 
@@ -63,12 +62,7 @@ class PlanView(QGraphicsView):
         self.refreshes = 0
         """How often the picture was made anew; tests count."""
         self._fitted = False
-        self._pulse = QVariantAnimation(self)
-        self._pulse.setDuration(PULSE_MS)
-        self._pulse.setStartValue(1.0)
-        self._pulse.setEndValue(0.0)
-        self._pulse.valueChanged.connect(self._pulse_changed)
-        self._haloed = NOTHING_SELECTED
+        self.pulse = Pulse(self.plan, self)
         self._prepare_widget()
         self._connect()
         self._refresh()
@@ -260,10 +254,7 @@ class PlanView(QGraphicsView):
         if self.active_bend is not None and self.active_bend[0] not in selection.runs:
             self.active_bend = None
         self.plan.show_selection(selection)
-        if self._haloed and selection != self._haloed:
-            self._pulse.stop()
-            self._haloed = NOTHING_SELECTED
-            self.plan.halo.show_halo((), (), 0.0)
+        self.pulse.selection_changed(selection)
         self.update_handles()
         self._describe()
 
@@ -281,15 +272,7 @@ class PlanView(QGraphicsView):
         if wanted and self.session.level not in wanted:
             self.session.set_level(wanted[0])
         self.reveal(selection)
-        self._haloed = selection
-        self._pulse.stop()
-        self._pulse_changed(1.0)
-        self._pulse.start()
-
-    def _pulse_changed(self, value: float) -> None:
-        polygons = tuple(self.plan.polygon(one) for one in self._haloed.items)
-        lines = tuple(self.plan.line(one) for one in self._haloed.runs)
-        self.plan.halo.show_halo(polygons, lines, float(value))
+        self.pulse.ring(selection)
 
     # Drawing
 

@@ -202,3 +202,22 @@ def test_overlays_that_are_off_are_neither_drawn_nor_hit(hand):
     assert not any(one.kind == "plug" for one in hand.view.plan.handles.handles)
     hand.click(place)
     assert not hand.session.selection
+
+
+def test_the_end_of_a_tube_can_be_dragged_to_another_port(hand):
+    # Machine on the pump first; then its end to the rinser's inlet, same tube.
+    hand.session.set_level("base")
+    hand.hover(hand.middle("pump"))
+    hand.drag(hand.handle("port", "pump", "outlet"), hand.middle("machine"))
+    tube = run_between(hand, "pump", "machine")
+    hand.session.set_level("counter")
+    hand.hover(hand.middle("machine"))
+    goal = port_place(hand, "rinser", "inlet")
+    hand.start(hand.handle("port", "machine", "inlet"), goal)
+    assert run_between(hand, "pump", "rinser").id == tube.id
+    assert run_between(hand, "pump", "machine") is None
+    hand.release(goal)
+    moved = run_between(hand, "pump", "rinser")
+    assert moved.id == tube.id
+    assert moved.tube == tube.tube
+    assert hand.undo_texts[-1] == "Move tube to Rinser"

@@ -6,6 +6,7 @@ from .bend import BendGesture
 from .join import ConnectGesture, JoinGesture, ReplugGesture
 from .move import MoveGesture
 from .pan import PanGesture
+from .tube_end import TubeEndGesture
 
 __all__ = [
     "NOTHING",
@@ -19,4 +20,5 @@ __all__ = [
     "PanGesture",
     "ReplugGesture",
     "Trace",
+    "TubeEndGesture",
 ]

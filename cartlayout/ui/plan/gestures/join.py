@@ -42,10 +42,15 @@ class JoinGesture(Gesture):
         for item in self.before.items:
             for port in item.specification.ports:
                 end = End(item=item.id, port=port.id)
-                place = end_position(self.before, end)
+                place = self.place_of(end)
                 if place is not None:
-                    self.places[end] = place[:2]
+                    self.places[end] = place
         self._draw(None, None)
+
+    def place_of(self, end: End) -> XY | None:
+        """Where a port is on the plan."""
+        place = end_position(self.before, end)
+        return place[:2] if place is not None else None
 
     def make(self, target: End) -> Build:
         """The build with the run made; raises EditError."""
@@ -194,7 +199,7 @@ class ConnectGesture(JoinGesture):
 
     def why_not(self, target: End) -> str:
         """The network's own reason."""
-        return _sentence(fits(self.before, self.origin, target).reason)
+        return sentence(fits(self.before, self.origin, target).reason)
 
     def origin_item(self) -> str:
         """The item with the port."""
@@ -238,8 +243,7 @@ class ReplugGesture(JoinGesture):
         if self.plug is not None and wire is not None:
             socket = wire.b if self.plug == wire.a else wire.a
             self.socket_item = socket.item if socket is not None else ""
-            place = end_position(self.before, self.plug)
-            self.start = place[:2] if place is not None else start
+            self.start = self.place_of(self.plug) or start
             self.light(free_receptacles(self.before, self.plug))
 
     def make(self, target: End) -> Build:
@@ -250,7 +254,7 @@ class ReplugGesture(JoinGesture):
         """The network's own reason."""
         if self.plug is None:
             return "This wire has no plug."
-        return _sentence(Fitter(self.before).fits(self.plug, target, moving=self.wire_id).reason)
+        return sentence(Fitter(self.before).fits(self.plug, target, moving=self.wire_id).reason)
 
     def origin_item(self) -> str:
         """The item whose plug it is."""
@@ -267,5 +271,6 @@ class ReplugGesture(JoinGesture):
         return f"Plug {load.name if load else '?'} into {outlet.name if outlet else '?'}"
 
 
-def _sentence(reason: str) -> str:
+def sentence(reason: str) -> str:
+    """The network's reason, made a sentence."""
     return f"{reason[:1].upper()}{reason[1:].rstrip('.')}." if reason else ""
