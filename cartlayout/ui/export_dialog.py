@@ -2,7 +2,7 @@
 
 from datetime import date
 from pathlib import Path
-from typing import Literal, cast
+from typing import Literal
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
@@ -80,9 +80,8 @@ class ExportDialog(QDialog):
         whole.addWidget(buttons)
         self.kinds.currentIndexChanged.connect(self._kind_changed)
         stored = settings.text("export kind", "pdf")
-        self.kinds.setCurrentIndex(
-            [kind for kind, _ in _KINDS].index(cast(Kind, stored)) if stored in dict(_KINDS) else 0
-        )
+        names = [kind for kind, _ in _KINDS]
+        self.kinds.setCurrentIndex(next((at for at, one in enumerate(names) if one == stored), 0))
         self._kind_changed(self.kinds.currentIndex())
 
     @property

@@ -3,7 +3,14 @@
 from pathlib import Path
 
 from PySide6.QtCore import QByteArray, QSize, Qt, QTimer
-from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication
+from PySide6.QtGui import (
+    QAction,
+    QCloseEvent,
+    QDragEnterEvent,
+    QDropEvent,
+    QGuiApplication,
+    QKeySequence,
+)
 from PySide6.QtWidgets import (
     QApplication,
     QLabel,
@@ -75,8 +82,8 @@ class MainWindow(QMainWindow):
         self.whole = QSplitter(Qt.Orientation.Vertical)
         for part in (self.stock, self.plan, self.details):
             self.middle.addWidget(part)
-        for part in (self.circuits, self.taps, self.findings):
-            self.boards.addWidget(part)
+        for board in (self.circuits, self.taps, self.findings):
+            self.boards.addWidget(board)
         self.whole.addWidget(self.middle)
         self.whole.addWidget(self.boards)
         for splitter in (self.middle, self.boards, self.whole):
@@ -163,7 +170,7 @@ class MainWindow(QMainWindow):
         make = self.actions_.make
         self.fit = make("&Whole Plan", "Ctrl+0", self.plan.fit, "Show the whole plan", "fit")
         self.zoom_in = make("Zoom &In", None, self.plan.zoom_in, "Come nearer", "zoom-in")
-        self.zoom_in.setShortcuts(["Ctrl++", "Ctrl+="])
+        self.zoom_in.setShortcuts([QKeySequence("Ctrl++"), QKeySequence("Ctrl+=")])
         self.zoom_out = make(
             "Zoom &Out", "Ctrl+-", self.plan.zoom_out, "Go further off", "zoom-out"
         )

@@ -1,7 +1,5 @@
 """A new build: a name, where it will stand, and how large the cart is."""
 
-from typing import cast
-
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
@@ -143,6 +141,6 @@ def ask_new(parent: QWidget) -> Build | None:
     """Ask for a new cart."""
     dialog = NewCartDialog(parent)
     dialog.exec()
-    made = cast("Build | None", dialog.made)
+    made = dialog.made
     dialog.deleteLater()
     return made

@@ -43,56 +43,12 @@ class ToolRow(QToolBar):
         self.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonIconOnly)
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.PreventContextMenu)
         self._session = session
-        for action in actions:
-            if action is None:
-                self.addSeparator()
-            else:
-                self.addAction(action)
-                self._button(action).setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        self.addSeparator()
-        self.addWidget(widgets.label("Level ", "muted"))
-        self.levels = QFrame()
-        self._level_row = QHBoxLayout(self.levels)
-        self._level_row.setContentsMargins(0, 0, 0, 0)
-        self._level_row.setSpacing(0)
-        self.addWidget(self.levels)
-        self.addSeparator()
-        self.addWidget(widgets.label("Show ", "muted"))
-        self.overlays: dict[str, QToolButton] = {}
-        chips = QFrame()
-        chip_row = QHBoxLayout(chips)
-        chip_row.setContentsMargins(0, 0, 0, 0)
-        chip_row.setSpacing(5)
-        for name in OVERLAYS:
-            made = widgets.chip(name.capitalize(), _OVERLAY_TIPS[name])
-            made.setChecked(name in session.overlays)
-            made.toggled.connect(self._overlay_toggled)
-            self.overlays[name] = made
-            chip_row.addWidget(made)
-        self.addWidget(chips)
-        self.addSeparator()
-        self.addWidget(widgets.label("Running ", "muted"))
-        self.cases = QComboBox()
-        self.cases.setAccessibleName("Operating case that is looked at")
-        self.cases.setToolTip(
-            "What is on and open together. The worst case is always checked, whatever is shown."
-        )
-        self.cases.setFixedWidth(190)
-        self.cases.activated.connect(self._case_chosen)
-        self.addWidget(self.cases)
-        gap = QWidget()
-        gap.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
-        self.addWidget(gap)
-        self.units = QToolButton()
-        self.units.clicked.connect(self._units_clicked)
-        self.units.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        self.addWidget(self.units)
-        self.shade = QToolButton()
-        self.shade.clicked.connect(self._shade_clicked)
-        self.shade.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        self.addWidget(self.shade)
-
         self._level_names: tuple[str, ...] = ()
+        self._add_actions(actions)
+        self._add_levels()
+        self._add_overlays()
+        self._add_cases()
+        self._add_looks()
         session.build_changed.connect(self._build_changed)
         session.level_changed.connect(self._level_changed)
         session.overlays_changed.connect(self._overlays_changed)
@@ -104,6 +60,65 @@ class ToolRow(QToolBar):
         self._analysis_changed(session.analysis)
         self._system_changed(session.system)
         self._theme_changed(session.theme)
+
+    # Making
+
+    def _add_actions(self, actions: tuple[QAction | None, ...]) -> None:
+        for action in actions:
+            if action is None:
+                self.addSeparator()
+            else:
+                self.addAction(action)
+                self._button(action).setFocusPolicy(Qt.FocusPolicy.TabFocus)
+
+    def _add_levels(self) -> None:
+        self.addSeparator()
+        self.addWidget(widgets.label("Level ", "muted"))
+        self.levels = QFrame()
+        self._level_row = QHBoxLayout(self.levels)
+        self._level_row.setContentsMargins(0, 0, 0, 0)
+        self._level_row.setSpacing(0)
+        self.addWidget(self.levels)
+
+    def _add_overlays(self) -> None:
+        self.addSeparator()
+        self.addWidget(widgets.label("Show ", "muted"))
+        self.overlays: dict[str, QToolButton] = {}
+        chips = QFrame()
+        chip_row = QHBoxLayout(chips)
+        chip_row.setContentsMargins(0, 0, 0, 0)
+        chip_row.setSpacing(5)
+        for name in OVERLAYS:
+            made = widgets.chip(name.capitalize(), _OVERLAY_TIPS[name])
+            made.setChecked(name in self._session.overlays)
+            made.toggled.connect(self._overlay_toggled)
+            self.overlays[name] = made
+            chip_row.addWidget(made)
+        self.addWidget(chips)
+
+    def _add_cases(self) -> None:
+        self.addSeparator()
+        self.addWidget(widgets.label("Running ", "muted"))
+        self.cases = QComboBox()
+        self.cases.setAccessibleName("Operating case that is looked at")
+        self.cases.setToolTip(
+            "What is on and open together. The worst case is always checked, whatever is shown."
+        )
+        self.cases.setFixedWidth(190)
+        self.cases.activated.connect(self._case_chosen)
+        self.addWidget(self.cases)
+
+    def _add_looks(self) -> None:
+        gap = QWidget()
+        gap.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+        self.addWidget(gap)
+        self.units = QToolButton()
+        self.units.clicked.connect(self._units_clicked)
+        self.shade = QToolButton()
+        self.shade.clicked.connect(self._shade_clicked)
+        for button in (self.units, self.shade):
+            button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+            self.addWidget(button)
 
     def _button(self, action: QAction) -> QToolButton:
         found = self.widgetForAction(action)

@@ -209,7 +209,8 @@ class ItemPage(Page):
 
     def _part_edited(self, value: object, words: object) -> None:
         section = self.sender()
-        part = section.editor.property("part") if isinstance(section, Section) else None
+        editor = section.editor if isinstance(section, Section) else None
+        part = editor.property("part") if editor is not None else None
         item = self.session.build.item(self.item_id)
         if part and item is not None:
             self._spec_edited(replace(item.specification, **{part: value}), words or part)

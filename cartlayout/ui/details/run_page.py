@@ -68,10 +68,9 @@ class RunPage(Page):
                 field.set_unknown(f"from the route: {known}" if known else "from the route")
 
     def _make_way(self, value: object) -> Editor:
-        editor = StructEditor(
+        return StructEditor(
             cast(TubeRun, value), self._special, only=("tube", "length", "spare", "fittings")
         )
-        return editor
 
     def _make_wire(self, value: object) -> Editor:
         return StructEditor(cast(Wire, value), self._special, only=("cord",))

@@ -13,7 +13,7 @@ from PySide6.QtGui import (
     QPaintEvent,
     QPen,
 )
-from PySide6.QtWidgets import QGridLayout, QSizePolicy, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from ...documents.fonts import font
 from ...documents.theme import TYPE, Theme
@@ -36,7 +36,7 @@ class FactsView(QWidget):
         self._grid.setVerticalSpacing(3)
         self._grid.setColumnMinimumWidth(0, LABEL_WIDTH)
         self._grid.setColumnStretch(1, 1)
-        self._rows: list[tuple[QWidget, QWidget]] = []
+        self._rows: list[tuple[QLabel, QLabel]] = []
 
     def show_facts(self, facts: tuple[Fact, ...]) -> None:
         """Show other facts; rows that stay the same are left alone."""
@@ -59,11 +59,11 @@ class FactsView(QWidget):
             self._show_row(left, right, fact)
         self._facts = facts
 
-    def _show_row(self, left: QWidget, right: QWidget, fact: Fact) -> None:
+    def _show_row(self, left: QLabel, right: QLabel, fact: Fact) -> None:
         word = {"stop": "  ✕", "care": "  !", "ok": "  ✓"}.get(fact.state, "")
         spoken = {"stop": "does not hold", "care": "check", "ok": "holds"}.get(fact.state, "")
-        left.setText(fact.label)  # type: ignore[attr-defined]
-        right.setText(f"{fact.value}{word}")  # type: ignore[attr-defined]
+        left.setText(fact.label)
+        right.setText(f"{fact.value}{word}")
         right.setAccessibleName(f"{fact.label}: {fact.value} {spoken}".strip())
         for one in (left, right):
             one.setToolTip(fact.tip)
