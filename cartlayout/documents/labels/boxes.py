@@ -33,22 +33,24 @@ def meets(a: Floats, b: Floats, gap: float = 0.0) -> Bools:
 
 def length_inside(boxes: Floats, segments: Floats) -> Floats:
     """Length of every segment (columns) inside every box (rows), by Liang and Barsky's clipping."""
-    start = segments[None, :, :2]
-    way = segments[None, :, 2:] - start
-    low = boxes[:, None, :2] - start
-    high = boxes[:, None, 2:] - start
-    with np.errstate(divide="ignore", invalid="ignore"):
-        t_low, t_high = low / way, high / way
-    first, last = np.minimum(t_low, t_high), np.maximum(t_low, t_high)
-    # A segment along an axis is inside the slab of the other axis all the way, or nowhere.
-    still = way == 0.0
-    within = (low <= 0.0) & (high >= 0.0)
-    first = np.where(still, np.where(within, -np.inf, np.inf), first)
-    last = np.where(still, np.where(within, np.inf, -np.inf), last)
-    enter = np.maximum(first.max(axis=2), 0.0)
-    leave = np.minimum(last.min(axis=2), 1.0)
-    size = np.hypot(way[..., 0], way[..., 1])
-    inside: Floats = np.clip(leave - enter, 0.0, None) * size
+    shape = (len(boxes), len(segments))
+    enter, leave = np.zeros(shape), np.ones(shape)
+    way = segments[:, 2:] - segments[:, :2]
+    for axis in (0, 1):
+        step = way[:, axis]
+        still = step == 0.0
+        low = boxes[:, axis, None] - segments[None, :, axis]
+        high = boxes[:, axis + 2, None] - segments[None, :, axis]
+        with np.errstate(divide="ignore", invalid="ignore"):
+            first, last = low / step, high / step
+        if still.any():
+            # Along the other axis it is in this slab all the way, or nowhere.
+            within = (low <= 0.0) & (high >= 0.0)
+            first = np.where(still, np.where(within, -np.inf, np.inf), first)
+            last = np.where(still, np.where(within, np.inf, -np.inf), last)
+        np.maximum(enter, np.minimum(first, last), out=enter)
+        np.minimum(leave, np.maximum(first, last), out=leave)
+    inside: Floats = np.clip(leave - enter, 0.0, None) * np.hypot(way[:, 0], way[:, 1])
     return inside
 
 

@@ -21,6 +21,7 @@ _BODY_WEIGHT = 7.0
 _LINE_WEIGHT = 2.2
 _RINGS = (1.4, 2.6, 4.2, 6.5, 9.5, 13.0, 18.0, 25.0)
 _ANGLES = tuple(math.radians(360.0 / 16 * step) for step in range(16))
+_KEPT = 200
 LEADER_FROM = 2.2
 """A label that stands further from its target than so many gaps gets a leader."""
 
@@ -64,7 +65,12 @@ def candidates(label: Label, field: Field) -> Candidates:
     boxes = np.array(rows)
     cost = np.array(base) + _covering(boxes, label, field)
     cost[_forbidden(boxes, field)] = np.inf
-    return Candidates(label, boxes, sizes, cost, leaders(boxes, label, field.gap, np.array(free)))
+    # The dearest are never taken and would only be weighed again and again.
+    kept = np.sort(np.argsort(np.round(cost, 6), kind="stable")[:_KEPT])
+    boxes, cost, near = boxes[kept], cost[kept], np.array(free)[kept]
+    return Candidates(
+        label, boxes, [sizes[at] for at in kept], cost, leaders(boxes, label, field.gap, near)
+    )
 
 
 def _along(label: Label, size: int, offer: _Offer) -> None:

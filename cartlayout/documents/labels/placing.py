@@ -63,18 +63,25 @@ class _State:
     def _others(self, *without: int) -> list[int]:
         return [j for j, at in enumerate(self.chosen) if at >= 0 and j not in without]
 
-    def costs(self, i: int, without: tuple[int, ...] = ()) -> Floats:
-        """What every place of a label costs beside the labels that stand."""
+    def costs(self, i: int, without: tuple[int, ...] = (), only: int | None = None) -> Floats:
+        """What every place of a label (or only one) costs beside the labels that stand."""
         mine = self.options[i]
+        part = slice(None) if only is None else slice(only, only + 1)
+        own_boxes, own_leaders = mine.boxes[part], mine.leaders[part]
+        cost = mine.cost[part].copy()
         others = self._others(i, *without)
         if not others:
-            return mine.cost
+            return cost
         boxes, lines = self.boxes[others], self.leaders[others]
-        cost = mine.cost.copy()
-        cost[meets(mine.boxes, boxes, self.field.gap).any(axis=1)] = np.inf
-        cost += _LEADER_OVER_LABEL * (length_inside(mine.boxes, lines) > 0).sum(axis=1)
-        cost += _LEADER_OVER_LABEL * (length_inside(boxes, mine.leaders) > 0).sum(axis=0)
-        cost += _LEADER_CROSSES * crosses(mine.leaders, lines).sum(axis=1)
+        lines = lines[(lines[:, :2] != lines[:, 2:]).any(axis=1)]
+        cost[meets(own_boxes, boxes, self.field.gap).any(axis=1)] = np.inf
+        cost += _LEADER_OVER_LABEL * (length_inside(own_boxes, lines) > 0).sum(axis=1)
+        led = np.flatnonzero((own_leaders[:, :2] != own_leaders[:, 2:]).any(axis=1))
+        if len(led):
+            cost[led] += _LEADER_OVER_LABEL * (length_inside(boxes, own_leaders[led]) > 0).sum(
+                axis=0
+            )
+            cost[led] += _LEADER_CROSSES * crosses(own_leaders[led], lines).sum(axis=1)
         return cost
 
     def settle(self, i: int) -> bool:
@@ -115,7 +122,7 @@ class _State:
     def _swap(self, i: int, at: int, other: int, now: float) -> bool:
         was = self.chosen[i], self.chosen[other], self.cost[i], self.cost[other]
         before = now + self.cost[other]
-        mine = float(self.costs(i, without=(other,))[at])
+        mine = float(self.costs(i, without=(other,), only=at)[0])
         if not np.isfinite(mine) or mine >= before:
             return False
         self._take(i, at, mine)

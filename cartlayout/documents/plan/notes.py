@@ -6,18 +6,26 @@ from ...build.geometry import port_position
 from ...power.results import EVERYTHING_ON, Circuit
 from ...units import UnitSystem, show, show_plain
 from ...water.results import ALL_OPEN, Tap, TapState
-from .paths import at_share, flattened
+from .paths import at_share, flattened, length
 from .picture import XY, BodyShape, Box, Note, PlanOptions, RunShape, State
 
+_TAGGED_MM = 120.0
+"""A wire shorter than this is a stub beside others; a letter would hide it."""
 _TAG_SHARES = (0.72, 0.6, 0.8, 0.5, 0.66, 0.86, 0.42, 0.34, 0.92, 0.25, 0.16)
 
 
 def circuit_notes(analysis: Analysis, bodies: dict[str, BodyShape]) -> list[Note]:
-    """One for every circuit that something draws from, and every circuit of the venue's."""
+    """One for every circuit that nothing on the cart feeds, and every one that does not hold.
+
+    The circuits of a box on the cart are on the board and in the legend; their letters are
+    on the wires.
+    """
     notes = []
     for circuit in analysis.power.circuits:
         body = next((bodies[one] for one in circuit.items if one in bodies), None)
         if body is None or not (circuit.loads or body.venue):
+            continue
+        if circuit.parent is not None and circuit_state(circuit) == "ok":
             continue
         x, _ = body.centre
         notes.append(
@@ -112,6 +120,8 @@ def tags(runs: tuple[RunShape, ...]) -> list[Note]:
         if run.medium != "power" or not run.letter:
             continue
         points = flattened(run)[::-1]  # a wire starts at its plug; count from the receptacle
+        if length(points) < _TAGGED_MM:
+            continue
         places: list[XY] = [at_share(points, share)[0] for share in _TAG_SHARES]
         notes.append(
             Note(

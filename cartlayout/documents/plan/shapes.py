@@ -24,8 +24,8 @@ def draw_cart(painter: QPainter, cart: CartShape, ink: Ink) -> None:
 
 
 def draw_casters(painter: QPainter, cart: CartShape, ink: Ink) -> None:
-    """Wheels, hidden under the cart: dashed."""
-    painter.setPen(ink.pen(ink.theme.ghost, 0.6, GHOST_DASH))
+    """Wheels, hidden under the cart: faint."""
+    painter.setPen(ink.pen(blend(ink.theme.ghost, ink.theme.cart, 0.55), 0.5))
     painter.setBrush(no_brush())
     for x, y in cart.casters:
         painter.drawEllipse(QPointF(x, y), 38.0, 38.0)

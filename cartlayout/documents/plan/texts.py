@@ -126,6 +126,11 @@ def dimension_text_box(dimension: Dimension, ink: Ink) -> Box:
     return Box(x - width / 2, y - height / 2, width, height)
 
 
+def dimension_line_box(dimension: Dimension, ink: Ink) -> Box:
+    """The strip along a dimension line that must stay free of letters."""
+    return Box.around(list(_dimension_line(dimension))).grown(1.2 * ink.unit)
+
+
 def _dimension_line(dimension: Dimension) -> tuple[XY, XY]:
     (ax, ay), (bx, by) = dimension.a, dimension.b
     size = math.hypot(bx - ax, by - ay) or 1.0

@@ -90,13 +90,27 @@ def blocks(
 def circuit_block(build: Build, analysis: Analysis, width: float) -> Block:
     """Every circuit: letter, dash, amperes against rating, a bar, and what is on it."""
     names = {item.id: item.name for item in build.items}
-    rows = [_circuit_row(circuit, names, width) for circuit in analysis.power.circuits]
+    circuits = analysis.power.circuits
+    rows = [_circuit_row(one, _what_is_on(one, circuits, names), width) for one in circuits]
     if not rows:
-        rows = [_plain("No circuit: nothing supplies power.", width)]
-    return Block("Circuits", "everything on · 80 % and 100 % marked", tuple(rows))
+        rows = [plain("No circuit: nothing supplies power.", width)]
+    return Block("Circuits", "amps with everything on", tuple(rows))
 
 
-def _circuit_row(circuit: Circuit, names: dict[str, str], width: float) -> Row:
+def _what_is_on(circuit: Circuit, circuits: Sequence[Circuit], names: dict[str, str]) -> str:
+    """The circuits it feeds by letter, and its own loads with their amperes."""
+    children = [one for one in circuits if one.parent == circuit.key]
+    passed_on = {load.item for one in children for load in one.loads}
+    parts = [f"feeds {', '.join(one.letter for one in children)}"] if children else []
+    parts += [
+        f"{names.get(load.item, load.item)} {load.amps:.1f}"
+        for load in circuit.loads
+        if load.item not in passed_on
+    ]
+    return " · ".join(parts)
+
+
+def _circuit_row(circuit: Circuit, what: str, width: float) -> Row:
     amps = circuit.amps.get(EVERYTHING_ON, 0.0)
     bad = circuit_state(circuit) == "stop"
     assumed = " (assumed)" if circuit.rating_assumed else ""
@@ -110,40 +124,32 @@ def _circuit_row(circuit: Circuit, names: dict[str, str], width: float) -> Row:
     ]
     if bad:
         elements.append(MarkItem(width - face.width(numbers) - 2.4, 1.95, 2.9, "stop"))
+    if not circuit.loads and amps < 0.05:
+        return Row(4.8, tuple(elements))
     elements += _bar(circuit, amps, bad, width)
-    y = 7.9
-    loads = " · ".join(
-        f"{names.get(load.item, load.item)} {load.amps:.1f}" for load in circuit.loads
-    )
-    for line in wrapped(loads, _FACE, width, 3):
-        elements.append(TextItem(0.0, y + 1.8, line, SMALL, 400, "ink_muted"))
-        y += _FACE.line
-    return Row(y + 1.9, tuple(elements))
+    lines = wrapped(what, _FACE, width, 3)
+    for at, line in enumerate(lines):
+        elements.append(TextItem(0.0, 9.1 + at * _FACE.line, line, SMALL, 400, "ink_muted"))
+    return Row(8.2 + len(lines) * _FACE.line, tuple(elements))
 
 
 def _bar(circuit: Circuit, amps: float, bad: bool, width: float) -> list[Element]:
     """The rating takes five sixths of the width, so that an overload is seen to run over."""
     full = width / 1.2
-    top, height = 4.6, 2.3
-    parts: list[Element] = [
-        BoxItem(Box(0.0, top, width, height), "track", "", 0.6),
-    ]
-    x = 0.0
+    top, height = 4.4, 2.0
+    parts: list[Element] = [BoxItem(Box(0.0, top, width, height), "track", "", 0.6)]
     per_amp = full / circuit.rating_a if circuit.rating_a else 0.0
     known = sum(load.amps for load in circuit.loads)
+    # Loads are drawn as shares of what the heaviest conductor carries: added up
+    # one by one they can be more, where they sit on different legs.
     scale = amps / known if known > 0 else 0.0
     shares = [load.amps * scale for load in circuit.loads] if known > 0 else [amps]
+    fill = "stop" if bad else f"circuit {circuit.letter}"
+    x = 0.0
     for share in shares:
         piece = min(share * per_amp, width - x)
         if piece > 0.25:
-            parts.append(
-                BoxItem(
-                    Box(x + 0.12, top, piece - 0.24, height),
-                    "stop" if bad else f"circuit {circuit.letter}",
-                    "",
-                    0.4,
-                )
-            )
+            parts.append(BoxItem(Box(x + 0.12, top, piece - 0.24, height), fill, "", 0.4))
         x += max(piece, 0.0)
     for share in (CONTINUOUS_SHARE, 1.0):
         at = full * share
@@ -159,65 +165,79 @@ def tap_block(analysis: Analysis, system: UnitSystem, width: float) -> Block:
     pressure, flow = unit_label("pressure", system), unit_label("flow", system)
     taps = analysis.water.taps
     if not taps:
-        return Block("Taps", "", (_plain("No water inlet on this cart.", width),))
-    columns = _tap_columns(width)
-    head: list[Element] = []
-    for text, x, align in zip(
-        ("Tap", "allowed", "shut", "open", "flow / need"), columns, (0, 1, 1, 1, 1), strict=True
-    ):
-        head.append(TextItem(x, 1.9, text, SMALL, 400, "ink_muted", align))
-    rows = [Row(3.6, tuple(head))]
-    rows += [_tap_row(tap, system, columns) for tap in taps]
-    return Block("Taps", f"{pressure}, {flow} · open: everything open", tuple(rows))
+        return Block("Taps", "", (plain("No water inlet on this cart.", width),))
+    columns = _TapColumns.of(width)
+    head = [
+        TextItem(x, 1.9, text, SMALL, 400, "ink_muted", 1.0)
+        for text, x in (
+            ("shut", columns.shut),
+            ("all open", columns.opened),
+            ("flow / need", columns.flow),
+        )
+    ]
+    head.append(TextItem(columns.allowed, 1.9, "allowed", SMALL, 400, "ink_muted"))
+    rows = [Row(3.6, tuple(head)), *(_tap_row(tap, system, columns) for tap in taps)]
+    return Block("Taps", f"{pressure}, {flow}", tuple(rows))
 
 
-def _tap_columns(width: float) -> tuple[float, ...]:
-    mark = 4.0
-    flow = width - mark
-    opened = flow - 17.5
-    shut = opened - 10.5
-    allowed = shut - 10.5
-    return 0.0, allowed, shut, opened, flow
+@dataclass(frozen=True, slots=True)
+class _TapColumns:
+    """Where the columns stand. In a narrow table the name has a line of its own."""
+
+    width: float
+    own_line: bool
+    allowed: float
+    """Left edge; the others are right edges."""
+    shut: float
+    opened: float
+    flow: float
+
+    @classmethod
+    def of(cls, width: float) -> "_TapColumns":
+        own_line = width < 92.0
+        flow = width - 4.0
+        opened = flow - 18.5
+        shut = opened - 12.5
+        return cls(width, own_line, 0.0 if own_line else shut - 26.0, shut, opened, flow)
 
 
-def _tap_row(tap: Tap, system: UnitSystem, columns: Sequence[float]) -> Row:
-    name_x, allowed_x, shut_x, open_x, flow_x = columns
-    face = Face(SMALL, 400, True)
+def _tap_row(tap: Tap, system: UnitSystem, columns: _TapColumns) -> Row:
+    room = columns.width - 5.0 if columns.own_line else columns.allowed - 1.5
+    baseline = 2.6
+    elements: list[Element] = [TextItem(0.0, baseline, elided(tap.name, _STRONG, room), SMALL, 600)]
+    mark_y = baseline - 0.9
+    if columns.own_line:
+        baseline += _FACE.line
     window = (
         f"{show_plain(tap.least_pa, 'pressure', system)}–"
         f"{show_plain(tap.greatest_pa, 'pressure', system)}"
     )
-    room = allowed_x - face.width(window) - 1.5
-    lines = wrapped(tap.name, _STRONG, room, 2)
-    elements: list[Element] = [
-        TextItem(name_x, 2.4 + at * _FACE.line, line, SMALL, 600) for at, line in enumerate(lines)
-    ]
-    elements.append(TextItem(allowed_x, 2.4, window, SMALL, 400, "ink", 1.0, True))
-    need = show_plain(tap.required_flow, "flow", system)
-    state = tap.states.get(ALL_OPEN)
-    if not tap.fed:
-        texts = ("–", "–", f"– / {need}")
-        colours = ("stop", "stop", "stop")
-        verdict = "stop"
-    else:
-        opened = show_plain(state.pressure_pa, "pressure", system) if state else "–"
-        flow = show_plain(state.flow, "flow", system) if state else "–"
-        shut_ok = tap.static_pa <= tap.greatest_pa
-        ok = state is None or tap_verdict(tap, state)[1] == "ok"
-        texts = (show_plain(tap.static_pa, "pressure", system), opened, f"{flow} / {need}")
-        colours = (
-            "ink" if shut_ok else "stop",
-            "ink" if state is None or state.pressure_ok else "stop",
-            "ink" if state is None or state.flow_ok else "stop",
-        )
-        verdict = "ok" if ok and shut_ok else "stop"
-    for text, x, colour in zip(texts, (shut_x, open_x, flow_x), colours, strict=True):
-        weight = 400 if colour == "ink" else 600
-        elements.append(TextItem(x, 2.4, text, SMALL, weight, colour, 1.0, True))
-    elements.append(MarkItem(flow_x + 2.5, 1.5, 2.6, verdict))
-    height = 1.5 + max(1, len(lines)) * _FACE.line
-    elements.append(LineItem(0.0, height - 0.25, flow_x + 4.0, height - 0.25, 0.35, "line"))
+    elements.append(TextItem(columns.allowed, baseline, window, SMALL, 400, "ink", 0.0, True))
+    cells, verdict = _tap_cells(tap, system)
+    for (text, good), x in zip(cells, (columns.shut, columns.opened, columns.flow), strict=True):
+        colour, weight = ("ink", 400) if good else ("stop", 600)
+        elements.append(TextItem(x, baseline, text, SMALL, weight, colour, 1.0, True))
+    elements.append(MarkItem(columns.width - 1.5, mark_y, 2.6, verdict))
+    height = baseline + 1.5
+    elements.append(LineItem(0.0, height - 0.2, columns.width, height - 0.2, 0.35, "line"))
     return Row(height, tuple(elements))
+
+
+def _tap_cells(tap: Tap, system: UnitSystem) -> tuple[list[tuple[str, bool]], str]:
+    """Texts of shut, open and flow, each with whether it holds; and the verdict on the tap."""
+    need = show_plain(tap.required_flow, "flow", system)
+    if not tap.fed:
+        return [("–", False), ("no water", False), (f"– / {need}", False)], "stop"
+    state = tap.states.get(ALL_OPEN)
+    shut_ok = tap.static_pa <= tap.greatest_pa
+    cells = [(show_plain(tap.static_pa, "pressure", system), shut_ok)]
+    if state is None:
+        return [*cells, ("–", True), (f"– / {need}", True)], "ok" if shut_ok else "stop"
+    flow = show_plain(state.flow, "flow", system)
+    cells.append((show_plain(state.pressure_pa, "pressure", system), state.pressure_ok))
+    cells.append((f"{flow} / {need}", state.flow_ok))
+    holds = shut_ok and tap_verdict(tap, state)[1] == "ok"
+    return cells, "ok" if holds else "stop"
 
 
 # --- findings ---------------------------------------------------------------------------------
@@ -240,17 +260,18 @@ def finding_block(findings: Sequence[Finding], system: UnitSystem, width: float)
         ]
         rows.append(Row(0.9 + len(lines) * _FACE.line, tuple(elements), finding.severity != "stop"))
     if not counts["stop"]:
-        rows.insert(0, _plain("Nothing to stop for.", width))
+        rows.insert(0, plain("Nothing to stop for.", width))
     return Block("Findings", side, tuple(rows))
 
 
 def left_out(count: int, width: float) -> Row:
     """The row that stands for those that found no room."""
     noun = "finding" if count == 1 else "findings"
-    return _plain(f"and {count} more {noun}; see the program", width)
+    return plain(f"and {count} more {noun}; see the program", width)
 
 
-def _plain(text: str, width: float) -> Row:
+def plain(text: str, width: float) -> Row:
+    """A row of words."""
     lines = wrapped(text, _FACE, width)
     return Row(
         1.0 + len(lines) * _FACE.line,

@@ -10,13 +10,23 @@ from ..plan.ink import PT_MM, Ink
 from ..plan.lines import arrow_places, tube_width_pt
 from ..plan.paths import flattened
 from ..plan.picture import XY, BodyShape, Box, Note, PlanPicture
-from ..plan.texts import dimension_text_box, name_faces, name_size, note_size
+from ..plan.texts import dimension_line_box, dimension_text_box, name_faces, name_size, note_size
 from ..theme import LIGHT, Theme
 
-# Of one inch to a foot and its parts and multiples; and those of ISO 5455 with
-# 1:15 and 1:25 between, which scale rulers carry (common practice, no source).
-_US_SCALES = {4: '3" = 1\'', 8: '1 1/2" = 1\'', 12: '1" = 1\'', 16: '3/4" = 1\'',
-              24: '1/2" = 1\'', 32: '3/8" = 1\'', 48: '1/4" = 1\'', 96: '1/8" = 1\''}  # fmt: skip
+# Of one inch to a foot and its parts and multiples, 1:10 and 1:20 between them; and
+# those of ISO 5455 with 1:15 and 1:25 between (common practice, no source).
+_US_SCALES = {
+    4: "3\" = 1'",
+    8: "1 1/2\" = 1'",
+    10: "",
+    12: "1\" = 1'",
+    16: "3/4\" = 1'",
+    20: "",
+    24: "1/2\" = 1'",
+    32: "3/8\" = 1'",
+    48: "1/4\" = 1'",
+    96: "1/8\" = 1'",
+}
 _METRIC_SCALES = (5, 10, 15, 20, 25, 50, 100, 200, 500)
 MARK_MM = 3.0
 ROOM_MM = 7.0
@@ -115,9 +125,8 @@ class PlanDrawing:
 def scale_text(denominator: float, system: UnitSystem) -> str:
     """Such as '1:12 (1" = 1')'."""
     text = f"1:{denominator:g}"
-    if system is UnitSystem.US and denominator in _US_SCALES:
-        return f"{text} ({_US_SCALES[int(denominator)]})"
-    return text
+    words = _US_SCALES.get(int(denominator), "") if system is UnitSystem.US else ""
+    return f"{text} ({words})" if words else text
 
 
 def content(picture: PlanPicture) -> Box:
@@ -287,8 +296,8 @@ class _Labelling:
         ]
         lines += [(self._closed(body), 0.5) for body in picture.bodies if not body.ghosted]
         lines.append((self._ring(picture.cart.outline), 1.2))
-        for one in picture.dimensions:
-            lines.append(((bare.on_sheet(one.a), bare.on_sheet(one.b)), 0.6))
+        if picture.venue is not None:
+            lines.append((self._ring(_corners(picture.venue)), 0.8))
         arrows = []
         for run in picture.runs:
             half = (tube_width_pt(run.bore_mm) + 2.0) * PT_MM
@@ -297,7 +306,9 @@ class _Labelling:
                 arrows.append(Obstacle(run.id, Box(x - half, y - half, 2 * half, 2 * half), 0.8))
         ink = Ink(self.ink.theme, PT_MM * bare.denominator)
         dimensions = tuple(
-            bare.box_on_sheet(dimension_text_box(one, ink)) for one in picture.dimensions
+            bare.box_on_sheet(box)
+            for one in picture.dimensions
+            for box in (dimension_text_box(one, ink), dimension_line_box(one, ink))
         )
         return Field(
             frame=self.frame,
@@ -312,6 +323,10 @@ class _Labelling:
 
     def _ring(self, corners: Sequence[XY]) -> tuple[XY, ...]:
         return tuple(self.bare.on_sheet(point) for point in (*corners, corners[0]))
+
+
+def _corners(box: Box) -> tuple[XY, ...]:
+    return (box.x, box.y), (box.right, box.y), (box.right, box.bottom), (box.x, box.bottom)
 
 
 def _share(start: float, end: float, at: float) -> float | None:

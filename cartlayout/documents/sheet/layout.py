@@ -28,7 +28,7 @@ SIZES_MM: dict[SheetName, tuple[float, float]] = {"letter": (279.4, 215.9), "A4"
 MARGIN = 9.0
 """Of office printers' unprintable edge and a little more."""
 _GAP = 5.0
-_SIDE_WIDTHS = (70.0, 78.0, 88.0)
+_SIDE_WIDTHS = (66.0, 72.0, 80.0, 92.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +69,7 @@ def lay_out(build: Build, analysis: Analysis, options: SheetOptions) -> Sheet:
     facts = TitleFacts(
         date=options.date or datetime.date.today(),
         scale=scale_text(way.denominator, options.system),
-        sheet=f"{options.sheet}, landscape",
+        sheet=options.sheet.capitalize(),
         system=options.system,
         file=options.file,
     )

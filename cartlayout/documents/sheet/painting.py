@@ -88,18 +88,26 @@ def paint_drawing(painter: QPainter, drawing: PlanDrawing, theme: Theme) -> None
 
 def _plate(painter: QPainter, name: NameLabel, drawing: PlanDrawing, theme: Theme) -> None:
     """A quiet ground under a name, so that a line passing below does not cut its letters."""
-    inside = drawing.box_on_sheet(name.body.box).holds(name.box)
-    if inside and not name.body.ghosted:
-        ground = theme.panel_raised if name.body.venue else theme.body
-    elif drawing.box_on_sheet(drawing.picture.cart.box).meets(name.box):
-        ground = theme.cart
-    else:
-        ground = "#ffffff"
-    colour = QColor(ground)
+    colour = QColor(_ground(name, drawing, theme))
     colour.setAlphaF(_PLATE)
     painter.setPen(no_pen())
     painter.setBrush(colour)
     painter.drawPath(rounded_box(name.box, 0.8))
+
+
+def _ground(name: NameLabel, drawing: PlanDrawing, theme: Theme) -> str:
+    """The colour of what lies under the middle of a name."""
+    x, y = name.box.centre
+    middle = Box(x, y, 0.0, 0.0)
+    picture = drawing.picture
+    for body in reversed(picture.bodies):
+        if not body.ghosted and drawing.box_on_sheet(body.box).holds(middle):
+            return theme.panel_raised if body.venue else theme.body
+    if drawing.box_on_sheet(picture.cart.box).holds(middle):
+        return theme.cart
+    if picture.venue is not None and drawing.box_on_sheet(picture.venue).holds(middle):
+        return theme.venue
+    return "#ffffff"
 
 
 def colour_of(name: str, theme: Theme) -> str:

@@ -14,6 +14,7 @@ from ..plan.picture import Box
 from .elements import BODY, SMALL, TITLE, BoxItem, Element, LineItem, TextItem
 
 HEIGHT = 25.0
+_CELL_WIDTHS = (33.0, 36.0, 56.0)
 _REGIONS = {
     "US": "United States",
     "UK": "United Kingdom",
@@ -38,8 +39,7 @@ def title_block(build: Build, facts: TitleFacts, area: Box) -> tuple[Element, ..
     caution_height = 5.6
     y, bottom = area.y, area.bottom - caution_height
     cells = _cells(build, facts)
-    cell_width = 34.0
-    cells_width = cell_width * 3
+    cells_width = sum(_CELL_WIDTHS)
     left_width = area.width - cells_width - 6.0
     elements: list[Element] = [
         BoxItem(area, "panel", "ink", 0.0, 0.9),
@@ -62,9 +62,9 @@ def title_block(build: Build, facts: TitleFacts, area: Box) -> tuple[Element, ..
     elements.append(LineItem(x, y, x, bottom, 0.6, "ink"))
     for place, (name, value) in enumerate(cells):
         row, column = divmod(place, 3)
-        elements += _cell(
-            name, value, Box(x + column * cell_width, y + row * row_height, cell_width, row_height)
-        )
+        left = x + sum(_CELL_WIDTHS[:column])
+        box = Box(left, y + row * row_height, _CELL_WIDTHS[column], row_height)
+        elements += _cell(name, value, box)
     elements.append(TextItem(area.x + 3.0, area.bottom - 1.9, CAUTION, BODY, 600, "stop"))
     elements.append(
         TextItem(
@@ -86,13 +86,13 @@ def _cells(build: Build, facts: TitleFacts) -> list[tuple[str, str]]:
     )
     return [
         ("Date", facts.date.isoformat()),
-        ("Revision", build.revision or "–"),
-        ("Designer", build.designer or "–"),
-        ("Venue", build.venue.name or "–"),
-        ("Region", _REGIONS.get(build.region, build.region)),
-        ("Units", units),
         ("Scale", facts.scale),
+        ("Designer", build.designer or "–"),
+        ("Revision", build.revision or "–"),
+        ("Units", units),
+        ("Venue", build.venue.name or "–"),
         ("Sheet", facts.sheet),
+        ("Region", _REGIONS.get(build.region, build.region)),
         ("File", facts.file or "–"),
     ]
 
