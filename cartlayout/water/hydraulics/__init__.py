@@ -14,7 +14,8 @@ from .elements import (
 from .friction import colebrook, friction_factor
 from .limiter import Limiter
 from .sketch import Key, Sketch
-from .solver import Conditions, Mode, Start, State, solve
+from .solver import solve
+from .state import Conditions, Mode, Start, State
 from .system import System
 
 __all__ = [

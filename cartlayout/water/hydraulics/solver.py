@@ -10,16 +10,12 @@ step from the present pressures.
 """
 
 import math
-from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass, field
-from typing import Literal
+from collections.abc import Iterator
 
 from .characteristic import STEEP
 from .sketch import Key
+from .state import Conditions, Mode, Start, State
 from .system import Chain, System, Valve
-
-Mode = Literal["holding", "wide open", "passing"]
-"""Of a limiter: it holds its set pressure; it gives all it can; something pushes through it."""
 
 MOST_ITERATIONS = 300
 ENERGY_TOLERANCE_PA = 0.05
@@ -27,52 +23,19 @@ _DIRECT_ITERATIONS = 16
 _STAGE_ITERATIONS = 20
 _CALM_ITERATIONS = 10
 """Full steps before the solver suspects that branches chase each other."""
+_TRICKLE = 1e-9
+"""m3/s that leak through a wall."""
+_SEARCH = 8
+"""Most tries to find the lowest point along a step."""
+_LEAP = 4.0
+"""Most that the greatest flow may grow by in a step."""
+_LIVELY = 5e-4
+"""m3/s more than the open taps are made for: no first step may lead beyond that."""
 _SOFTEST = 3e10
 """Resistance [Pa*s/m^3] put behind limiters at first: a bar at 0.2 mL/min."""
 _SOFTENING = 0.1
 _HARDEST = 3e6
 """Resistance that changes nothing any more."""
-
-
-@dataclass(frozen=True, slots=True)
-class Conditions:
-    """What is different from one case to the next."""
-
-    open_taps: Collection[Key] = ()
-    set_pa: Mapping[Key, float] = field(default_factory=dict)
-    """Set pressures of limiters where not their own."""
-    fixed_pa: Mapping[Key, float] = field(default_factory=dict)
-    """Gauge pressures of fixed nodes where not their own."""
-    most_flow: Mapping[Key, float] = field(default_factory=dict)
-    """Limiters that cannot take in more than so much [m^3/s]: pumps on a starved inlet."""
-
-
-@dataclass(frozen=True, slots=True)
-class State:
-    """A steady state."""
-
-    converged: bool
-    iterations: int
-    imbalance: float
-    """Largest continuity error at a junction [m^3/s]."""
-    energy_error_pa: float
-    """Largest pressure left over along a link."""
-    flows: dict[Key, float]
-    """By link, limiter and tap."""
-    pressures_pa: dict[Key, float]
-    """Gauge, by node; nodes that are not fed are missing."""
-    modes: dict[Key, Mode]
-    start: "Start"
-    """What the next, similar solution may start from."""
-
-
-@dataclass(frozen=True, slots=True)
-class Start:
-    """Flows, pressures and branches of a solution."""
-
-    flows: tuple[float, ...]
-    pressures: tuple[float, ...]
-    modes: tuple[Mode, ...]
 
 
 def solve(system: System, conditions: Conditions, start: Start | None = None) -> State:
@@ -127,6 +90,10 @@ class _Newton:
         self.loss = [0.0] * size
         self.slope = [1.0] * size
         self.soft = 0.0
+        self.careful = not self.valves
+        self.likely = sum((chain.likely_flow for _, chain in self.chains), _LIVELY)
+        self.shortened = False
+        """Whether the last step fell short, so that continuity need not hold yet."""
         self.iterations = 0
         self.worst = math.inf
         if (
@@ -180,12 +147,12 @@ class _Newton:
             before, slopes = self.flow, self.slope
             self._step()
             changed, self.worst = self._judge()
-            if self.worst < ENERGY_TOLERANCE_PA:
+            if self.worst < ENERGY_TOLERANCE_PA and not self.shortened:
                 return True
             if changed and step > _CALM_ITERATIONS:
                 # Branches chase each other: meet half way.
                 self._evaluate([0.5 * (a + b) for a, b in zip(before, self.flow, strict=True)])
-            elif step > 1 and not self.valves:
+            elif step > 1 and self.careful and not changed:
                 self._shorten(before, slopes)
         return False
 
@@ -199,6 +166,7 @@ class _Newton:
         self.pressure[: self.free] = [0.0] * self.free
         self.modes = ["holding"] * len(self.valves)
         self.soft, share = _SOFTEST, _SOFTENING
+        self.careful = True
         reached: tuple[float, list[float], list[float], list[Mode]] | None = None
         while self.iterations < MOST_ITERATIONS:
             if self._settle(_STAGE_ITERATIONS):
@@ -247,7 +215,22 @@ class _Newton:
             if self.modes[number] != "holding":
                 behind += change[valve.tail]
             flow[at] += conductance[at] * behind
-        self._evaluate(flow)
+        self._evaluate(self._within_reason(flow))
+
+    def _within_reason(self, flow: list[float]) -> list[float]:
+        """Shorten a step that leads to flows no line ever carried.
+
+        At rest a square loss has next to no slope, so a step away from rest can
+        overshoot a thousandfold, and would come back by halves only.
+        """
+        top = max(map(abs, flow), default=0.0)
+        before = max(map(abs, self.flow), default=0.0)
+        most = max(self.likely, _LEAP * before)
+        self.shortened = top > most
+        if not self.shortened:
+            return flow
+        share = (most - before) / (top - before)
+        return [a + share * (b - a) for a, b in zip(self.flow, flow, strict=True)]
 
     def _assemble(
         self, diagonal: list[float], off: list[float], right: list[float]
@@ -307,17 +290,32 @@ class _Newton:
     def _shorten(self, before: list[float], slopes: list[float]) -> None:
         """Take back the part of a step that went past the lowest point along it.
 
-        Only without limiters is the steady state the lowest point of anything.
+        Without limiters the steady state is the lowest point of a convex function. With them
+        it is not, and looking for one costs more steps than it saves while all goes well.
         """
-        ahead = 0.0
-        past = 0.0
-        for at, error in self._left_over():
-            change = self.flow[at] - before[at]
-            ahead += slopes[at] * change * change
-            past -= error * change
-        if past > ahead:
-            share = max(ahead / (ahead + past), 0.1)
-            self._evaluate([a + share * (b - a) for a, b in zip(before, self.flow, strict=True)])
+        change = {at: self.flow[at] - before[at] for at, _ in self._left_over()}
+        uphill = -sum(slopes[at] * move * move for at, move in change.items())
+        past = self._uphill(change)
+        if past <= -0.5 * uphill:
+            return
+        low, high, low_up, high_up = 0.0, 1.0, uphill, past
+        after = self.flow
+        for _ in range(_SEARCH):
+            share = low + (high - low) * max(low_up / (low_up - high_up), 0.05)
+            self._evaluate([a + share * (b - a) for a, b in zip(before, after, strict=True)])
+            here = self._uphill(change)
+            if abs(here) <= -0.3 * uphill:
+                return
+            if here > 0.0:
+                high, high_up = share, here
+                low_up *= 0.5
+            else:
+                low, low_up = share, here
+                high_up *= 0.5
+
+    def _uphill(self, change: dict[int, float]) -> float:
+        """Slope of the function to be made least along a change of the flows."""
+        return -sum(error * change[at] for at, error in self._left_over())
 
     def _left_over(self) -> Iterator[tuple[int, float]]:
         pressure, loss = self.pressure, self.loss
@@ -336,7 +334,11 @@ class _Newton:
             key: self.pressure[at] for at, key in enumerate(system.places) if key in heights
         }
         for at, chain in enumerate(system.chains):
-            _along(chain, self.flow[at], self.pressure[chain.tail], flows, by_root)
+            pressure = self.pressure[chain.tail]
+            losses = _along(chain, self.flow[at], pressure - self.pressure[chain.head], flows)
+            for member, loss in zip(chain.members[:-1], losses, strict=False):
+                pressure -= loss
+                by_root[member.end] = pressure
         for at, valve, _, _ in self.valves:
             flows[valve.key] = self.flow[at]
         for key, height_m in heights.items():
@@ -399,13 +401,23 @@ def _choose(
 def _along(
     chain: Chain,
     flow: float,
-    pressure: float,
+    total_pa: float,
     flows: dict[Key, float],
-    by_root: dict[Key, float],
-) -> None:
-    """Note flow and pressure of everything along a chain."""
-    for member in chain.members:
+) -> list[float]:
+    """Note the flow of everything along a chain, and share out the total of what it takes.
+
+    Where a wall stands in the chain the losses of its members need not add up
+    to the total: the wall takes what is left over.
+    """
+    losses = []
+    wall = None
+    for at, member in enumerate(chain.members):
         flows[member.key] = flow if member.forward else -flow
-        if member.end not in by_root and member is not chain.members[-1]:
-            pressure -= member.characteristic.loss(flow)[0]
-            by_root[member.end] = pressure
+        part = member.characteristic
+        losses.append(part.loss(flow)[0])
+        cracks = abs(flow) < _TRICKLE and (part.cracking_pa or part.cracking_back_pa)
+        if cracks or not part.least < flow < part.greatest:
+            wall = at
+    if wall is not None and flow != 0.0:
+        losses[wall] += total_pa - sum(losses)
+    return losses
