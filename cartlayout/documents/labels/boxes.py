@@ -42,14 +42,15 @@ def length_inside(boxes: Floats, segments: Floats) -> Floats:
         low = boxes[:, axis, None] - segments[None, :, axis]
         high = boxes[:, axis + 2, None] - segments[None, :, axis]
         with np.errstate(divide="ignore", invalid="ignore"):
-            first, last = low / step, high / step
+            one, other = low / step, high / step
+        first, last = np.minimum(one, other), np.maximum(one, other)
         if still.any():
             # Along the other axis it is in this slab all the way, or nowhere.
             within = (low <= 0.0) & (high >= 0.0)
             first = np.where(still, np.where(within, -np.inf, np.inf), first)
             last = np.where(still, np.where(within, np.inf, -np.inf), last)
-        np.maximum(enter, np.minimum(first, last), out=enter)
-        np.minimum(leave, np.maximum(first, last), out=leave)
+        np.maximum(enter, first, out=enter)
+        np.minimum(leave, last, out=leave)
     inside: Floats = np.clip(leave - enter, 0.0, None) * np.hypot(way[:, 0], way[:, 1])
     return inside
 
