@@ -15,6 +15,7 @@ from ..build import (
     Tank,
 )
 from ..units import Phrase, Value
+from ..water import pump_curve
 from ..water.results import ALL_OPEN, ALL_SHUT, LadderStep, Tap, TapState, alone
 from .finding import Finding, Severity
 from .water_words import Place, bar, greatest_eater, ladder_working, rate
@@ -241,22 +242,25 @@ def _too_little(place: Place, tap: Tap, inlet: Inlet) -> Iterator[Finding]:
         if state.flow_ok and not low:
             continue
         severity: Severity = "care" if name == ALL_OPEN else "stop"
-        when = "" if name == alone(tap.name) else f" in the case '{name}'"
         if not state.flow_ok:
-            yield _flow_short(place, tap, inlet, state, severity, when)
+            yield _flow_short(place, tap, inlet, state, severity, name)
         else:
-            yield _pressure_low(place, tap, state, severity, when)
+            yield _pressure_low(place, tap, state, severity, name)
         return
 
 
 def _flow_short(
-    place: Place, tap: Tap, inlet: Inlet, state: TapState, severity: Severity, when: str
+    place: Place, tap: Tap, inlet: Inlet, state: TapState, severity: Severity, case: str
 ) -> Finding:
     eater = greatest_eater(place, tap)
     pump = place.pump_on_way(tap)
     advice, values = _advice(place, tap, eater)
+    culprits = _culprits(place, eater)
+    runs = _culprit_runs(place, eater)
     if pump is not None:
-        told, more = _two_ends(place, tap, *pump)
+        told, more = _two_ends(place, pump, tap, case)
+        if _pump_too_small(pump[1], tap, inlet):
+            advice, values, culprits, runs = _TOO_SMALL, {"needed": rate(tap.required_flow)}, (), ()
         advice, values = f"{advice} {told}", values | more
     return Finding(
         severity,
@@ -270,12 +274,12 @@ def _flow_short(
         Phrase.of(
             "That is at {pressure}{when}; it wants {least} or more. " + advice,
             pressure=bar(state.pressure_pa),
+            when=_when(tap, case),
             least=bar(tap.least_pa),
-            when=when,
             **values,
         ),
-        (tap.item, *_culprits(place, eater), *((pump[0],) if pump else ())),
-        _culprit_runs(place, eater),
+        (tap.item, *culprits, *((pump[0],) if pump else ())),
+        runs,
         value=rate(state.flow),
         limit=rate(tap.required_flow),
         source=place.source_of(tap.item),
@@ -283,8 +287,31 @@ def _flow_short(
     )
 
 
+_TOO_SMALL = (
+    "No tube mends that: the pump does not make the pressure it wants at {needed}, even with "
+    "nothing lost on the way. It takes a pump that gives more flow under pressure."
+)
+
+
+def _pump_too_small(role: Pump, tap: Tap, inlet: Inlet) -> bool:
+    """Whether the pump's curve at the required flow lies below what the tap wants there."""
+    curve = pump_curve(role)
+    if curve is None or tap.required_flow <= 0.0:
+        return False
+    wanted_pa = tap.least_pa
+    behaviour = inlet.behaviour
+    if isinstance(behaviour, Opening) and behaviour.rated.flow.si > 0.0:
+        share = tap.required_flow / behaviour.rated.flow.si
+        wanted_pa = behaviour.rated.pressure.si * share * share
+    return curve.pressure_pa(tap.required_flow) < wanted_pa
+
+
+def _when(tap: Tap, case: str) -> str:
+    return "" if case == alone(tap.name) else f" in the case '{case}'"
+
+
 def _pressure_low(
-    place: Place, tap: Tap, state: TapState, severity: Severity, when: str
+    place: Place, tap: Tap, state: TapState, severity: Severity, case: str
 ) -> Finding:
     eater = greatest_eater(place, tap)
     advice, values = _advice(place, tap, eater)
@@ -300,7 +327,7 @@ def _pressure_low(
         Phrase.of(
             "At {flow}{when} the pressure falls below what it needs. " + advice,
             flow=rate(state.flow),
-            when=when,
+            when=_when(tap, case),
             **values,
         ),
         (tap.item, *_culprits(place, eater)),
@@ -347,21 +374,30 @@ def _rise_pa(place: Place, run_id: str) -> float:
 
 
 def _two_ends(
-    place: Place, tap: Tap, pump_id: str, role: Pump
+    place: Place, pump: tuple[str, Pump], tap: Tap, case: str
 ) -> tuple[str, dict[str, Value | str]]:
     """Why a pump's printed flow and pressure never come together."""
-    state = next(step for step in tap.ladder if step.id == pump_id)
-    given = place.water.cases[alone(tap.name)].source_flow.get(pump_id, 0.0)
-    open_flow = max(row.flow.si for row in role.curve)
-    rating = f"'{role.rating}'" if role.rating else "the flow and the pressure"
+    pump_id, role = pump
+    state = place.water.cases[case]
+    made_pa = next(step.pressure_pa for step in tap.ladder if step.id == pump_id)
+    outlet = next(
+        (
+            (pump_id, port.id)
+            for port in place.items[pump_id].specification.ports
+            if port.medium == "water" and port.direction == "out"
+        ),
+        None,
+    )
+    if outlet is not None:
+        made_pa = state.pressures_pa.get(outlet, made_pa)
     return (
         "On the pump's label, {rating} are two ends of its curve: {open} with nothing to push "
-        "against, nothing at its highest pressure. Here it gives {given} at {made}.",
+        "against, and no more water at its highest pressure. Here it gives {given} at {made}.",
         {
-            "rating": rating,
-            "open": rate(open_flow),
-            "given": rate(given),
-            "made": bar(state.pressure_pa),
+            "rating": f"'{role.rating}'" if role.rating else "the flow and the pressure",
+            "open": rate(max(row.flow.si for row in role.curve)),
+            "given": rate(state.source_flow.get(pump_id, 0.0)),
+            "made": bar(made_pa),
         },
     )
 

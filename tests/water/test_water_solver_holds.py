@@ -147,9 +147,17 @@ def test_another_open_tap_never_raises_a_pressure(seed, loops, limiters):
     all_open = solve(system, Conditions(set(taps)))
     assert few.converged
     assert all_open.converged
+    links = [*grown.sketch.lines.items(), *grown.sketch.limiters.items()]
+    moved = {
+        node
+        for key, (a, b, _) in links
+        for node in (a, b)
+        if abs(all_open.flows.get(key, 0.0)) > 1e-8
+    }
     for node, pressure_pa in all_open.pressures_pa.items():
-        # What stands below the air behind a shut check valve is nowhere fixed.
-        assert pressure_pa <= max(few.pressures_pa[node], 0.0) + 5.0
+        # What is shut in between two valves is nowhere fixed.
+        if node in moved:
+            assert pressure_pa <= few.pressures_pa[node] + 5.0
     for tap in taps[:-1]:
         assert all_open.flows.get(tap, 0.0) <= few.flows.get(tap, 0.0) + 1e-9
 
