@@ -6,7 +6,7 @@ Sizes and positions are in whatever unit the painter has been scaled to.
 """
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from PySide6.QtCore import QPointF
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
@@ -30,7 +30,7 @@ class Face:
 
     def width(self, text: str) -> float:
         """Advance width of a text."""
-        return _metrics(self.weight, self.tabular).horizontalAdvance(text) * self.size / _BASE_PX
+        return _advance(text, self.weight, self.tabular) * self.size / _BASE_PX
 
     @property
     def cap(self) -> float:
@@ -63,6 +63,12 @@ def _metrics(weight: int, tabular: bool) -> QFontMetricsF:
 
 def base_width(text: str, weight: int, tabular: bool = False) -> float:
     """Advance width of a text at the pixel size that painters are scaled from."""
+    return _metrics(weight, tabular).horizontalAdvance(text)
+
+
+@lru_cache(maxsize=8192)
+def _advance(text: str, weight: int, tabular: bool) -> float:
+    """Width at the base size: asked for the same few texts at every step of a drag."""
     return _metrics(weight, tabular).horizontalAdvance(text)
 
 

@@ -158,19 +158,25 @@ def pieces_of(run: RunShape) -> tuple[Box, tuple[tuple[XY, XY], ...]]:
 
 def covers(picture: PlanPicture) -> Iterator[tuple[BodyShape, Cover]]:
     """Every body with what lies over it, the solid ones first: their names come first."""
-    runs = [(*pieces_of(run), run.ghosted) for run in picture.runs]
-    solid = [body.box for body in picture.bodies if not body.ghosted]
+    boxes = {body.id: body.box for body in picture.bodies}
+    solid = [boxes[body.id] for body in picture.bodies if not body.ghosted]
+    runs = [(run, pieces_of(run)[0]) for run in picture.runs]
     for body in sorted(picture.bodies, key=lambda one: one.ghosted):
-        box = body.box
-        pieces = [
+        box = boxes[body.id]
+        pieces = tuple(
             piece
-            for around, pieces, ghosted in runs
-            if (body.ghosted or not ghosted) and near(around, box)
-            for piece in pieces
-            if crosses(piece, box)
-        ]
+            for run, around in runs
+            if (body.ghosted or not run.ghosted) and near(around, box)
+            for piece in _pieces_over(run, box)
+        )
         hidden = tuple(one for one in solid if one.meets(box)) if body.ghosted else ()
-        yield body, Cover(hidden, tuple(pieces))
+        yield body, Cover(hidden, pieces)
+
+
+@lru_cache(maxsize=2048)
+def _pieces_over(run: RunShape, box: Box) -> tuple[tuple[XY, XY], ...]:
+    """The pieces of a run that come into a box."""
+    return tuple(piece for piece in pieces_of(run)[1] if crosses(piece, box))
 
 
 def near(around: Box, box: Box) -> bool:
