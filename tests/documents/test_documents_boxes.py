@@ -8,7 +8,6 @@ from shapely.geometry import LineString, Point, box
 
 from cartlayout.documents.labels.boxes import (
     crosses,
-    distance_to_point,
     length_inside,
     meets,
     overlap_area,
@@ -65,11 +64,3 @@ def _proper(one, other):
         return False
     ends = [(Point(p), other) for p in one.coords] + [(Point(p), one) for p in other.coords]
     return all(line.distance(point) > 0 for point, line in ends)
-
-
-@settings(max_examples=80, deadline=None)
-@given(boxes, whole, whole)
-def test_distance_to_a_point(found, x, y):
-    far = distance_to_point(rows(found), float(x), float(y))
-    for i, one in enumerate(rows(found)):
-        assert far[i] == pytest.approx(box(*one).distance(Point(x, y)))

@@ -69,18 +69,3 @@ def crosses(a: Floats, b: Floats) -> Bools:
         side(b0, b1, a0) * side(b0, b1, a1) < 0
     )
     return found
-
-
-def distance_to_point(boxes: Floats, x: Any, y: Any) -> Floats:
-    """From the edge of every box to a point; nothing for a point inside."""
-    dx = np.maximum(np.maximum(boxes[:, 0] - x, x - boxes[:, 2]), 0.0)
-    dy = np.maximum(np.maximum(boxes[:, 1] - y, y - boxes[:, 3]), 0.0)
-    found: Floats = np.hypot(dx, dy)
-    return found
-
-
-def nearest_in(boxes: Floats, x: Any, y: Any) -> Floats:
-    """The point of every box nearest to a point."""
-    return np.stack(
-        [np.clip(x, boxes[:, 0], boxes[:, 2]), np.clip(y, boxes[:, 1], boxes[:, 3])], axis=1
-    )

@@ -8,19 +8,23 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..plan.picture import XY, Box
-from .boxes import Bools, Floats, distance_to_point, length_inside, meets, nearest_in, overlap_area
+from .boxes import Bools, Floats, length_inside, meets, overlap_area
 from .model import Field, Label
 
 # Costs are compared with each other only; one unit is "a label beside its target".
 _SIZE_COST = 0.12
 _BESIDE = 1.0
 _RING = 2.0
-_PER_HEIGHT = 0.22
+_PER_RING = 0.2
 _ALONG_STEP = 0.12
 _BODY_WEIGHT = 7.0
 _LINE_WEIGHT = 2.2
-_RINGS = (1.4, 2.6, 4.2, 6.5, 9.5, 13.0, 18.0, 25.0)
-_ANGLES = tuple(math.radians(360.0 / 16 * step) for step in range(16))
+_ALONG_BODY_WEIGHT = 0.6
+_LEADER_OVER_FORBIDDEN = 4.0
+_RING_GAPS = 4.0
+_RINGS = (1.0, 2.0, 3.2, 4.8, 7.0, 10.0, 14.0, 19.0, 26.0)
+"""Distances from the target, in steps of so many gaps."""
+_ANGLES = tuple(math.radians(360.0 / 20 * step) for step in range(20))
 _KEPT = 200
 LEADER_FROM = 2.2
 """A label that stands further from its target than so many gaps gets a leader."""
@@ -68,9 +72,11 @@ def candidates(label: Label, field: Field) -> Candidates:
     # The dearest are never taken and would only be weighed again and again.
     kept = np.sort(np.argsort(np.round(cost, 6), kind="stable")[:_KEPT])
     boxes, cost, near = boxes[kept], cost[kept], np.array(free)[kept]
-    return Candidates(
-        label, boxes, [sizes[at] for at in kept], cost, leaders(boxes, label, field.gap, near)
-    )
+    lines = leaders(boxes, label, field.gap, near)
+    if field.keep_out:
+        crossed = length_inside(rows_of(list(field.keep_out)), lines) > 0
+        cost += _LEADER_OVER_FORBIDDEN * crossed.sum(axis=0)
+    return Candidates(label, boxes, [sizes[at] for at in kept], cost, lines)
 
 
 def _along(label: Label, size: int, offer: _Offer) -> None:
@@ -108,14 +114,14 @@ def _rings(label: Label, size: int, gap: float, offer: _Offer) -> None:
     width, height = label.sizes[size]
     x, y = label.target.centre
     for ring in _RINGS:
-        away = ring * height
+        away = ring * max(_RING_GAPS * gap, 0.25 * height)
         for angle in _ANGLES:
             cos, sin = math.cos(angle), math.sin(angle)
             offer(
                 x + cos * ((label.target.width + width) / 2 + away),
                 y + sin * ((label.target.height + height) / 2 + away),
                 size,
-                _RING + _PER_HEIGHT * ring,
+                _RING + _PER_RING * ring,
                 False,
             )
 
@@ -128,7 +134,8 @@ def _covering(boxes: Floats, label: Label, field: Field) -> Floats:
         bodies = rows_of([one.box for one in field.bodies])
         own_is_free = label.belongs if label.inside else None
         weights = np.array([0.0 if one.key == own_is_free else one.weight for one in field.bodies])
-        cost += _BODY_WEIGHT * (overlap_area(boxes, bodies) @ weights) / (width * height)
+        body_weight = _ALONG_BODY_WEIGHT if label.along else _BODY_WEIGHT
+        cost += body_weight * (overlap_area(boxes, bodies) @ weights) / (width * height)
         own = [at for at, one in enumerate(field.bodies) if one.key == label.belongs]
         if own and label.inside:
             # Wholly in its own body is what it wants; half in it is worst of all.
@@ -166,11 +173,34 @@ def _forbidden(boxes: Floats, field: Field) -> Bools:
 
 
 def leaders(boxes: Floats, label: Label, gap: float, near: Bools) -> Floats:
-    """A leader for every box that stands away from its target."""
+    """A leader for every box that stands away: from its edge to the nearest place of the target.
+
+    A label that may lie in its target speaks of all of it, so its leader ends a
+    little way inside; any other label speaks of its anchor alone.
+    """
     x, y = label.anchor
-    starts = nearest_in(boxes, x, y)
-    made = np.concatenate([starts, np.broadcast_to([x, y], starts.shape)], axis=1)
-    short = distance_to_point(boxes, x, y) <= LEADER_FROM * gap
+    if label.inside:
+        target = label.target
+        inset = min(1.6 * gap, target.width / 2, target.height / 2)
+        middle = (boxes[:, :2] + boxes[:, 2:]) / 2
+        ends = np.stack(
+            [
+                np.clip(middle[:, 0], target.x + inset, target.right - inset),
+                np.clip(middle[:, 1], target.y + inset, target.bottom - inset),
+            ],
+            axis=1,
+        )
+    else:
+        ends = np.broadcast_to(np.array([x, y], dtype=float), (len(boxes), 2))
+    starts = np.stack(
+        [
+            np.clip(ends[:, 0], boxes[:, 0], boxes[:, 2]),
+            np.clip(ends[:, 1], boxes[:, 1], boxes[:, 3]),
+        ],
+        axis=1,
+    )
+    made = np.concatenate([starts, ends], axis=1)
+    short = np.hypot(*(ends - starts).T) <= LEADER_FROM * gap
     made[near | short, 2:] = made[near | short, :2]
     return made
 

@@ -31,14 +31,15 @@ def plan_picture(
     level = shown_level(build, options)
     bodies = body_shapes(build, analysis, options, level)
     runs = run_shapes(build, analysis, options, level)
+    cart = cart_shape(build.cart, level)
     return PlanPicture(
-        cart=cart_shape(build.cart, level),
+        cart=cart,
         bodies=bodies,
         runs=runs,
         notes=_notes(build, analysis, options, bodies, runs),
         dimensions=cart_dimensions(build.cart, options.system),
         zones=_zones(build.cart, level),
-        venue=_venue(bodies),
+        venue=_venue(bodies, cart.box),
         options=options,
     )
 
@@ -117,11 +118,24 @@ def _zones(cart: Cart, level: str) -> tuple[ZoneShape, ...]:
     )
 
 
-def _venue(bodies: tuple[BodyShape, ...]) -> Box | None:
+def _venue(bodies: tuple[BodyShape, ...], cart: Box) -> Box | None:
+    """The band of the venue's things: along the cart where they stand behind or before it."""
     boxes = [body.box for body in bodies if body.venue]
-    if not boxes:
+    rear = [box for box in boxes if box.bottom <= cart.y]
+    front = [box for box in boxes if box.y >= cart.bottom]
+    along = front if len(front) > len(rear) else rear
+    whole = _around(along or boxes)
+    if whole is None:
         return None
-    whole = boxes[0]
+    whole = whole.grown(VENUE_MARGIN_MM)
+    if not along:
+        return None if whole.meets(cart) else whole
+    left, right = min(whole.x, cart.x), max(whole.right, cart.right)
+    return Box(left, whole.y, right - left, whole.height)
+
+
+def _around(boxes: list[Box]) -> Box | None:
+    whole = boxes[0] if boxes else None
     for box in boxes[1:]:
-        whole = whole.united(box)
-    return whole.grown(VENUE_MARGIN_MM)
+        whole = box if whole is None else whole.united(box)
+    return whole

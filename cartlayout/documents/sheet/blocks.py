@@ -61,11 +61,12 @@ HEADING = 6.4
 
 def heading(title: str, side: str, width: float) -> Row:
     """The heading of a block."""
+    room = width - Face(STRONG, 700).width(title) - 3.0
     return Row(
         HEADING,
         (
             TextItem(0.0, 3.4, title, STRONG, 700),
-            TextItem(width, 3.4, elided(side, _FACE, width - 30.0), SMALL, 400, "ink_muted", 1.0),
+            TextItem(width, 3.4, elided(side, _FACE, room), SMALL, 400, "ink_muted", 1.0),
             LineItem(0.0, 4.7, width, 4.7, 0.6, "line_strong"),
         ),
     )
@@ -94,7 +95,7 @@ def circuit_block(build: Build, analysis: Analysis, width: float) -> Block:
     rows = [_circuit_row(one, _what_is_on(one, circuits, names), width) for one in circuits]
     if not rows:
         rows = [plain("No circuit: nothing supplies power.", width)]
-    return Block("Circuits", "amps with everything on", tuple(rows))
+    return Block("Circuits", "everything on; marks at 80 and 100 %", tuple(rows))
 
 
 def _what_is_on(circuit: Circuit, circuits: Sequence[Circuit], names: dict[str, str]) -> str:

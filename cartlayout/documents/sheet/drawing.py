@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ...units import UnitSystem
-from ..labels import Field, Label, Obstacle, PlacedLabel, place
+from ..labels import Field, Label, Obstacle, place
 from ..lettering import wrapped
 from ..plan.ink import PT_MM, Ink
 from ..plan.lines import arrow_places, tube_width_pt
@@ -29,8 +29,10 @@ _US_SCALES = {
 }
 _METRIC_SCALES = (5, 10, 15, 20, 25, 50, 100, 200, 500)
 MARK_MM = 3.0
-ROOM_MM = 7.0
-"""Kept free around the drawing for labels and dimensions that stand outside."""
+SIDE_ROOM_MM, END_ROOM_MM = 8.0, 5.0
+"""Kept free beside, and above and below, the drawing for labels that stand outside."""
+BAR_MM = 7.0
+"""Height of the strip of the scale bar."""
 GAP_MM = 0.9
 _BODY_WEIGHT, _GHOST_WEIGHT = 1.0, 0.45
 
@@ -141,10 +143,15 @@ def content(picture: PlanPicture) -> Box:
     return box.united(Box(left - offset, below, 0.0, offset))
 
 
+def usable(area: Box) -> tuple[float, float]:
+    """Width and height of an area that the drawing itself can fill."""
+    return area.width - 2 * SIDE_ROOM_MM, area.height - 2 * END_ROOM_MM - BAR_MM
+
+
 def best_scale(picture: PlanPicture, area: Box, system: UnitSystem) -> float:
     """The largest standard scale at which the drawing and its labels' room fit an area."""
     need = content(picture)
-    wide, high = area.width - 2 * ROOM_MM, area.height - 2 * ROOM_MM
+    wide, high = usable(area)
     scales: Sequence[float] = tuple(_US_SCALES) if system is UnitSystem.US else _METRIC_SCALES
     for denominator in scales:
         if need.width / denominator <= wide and need.height / denominator <= high:
@@ -161,8 +168,7 @@ def draw_plan(
     The lowest strip of the area, the height of the scale bar, stays free of labels.
     """
     need = content(picture)
-    bar_height = 7.0
-    frame = Box(area.x, area.y, area.width, area.height - bar_height)
+    frame = Box(area.x, area.y, area.width, area.height - BAR_MM)
     origin = (
         frame.x + (frame.width - need.width / denominator) / 2 - need.x / denominator,
         frame.y + (frame.height - need.height / denominator) / 2 - need.y / denominator,
@@ -175,7 +181,7 @@ def draw_plan(
         names=(),
         notes=(),
         marks=(),
-        scale_bar=(area.x + 4.0, area.bottom - bar_height + 0.6),
+        scale_bar=(area.x + 4.0, area.bottom - BAR_MM + 0.6),
         scale_bar_longest=min(60.0, area.width / 3) * denominator,
     )
     return _Labelling(bare, frame, theme).done()
@@ -206,7 +212,7 @@ class _Labelling:
                     body,
                     placed[body.id].box,
                     self.lines_of[body.id][placed[body.id].size],
-                    self._into_body(body, placed[body.id]),
+                    placed[body.id].leader,
                 )
                 for body in self.picture.bodies
             ),
@@ -227,7 +233,7 @@ class _Labelling:
         name, _ = name_faces(body, self.ink)
         ways: list[tuple[str, ...]] = []
         natural = name.width(body.name)
-        for lines in (1, 2, 3, 4):
+        for lines in (1, 2, 3):
             width = max(
                 natural / lines * 1.15, max(name.width(w) for w in [*body.name.split(), ""])
             )
@@ -248,29 +254,6 @@ class _Labelling:
             belongs=body.id,
             priority=1.0 + (box.width * box.height) ** 0.5 / 1000.0,
         )
-
-    def _into_body(self, body: BodyShape, placed: PlacedLabel) -> tuple[XY, ...]:
-        """A leader that ends just inside the body, not in its middle."""
-        if not placed.leader:
-            return ()
-        (x, y), (tx, ty) = placed.leader
-        box = self.bare.box_on_sheet(body.box)
-        inset = min(1.5, box.width / 2, box.height / 2)
-        edge = box.grown(-inset)
-        # The same line, cut where it comes in.
-        shares = [
-            share
-            for share in (
-                _share(x, tx, edge.x),
-                _share(x, tx, edge.right),
-                _share(y, ty, edge.y),
-                _share(y, ty, edge.bottom),
-            )
-            if share is not None
-            and edge.grown(1e-6).holds(Box(x + (tx - x) * share, y + (ty - y) * share, 0.0, 0.0))
-        ]
-        share = min(shares, default=1.0)
-        return (x, y), (x + (tx - x) * share, y + (ty - y) * share)
 
     def _note(self, note: Note) -> Label:
         target = self.bare.box_on_sheet(note.target)
@@ -327,10 +310,3 @@ class _Labelling:
 
 def _corners(box: Box) -> tuple[XY, ...]:
     return (box.x, box.y), (box.right, box.y), (box.right, box.bottom), (box.x, box.bottom)
-
-
-def _share(start: float, end: float, at: float) -> float | None:
-    if start == end:
-        return None
-    share = (at - start) / (end - start)
-    return share if 0.0 <= share <= 1.0 else None

@@ -16,7 +16,7 @@ from ..plan.scene import plan_picture
 from ..theme import LIGHT, Theme
 from .blocks import blocks
 from .columns import column_width, least_height, pour
-from .drawing import PlanDrawing, best_scale, draw_plan, scale_text
+from .drawing import PlanDrawing, best_scale, content, draw_plan, scale_text, usable
 from .elements import SMALL, Element, Sheet, TextItem
 from .key import key_elements, key_height
 from .title import HEIGHT as TITLE_HEIGHT
@@ -93,7 +93,14 @@ def _best_way(
         ways = _beside(build, analysis, options, picture, free, strict=False)
     if not ways:
         ways = [_Way(free, (), _scale(picture, free, options))]
-    return min(ways, key=lambda way: (way.denominator, -way.plan.width * way.plan.height))
+    return min(ways, key=lambda way: (way.denominator, -_slack(picture, way)))
+
+
+def _slack(picture: PlanPicture, way: _Way) -> float:
+    """How many times the drawing fits in its area, the tighter way: room for labels around it."""
+    need = content(picture)
+    wide, high = usable(way.plan)
+    return min(wide / need.width, high / need.height) * way.denominator
 
 
 def _beside(
