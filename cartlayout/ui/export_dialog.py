@@ -52,6 +52,10 @@ class ExportDialog(QDialog):
         for dpi in _DPI:
             self.dpi.addItem(f"{dpi} dots an inch", dpi)
         self.dpi.setCurrentIndex(_DPI.index(300))
+        self.levels = QComboBox()
+        for level in session.build.cart.levels:
+            self.levels.addItem(level.name.capitalize(), level.name)
+        self.levels.setCurrentIndex(max(0, self.levels.findData(session.level)))
         self.overlays = {name: QCheckBox(name.capitalize()) for name in OVERLAYS}
         for name, box in self.overlays.items():
             box.setChecked(name in session.overlays)
@@ -60,6 +64,7 @@ class ExportDialog(QDialog):
         form.addRow("Kind of file", self.kinds)
         form.addRow("Sheet", self.sheets)
         form.addRow("Resolution", self.dpi)
+        form.addRow("Level in full", self.levels)
         form.addRow("Drawn over it", widgets.row(*self.overlays.values(), None, spacing=14))
         buttons = QDialogButtonBox(
             QDialogButtonBox.StandardButton.Save | QDialogButtonBox.StandardButton.Cancel
@@ -134,6 +139,8 @@ def write(parent: QWidget, session: Session, dialog: ExportDialog, path: Path) -
             overlays=dialog.chosen_overlays(),
             system=session.system,
             date=date.today(),
+            level=dialog.levels.currentData(),
+            file=session.path.name if session.path is not None else "",
         )
     except ExportError as error:
         failed = str(error)

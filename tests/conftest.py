@@ -1,0 +1,71 @@
+"""What every test that touches Qt has in common: no display, own settings, nothing left over."""
+
+import gc
+import os
+
+os.environ["QT_QPA_PLATFORM"] = os.environ.get("CARTLAYOUT_TEST_PLATFORM", "offscreen")
+
+import pytest
+
+_QT_FOLDERS = {"ui", "documents", "cli"}
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Mark tests that need a window, and run them after the others."""
+    for item in items:
+        if "qtbot" in getattr(item, "fixturenames", ()):
+            item.add_marker(pytest.mark.gui)
+    items.sort(key=lambda item: item.get_closest_marker("gui") is not None)
+
+
+@pytest.fixture(autouse=True)
+def one_application(request: pytest.FixtureRequest) -> None:
+    """One QApplication for all tests: an export that came first would make a lesser one."""
+    if _QT_FOLDERS & set(request.path.parts) or "qtbot" in request.fixturenames:
+        request.getfixturevalue("qapp")
+
+
+@pytest.fixture(autouse=True)
+def own_settings(request: pytest.FixtureRequest, tmp_path_factory) -> None:
+    """Settings of a test are its own, never the user's."""
+    if "qtbot" not in request.fixturenames:
+        return
+    from PySide6.QtCore import QSettings
+
+    folder = str(tmp_path_factory.mktemp("settings"))
+    QSettings.setPath(QSettings.Format.IniFormat, QSettings.Scope.UserScope, folder)
+
+
+def send_deferred_deletes() -> None:
+    """Delete what deleteLater has put off; processEvents alone does not do it."""
+    from PySide6.QtCore import QCoreApplication, QEvent
+
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    QCoreApplication.processEvents()
+
+
+@pytest.fixture
+def delete_now():
+    """Delete what deleteLater has put off."""
+    return send_deferred_deletes
+
+
+@pytest.hookimpl(wrapper=True, trylast=True)
+def pytest_runtest_teardown(item: pytest.Item):
+    """Fail a window test that leaves a timer running."""
+    result = yield
+    if item.get_closest_marker("gui") is not None:
+        from PySide6.QtCore import QTimer
+        from shiboken6 import isValid
+
+        send_deferred_deletes()
+        running = [
+            one
+            for one in gc.get_objects()
+            if isinstance(one, QTimer) and isValid(one) and one.isActive()
+        ]
+        for one in running:
+            one.stop()
+        if running:
+            pytest.fail(f"timers still run: {[one.parent() for one in running]}")
+    return result

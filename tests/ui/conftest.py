@@ -1,0 +1,49 @@
+"""The window, or a session alone, on a sample build."""
+
+import pytest
+from PySide6.QtCore import Qt
+from ui_samples import sample
+
+from cartlayout.ui.app import make_application
+from cartlayout.ui.main_window import MainWindow
+from cartlayout.ui.session import Session
+
+
+@pytest.fixture(autouse=True)
+def dressed(qapp) -> None:
+    """The program's own font and style."""
+    make_application([])
+
+
+@pytest.fixture
+def session(qtbot):
+    """A session on a sample build, without a window."""
+    return Session(sample())
+
+
+@pytest.fixture
+def open_window(qtbot):
+    """Open the window on a sample, as large as asked for."""
+    opened: list[MainWindow] = []
+
+    def open_(name: str = "market_cart", width: int = 1280, height: int = 800) -> MainWindow:
+        window = MainWindow(Session(sample(name)))
+        window.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose, False)
+        qtbot.addWidget(window)
+        window.resize(width, height)
+        window._usual_sizes()
+        window.show()
+        qtbot.waitExposed(window)
+        opened.append(window)
+        return window
+
+    yield open_
+    for window in opened:
+        window.session.undo_stack.setClean()
+        window.close()
+
+
+@pytest.fixture
+def window(open_window) -> MainWindow:
+    """The window on the market cart."""
+    return open_window()

@@ -1,0 +1,165 @@
+"""The circuits board with a real mouse: loads dragged from bar to bar.
+
+What the bars show is held against the power solver run on a build that was
+rewired without the board; the solver itself is checked in tests/power.
+"""
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+
+from cartlayout.analysis import analyse
+from cartlayout.build.edits import EditError
+from cartlayout.power import move_to_circuit
+from cartlayout.ui.boards.circuit_rows import circuit_rows, scale_of
+from cartlayout.ui.boards.circuits import CircuitsBoard
+from cartlayout.units import UnitSystem, show_pair
+
+
+@pytest.fixture
+def board(session, qtbot) -> CircuitsBoard:
+    made = CircuitsBoard(session)
+    qtbot.addWidget(made)
+    made.resize(440, 240)
+    made.show()
+    qtbot.waitExposed(made)
+    return made
+
+
+def bar_with(board: CircuitsBoard, item: str):
+    return next(bar for bar in board.bars for segment in bar.row.segments if segment.item == item)
+
+
+def middle_of(bar, item: str) -> QPoint:
+    segment = next(one for one in bar.row.segments if one.item == item)
+    return bar.segment_rect(segment).center().toPoint()
+
+
+def drag(qtbot, board, item: str, onto) -> None:
+    """Take a load up and hold it over another bar."""
+    home = bar_with(board, item)
+    start = middle_of(home, item)
+    QTest.mousePress(home, Qt.MouseButton.LeftButton, pos=start)
+    QTest.mouseMove(home, start + QPoint(30, 0))
+    QTest.mouseMove(home, home.mapFrom(board, onto.mapTo(board, onto.rect().center())))
+    qtbot.wait(1)
+
+
+def other_bar(board, item: str):
+    home = bar_with(board, item)
+    return next(bar for bar in board.bars if bar is not home)
+
+
+def test_bars_show_what_the_solver_says(board, session):
+    for bar, circuit in zip(board.bars, session.analysis.power.circuits, strict=True):
+        amps = circuit.share * circuit.rating_a
+        pair = show_pair(amps, circuit.rating_a, "current", UnitSystem.US)
+        assert bar.row.numbers == pair
+        assert pair in bar.accessibleName()
+        ends = [segment.end for segment in bar.row.segments]
+        assert ends == sorted(ends)
+        if ends:
+            assert ends[-1] == pytest.approx(circuit.share, rel=0.02)
+
+
+def test_a_drag_shows_both_circuits_before_it_is_let_go(board, session, qtbot):
+    target = other_bar(board, "grinder")
+    home = bar_with(board, "grinder")
+    settled = session.settled
+    wanted = analyse(
+        move_to_circuit(session.build, settled.network, settled.power, "grinder", target.row.key)
+    ).power
+    drag(qtbot, board, "grinder", target)
+    assert session.previewing
+    assert session.undo_stack.count() == 0
+    for bar in (home, target):
+        circuit = wanted.circuit(bar.row.key)
+        amps = circuit.share * circuit.rating_a
+        assert bar.row.numbers == show_pair(amps, circuit.rating_a, "current", UnitSystem.US)
+    assert any(segment.item == "grinder" for segment in target.row.segments)
+    home.grab()
+    QTest.mouseRelease(home, Qt.MouseButton.LeftButton, pos=QPoint(5, 5))
+    assert not session.previewing
+    assert session.undo_stack.count() == 1
+    letter = target.row.letter
+    assert session.undo_stack.undoText() == f"Move Grinder to circuit {letter}"
+    assert session.analysis.power.item_circuit["grinder"] == target.row.key
+
+
+def test_one_bar_entered_is_one_analysis(board, session, qtbot):
+    target = other_bar(board, "grinder")
+    before = session.analyses
+    drag(qtbot, board, "grinder", target)
+    home = bar_with(board, "grinder")
+    for step in range(5):
+        place = target.mapTo(board, target.rect().center()) + QPoint(step, 0)
+        QTest.mouseMove(home, home.mapFrom(board, place))
+    qtbot.wait(1)
+    assert session.analyses == before + 1
+    QTest.keyClick(home, Qt.Key.Key_Escape)
+
+
+def test_escape_leaves_everything_as_it_was(board, session, qtbot):
+    build, home = session.build, bar_with(board, "grinder")
+    numbers = [bar.row.numbers for bar in board.bars]
+    drag(qtbot, board, "grinder", other_bar(board, "grinder"))
+    QTest.keyClick(home, Qt.Key.Key_Escape)
+    qtbot.wait(1)
+    assert session.build is build
+    assert not session.previewing
+    assert [bar.row.numbers for bar in board.bars] == numbers
+    QTest.mouseRelease(home, Qt.MouseButton.LeftButton, pos=QPoint(5, 5))
+    assert session.undo_stack.count() == 0
+
+
+def test_let_go_at_home_does_nothing(board, session, qtbot):
+    home = bar_with(board, "grinder")
+    drag(qtbot, board, "grinder", other_bar(board, "grinder"))
+    QTest.mouseMove(home, home.rect().center())
+    qtbot.wait(1)
+    assert not session.previewing
+    QTest.mouseRelease(home, Qt.MouseButton.LeftButton, pos=home.rect().center())
+    assert session.undo_stack.count() == 0
+
+
+def test_a_refusal_is_said_and_changes_nothing(board, session, qtbot, monkeypatch):
+    from cartlayout.ui.boards import circuits
+
+    def refuse(*_):
+        raise EditError("no free receptacle on circuit B takes its 5-20P plug")
+
+    monkeypatch.setattr(circuits, "move_to_circuit", refuse)
+    build, home = session.build, bar_with(board, "grinder")
+    drag(qtbot, board, "grinder", other_bar(board, "grinder"))
+    assert board.remark._whole == "No free receptacle on circuit B takes its 5-20P plug."
+    QTest.mouseRelease(home, Qt.MouseButton.LeftButton, pos=QPoint(5, 5))
+    assert session.build is build
+    assert session.undo_stack.count() == 0
+
+
+def test_the_same_by_keys(board, session, qtbot):
+    home, target = bar_with(board, "grinder"), other_bar(board, "grinder")
+    at = [segment.item for segment in home.row.segments].index("grinder")
+    home.setFocus()
+    for _ in range(at + 1):
+        QTest.keyClick(home, Qt.Key.Key_Right)
+    assert session.selection.items == ("grinder",)
+    menu = board.move_menu("grinder")
+    action = next(one for one in menu.actions() if target.row.letter in one.text())
+    assert " of " in action.text()  # what the circuit would then carry
+    menu.triggered.emit(action)
+    assert session.analysis.build is session.build or session.undo_stack.count() == 1
+    assert session.undo_stack.undoText() == f"Move Grinder to circuit {target.row.letter}"
+
+
+def test_a_click_selects_the_load(board, session):
+    home = bar_with(board, "kettle")
+    QTest.mouseClick(home, Qt.MouseButton.LeftButton, pos=middle_of(home, "kettle"))
+    assert session.selection.items == ("kettle",)
+    assert session.undo_stack.count() == 0
+
+
+def test_the_scale_holds_an_overload(session):
+    rows = circuit_rows(session.analysis, "Everything on", UnitSystem.US)
+    assert scale_of(rows) >= 1.25
+    assert scale_of(rows) > max(row.share for row in rows)
