@@ -46,6 +46,11 @@ def _window(words: list[str]) -> int:
         if path is not None:
             parser.error("give a FILE or --sample, not both")
         path, is_sample = _sample(parser, given.sample), True
+    from .documents.qt import why_no_window
+
+    if reason := why_no_window():
+        _say(reason)
+        return CANNOT_BE_USED
     try:
         from .ui.app import run
     except ImportError as error:

@@ -1,11 +1,15 @@
 """Layers: the core works where there is no Qt, and reads nothing it must not."""
 
 import ast
+import os
 import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
 import cartlayout
+from cartlayout.documents import qt
 
 _BLOCK_QT = """
 import importlib.abc, sys
@@ -19,9 +23,15 @@ sys.meta_path.insert(0, Block())
 """
 
 
-def run_without_qt(code: str) -> subprocess.CompletedProcess[str]:
+def run_without_qt(code: str, **settings: str) -> subprocess.CompletedProcess[str]:
+    screens = ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM")
+    bare = {key: value for key, value in os.environ.items() if key not in screens}
     return subprocess.run(
-        [sys.executable, "-c", _BLOCK_QT + code], capture_output=True, text=True, check=False
+        [sys.executable, "-c", _BLOCK_QT + code],
+        env={**bare, **settings},
+        capture_output=True,
+        text=True,
+        check=False,
     )
 
 
@@ -55,12 +65,31 @@ def test_a_machine_without_the_libraries_is_told_which() -> None:
         "            raise ImportError('libEGL.so.1: cannot open shared object file')\n"
         "sys.meta_path.insert(0, Missing())\n"
         "from cartlayout.cli import main\n"
-        "sys.exit(main([]))\n"
+        "sys.exit(main([]))\n",
+        QT_QPA_PLATFORM="offscreen",
     )
     assert done.returncode == 2
     assert "Traceback" not in done.stderr
     assert "libegl1" in done.stderr
     assert "apt-get install" in done.stderr
+
+
+def test_a_machine_without_a_screen_is_told_so() -> None:
+    done = run_without_qt("from cartlayout.cli import main\nsys.exit(main([]))\n")
+    assert done.returncode == 2
+    assert "no screen" in done.stderr
+    assert "cartlayout export" in done.stderr
+
+
+@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="packages of Linux systems")
+def test_libraries_of_the_screen_are_named(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv("QT_QPA_PLATFORM", raising=False)
+    monkeypatch.delenv("WAYLAND_DISPLAY", raising=False)
+    monkeypatch.setenv("DISPLAY", ":99")
+    monkeypatch.setattr(qt, "_loads", lambda library: library != "libxcb-icccm.so.4")
+    message = qt.why_no_window()
+    assert "apt-get install -y libxcb-icccm4 " in message
+    assert "dnf install -y xcb-util-wm " in message
 
 
 def test_documents_paint_without_widgets() -> None:
