@@ -22,11 +22,12 @@ from ..build import Build
 from ..build.file import write_atomically
 from ..units import UnitSystem
 from .fonts import FontError
+from .lettering import outlined
 from .plan.picture import OVERLAYS, Overlay
 from .plan.symbols import SymbolError
 from .sheet import Sheet, SheetOptions, lay_out, paint_sheet
 from .sheet.layout import SheetName
-from .svg_text import steady_text
+from .svg_mending import mended
 from .theme import LIGHT
 
 Format = Literal["png", "svg", "pdf"]
@@ -176,9 +177,10 @@ def svg_bytes(sheet: Sheet, name: str) -> bytes:
     if not painter.begin(generator):
         raise ExportError("the drawing could not be begun as SVG")
     painter.fillRect(QRectF(0.0, 0.0, sheet.width, sheet.height), QColor("#ffffff"))
-    paint_sheet(painter, sheet, LIGHT)
+    with outlined():
+        paint_sheet(painter, sheet, LIGHT)
     painter.end()
-    return steady_text(_taken(buffer))
+    return mended(_taken(buffer))
 
 
 def pdf_bytes(sheet: Sheet, name: str) -> bytes:

@@ -5,11 +5,14 @@ a width measured here is the width on screen, in a PNG, in an SVG and in a PDF.
 Sizes and positions are in whatever unit the painter has been scaled to.
 """
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from PySide6.QtCore import QPointF
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath
 
 from .fonts import load_fonts
 
@@ -72,6 +75,23 @@ def _advance(text: str, weight: int, tabular: bool) -> float:
     return _metrics(weight, tabular).horizontalAdvance(text)
 
 
+_outlined: ContextVar[bool] = ContextVar("outlined", default=False)
+
+
+@contextmanager
+def outlined() -> Iterator[None]:
+    """Within this, letters are drawn as outlines, with invisible text over them.
+
+    For files that are shown by programs which have not got the font: the outlines
+    look the same everywhere, the text can still be searched and copied.
+    """
+    token = _outlined.set(True)
+    try:
+        yield
+    finally:
+        _outlined.reset(token)
+
+
 def draw_text(
     painter: QPainter,
     x: float,
@@ -98,7 +118,13 @@ def draw_text(
     painter.translate(x - align * face.width(text), baseline)
     painter.scale(face.size / _BASE_PX, face.size / _BASE_PX)
     painter.setFont(_font(face.weight, face.tabular))
-    painter.setPen(QColor(colour))
+    ink = QColor(colour)
+    if _outlined.get():
+        letters = QPainterPath()
+        letters.addText(QPointF(0.0, 0.0), _font(face.weight, face.tabular), text)
+        painter.fillPath(letters, ink)
+        ink.setAlphaF(0.0)
+    painter.setPen(ink)
     painter.drawText(QPointF(0.0, 0.0), text)
     painter.restore()
 

@@ -29,7 +29,7 @@ _US_SCALES = {
 }
 _METRIC_SCALES = (5, 10, 15, 20, 25, 50, 100, 200, 500)
 MARK_MM = 3.0
-SIDE_ROOM_MM, END_ROOM_MM = 8.0, 5.0
+SIDE_ROOM_MM, END_ROOM_MM = 8.0, 3.0
 """Kept free beside, and above and below, the drawing for labels that stand outside."""
 BAR_MM = 7.0
 """Height of the strip of the scale bar."""
