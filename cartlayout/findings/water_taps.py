@@ -258,10 +258,11 @@ def _flow_short(
     culprits = _culprits(place, eater)
     runs = _culprit_runs(place, eater)
     if pump is not None:
-        told, more = _two_ends(place, pump, tap, case)
         if _pump_too_small(pump[1], tap, inlet):
             advice, values, culprits, runs = _TOO_SMALL, {"needed": rate(tap.required_flow)}, (), ()
-        advice, values = f"{advice} {told}", values | more
+        if _leaves_its_switch(pump[1], tap):
+            told, more = _two_ends(place, pump, tap, case)
+            advice, values = f"{advice} {told}", values | more
     return Finding(
         severity,
         "water.flow",
@@ -304,6 +305,12 @@ def _pump_too_small(role: Pump, tap: Tap, inlet: Inlet) -> bool:
         share = tap.required_flow / behaviour.rated.flow.si
         wanted_pa = behaviour.rated.pressure.si * share * share
     return curve.pressure_pa(tap.required_flow) < wanted_pa
+
+
+def _leaves_its_switch(role: Pump, tap: Tap) -> bool:
+    """Whether the required flow is more than the pump gives while its switch still cycles."""
+    curve = pump_curve(role)
+    return curve is not None and curve.flow_at(role.cut_in.si) < tap.required_flow
 
 
 def _when(tap: Tap, case: str) -> str:

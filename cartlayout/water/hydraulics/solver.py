@@ -372,11 +372,12 @@ def _branch(
     """A limiter's present branch in the form: given pressure - pressure behind = loss."""
     limiter = valve.limiter
     if mode == "holding":
-        fall, slope = limiter.fall(flow)
-        return fall - set_pa, slope
-    if mode == "passing" and limiter.passing is not None:
-        return limiter.passing.loss(flow)
-    loss, slope = limiter.wide_open.loss(flow)
+        loss, slope = limiter.fall(flow)
+        loss -= set_pa
+    elif mode == "passing" and limiter.passing is not None:
+        loss, slope = limiter.passing.loss(flow)
+    else:
+        loss, slope = limiter.wide_open.loss(flow)
     if flow > most:
         return loss + STEEP * (flow - most), slope + STEEP
     return loss, slope
@@ -386,13 +387,12 @@ def _choose(
     valve: Valve, set_pa: float, most: float, flow: float, before_pa: float
 ) -> tuple[Mode, float]:
     """The branch that governs at a flow and a pressure before, and the pressure behind."""
-    limiter = valve.limiter
-    held = set_pa - limiter.fall(flow)[0]
+    held = -_branch(valve, "holding", set_pa, most, flow)[0]
     given = before_pa - _branch(valve, "wide open", set_pa, most, flow)[0]
     mode: Mode = "holding" if held <= given else "wide open"
     behind = min(held, given)
-    if limiter.passing is not None:
-        pushed = before_pa - limiter.passing.loss(flow)[0]
+    if valve.limiter.passing is not None:
+        pushed = before_pa - _branch(valve, "passing", set_pa, most, flow)[0]
         if pushed > behind:
             return "passing", pushed
     return mode, behind
