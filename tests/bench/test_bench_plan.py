@@ -5,9 +5,6 @@ event, edit, analysis, drawing prepared and mirrored, repaint.
 """
 
 import itertools
-import os
-
-os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 import pytest
 from plan_hand import shown_plan

@@ -2,14 +2,14 @@
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent
 
 from ...build import Build
 from ...build.edits import EditError
-from ...stock import StockEntry
+from ...stock import StockEntry, entry, placed
 from ..selection import Selection
-from .dropping import XY, dragged_entry, drop
+from .dropping import XY, dragged_entry, drop, free_spot, level_for
 from .gestures.move import SNAP_PX
 
 if TYPE_CHECKING:
@@ -56,6 +56,24 @@ class Landing:
         self.session.apply(f"Place {chosen.name}", build, select=Selection(items=ids))
         event.acceptProposedAction()
         self.view.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def place(self, key: str) -> bool:
+        """Place an entry at the free spot nearest to the middle of the view; one undo step."""
+        view, session = self.view, self.session
+        try:
+            chosen = entry(key)
+            level = level_for(session.build, session.level, chosen)
+            middle = view.camera.to_metres(QPointF(view.viewport().rect().center()))
+            spot = free_spot(session.build, chosen, level, middle, session.system)
+            build, ids = placed(session.build, chosen, level, *spot)
+        except KeyError:
+            session.tell(f"There is no '{key}' in stock.")
+            return False
+        except EditError as error:
+            session.tell(f"{error}.")
+            return False
+        session.apply(f"Place {chosen.name}", build, select=Selection(items=ids))
+        return True
 
     def _preview(self, chosen: StockEntry, event: QDropEvent) -> bool:
         at = self.view.camera.to_metres(event.position())

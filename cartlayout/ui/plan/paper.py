@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QLineF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QLabel, QWidget
+from PySide6.QtWidgets import QFrame, QLabel, QWidget
 
 from ...build import VENUE, Build
 from ...documents.fonts import font
@@ -58,6 +58,10 @@ class Paper:
         self.hint.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.hint.setFont(font(TYPE.title, 600))
         self.hint.hide()
+        self.ring = QFrame(view)
+        self.ring.setObjectName("planFocus")
+        self.ring.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self.ring.hide()
         self.theme_changed()
 
     def paint_grid(self, painter: QPainter, area: QRectF) -> None:
@@ -90,6 +94,7 @@ class Paper:
             view.width() - _BAR.width() - SPACE.small, view.height() - _BAR.height() - SPACE.small
         )
         self.bar.update()
+        self.ring.setGeometry(view.rect())
         if not self.hint.isHidden():
             self._place_hint(view.session.analysis.build)
 
@@ -97,7 +102,22 @@ class Paper:
         """Take the session's colours."""
         theme = self.view.session.theme
         self.hint.setStyleSheet(f"color: {theme.ink_muted}; background: transparent;")
+        self.ring.setStyleSheet(
+            f"#planFocus {{ border: 2px solid {theme.selection}; background: transparent; }}"
+        )
         self.bar.update()
+
+    def show_focus(self, reason: Qt.FocusReason) -> None:
+        """Ring the plan for who came to it by keyboard."""
+        by_keyboard = (Qt.FocusReason.TabFocusReason, Qt.FocusReason.BacktabFocusReason)
+        if reason in by_keyboard:
+            self.ring.setGeometry(self.view.rect())
+            self.ring.raise_()
+            self.ring.show()
+
+    def hide_focus(self) -> None:
+        """The keyboard is elsewhere, or the mouse has taken over."""
+        self.ring.hide()
 
     def tip(self, found: Hit) -> str:
         """What the tool tip says of what is under the mouse."""

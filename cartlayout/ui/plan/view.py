@@ -24,13 +24,11 @@ from ...build import Build, Item
 from ...build.edits import EditError
 from ...documents.plan import PlanOptions, plan_picture
 from ...documents.plan.picture import OVERLAYS
-from ...stock import entry, placed
 from ..selection import Selection
 from ..session import Session
 from . import keys
 from .bends import remove_bend
 from .camera import STEP, Camera
-from .dropping import free_spot, level_for
 from .gestures import Gesture, Trace
 from .handles import Handle, bend_handles, plug_handles, port_handles, solid
 from .landing import Landing
@@ -87,6 +85,7 @@ class PlanView(QGraphicsView):
     def _connect(self) -> None:
         session = self.session
         session.analysis_changed.connect(self._analysis_changed)
+        session.build_changed.connect(self._build_changed)
         session.document_changed.connect(self._document_changed)
         session.level_changed.connect(self._look_changed)
         session.overlays_changed.connect(self._look_changed)
@@ -150,21 +149,8 @@ class PlanView(QGraphicsView):
 
     def place_stock(self, key: str) -> None:
         """Place a stock entry at the free spot nearest to the middle of the view."""
-        session = self.session
-        try:
-            chosen = entry(key)
-            level = level_for(session.build, session.level, chosen)
-            middle = self.camera.to_metres(QPointF(self.viewport().rect().center()))
-            spot = free_spot(session.build, chosen, level, middle, session.system)
-            build, ids = placed(session.build, chosen, level, *spot)
-        except KeyError:
-            session.tell(f"There is no '{key}' in stock.")
-            return
-        except EditError as error:
-            session.tell(f"{error}.")
-            return
-        session.apply(f"Place {chosen.name}", build, select=Selection(items=ids))
-        self.reveal(session.selection)
+        if self.landing.place(key):
+            self.reveal(self.session.selection)
 
     # What gestures call
 
@@ -236,6 +222,11 @@ class PlanView(QGraphicsView):
 
     def _analysis_changed(self, _analysis: Analysis) -> None:
         self._refresh()
+
+    def _build_changed(self, _build: Build) -> None:
+        # An undo in mid-drag: what is dragged was taken from a build that is no more.
+        if self.gesture is not None:
+            self.mouse.cancel()
 
     def _document_changed(self, _build: Build) -> None:
         self.mouse.forget()
@@ -401,7 +392,12 @@ class PlanView(QGraphicsView):
             return True
         return QWidget.focusNextPrevChild(self, forwards)
 
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        self.paper.show_focus(event.reason())
+        super().focusInEvent(event)
+
     def focusOutEvent(self, event: QFocusEvent) -> None:
+        self.paper.hide_focus()
         self.mouse.panning_key = False
         super().focusOutEvent(event)
 

@@ -1,9 +1,5 @@
 """A shown plan with a small cart on it, and a hand on the mouse."""
 
-import os
-
-os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
-
 import pytest
 from plan_cart import small_cart
 from plan_hand import Hand, shown_plan

@@ -1,13 +1,16 @@
 """Looking around the plan, walking through it by keyboard, what it says, what it draws."""
 
+import dataclasses
+
 import pytest
 from msgspec.structs import replace
 from plan_cart import bare_cart, small_cart
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QWheelEvent
-from PySide6.QtWidgets import QApplication, QMenu
+from PySide6.QtGui import QContextMenuEvent, QWheelEvent
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QLineEdit, QMenu, QWidget
 
 from cartlayout.build.edits import replace_item
+from cartlayout.documents.plan import plan_picture
 from cartlayout.documents.theme import DARK
 from cartlayout.ui.selection import Selection
 from cartlayout.units import Length, UnitSystem
@@ -290,3 +293,80 @@ def test_odd_items_are_drawn_without_a_word(show_plan, change):
     for _ in range(3):
         hand.view.zoom_out()
     assert not hand.view.grab().toImage().isNull()
+
+
+@pytest.mark.parametrize("number", [float("nan"), float("inf"), -1e300, 0.0])
+def test_results_that_are_no_numbers_are_drawn_all_the_same(hand, number):
+    analysis = hand.session.analysis
+    power = dataclasses.replace(
+        analysis.power,
+        circuits=tuple(
+            dataclasses.replace(one, amps=dict.fromkeys(one.amps, number), rating_a=number)
+            for one in analysis.power.circuits
+        ),
+        appliances={
+            key: {
+                case: dataclasses.replace(state, amps=number, volts=number)
+                for case, state in states.items()
+            }
+            for key, states in analysis.power.appliances.items()
+        },
+    )
+    water = dataclasses.replace(
+        analysis.water,
+        taps=tuple(
+            dataclasses.replace(
+                tap,
+                fed=True,
+                static_pa=number,
+                states={
+                    case: dataclasses.replace(state, pressure_pa=number, flow=number)
+                    for case, state in tap.states.items()
+                },
+            )
+            for tap in analysis.water.taps
+        ),
+    )
+    hand.session.analysis_changed.emit(analysis)
+    odd = dataclasses.replace(analysis, power=power, water=water)
+    picture = plan_picture(odd.build, odd)
+    hand.view.plan.show_picture(picture, Selection(items=("kettle",)))
+    assert not hand.view.grab().toImage().isNull()
+
+
+# The offscreen platform has no window manager to raise windows or grab keys.
+@pytest.mark.qt_log_ignore("This plugin does not support", extend=True)
+def test_the_menu_key_opens_the_menu_at_the_selection(hand, qtbot):
+    hand.click(hand.middle("kettle"))
+    port = hand.view.viewport()
+    event = QContextMenuEvent(QContextMenuEvent.Reason.Keyboard, QPoint(0, 0), QPoint(0, 0))
+    QApplication.sendEvent(port, event)
+    menu = QApplication.activePopupWidget()
+    assert isinstance(menu, QMenu)
+    assert any(action.text().startswith("Edit label") for action in menu.actions())
+    corner = port.mapFromGlobal(menu.geometry().topLeft())
+    assert (corner - hand.at(hand.middle("kettle"))).manhattanLength() < 400
+    menu.close()
+    hand.settle()
+
+
+@pytest.mark.qt_log_ignore("This plugin does not support", extend=True)
+def test_tab_past_the_last_thing_goes_to_the_next_widget(qtbot, show_plan):
+    hand = show_plan(bare_cart())
+    frame = QWidget()
+    qtbot.addWidget(frame)
+    row = QHBoxLayout(frame)
+    before, after = QLineEdit(), QLineEdit()
+    for one in (before, hand.view, after):
+        row.addWidget(one)
+    frame.show()
+    qtbot.waitExposed(frame)
+    frame.activateWindow()
+    before.setFocus()
+    qtbot.waitUntil(before.hasFocus)
+    qtbot.keyClick(before, Key.Key_Tab)
+    assert frame.focusWidget() is hand.view
+    assert hand.view.paper.ring.isVisible()
+    qtbot.keyClick(hand.view.viewport(), Key.Key_Tab)  # nothing stands on the cart
+    assert frame.focusWidget() is after
+    hand.view.setParent(None)

@@ -3,9 +3,10 @@
 import pytest
 from msgspec.structs import replace
 from plan_cart import small_cart
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPointF, Qt
 
-from cartlayout.build.edits import replace_item
+from cartlayout.build.edits import replace_item, rotate
+from cartlayout.ui.plan.bends import add_bend
 from cartlayout.ui.selection import Selection
 from cartlayout.units import UnitSystem
 
@@ -94,7 +95,7 @@ def test_a_selected_group_moves_together_and_undo_restores_it(hand):
     step = hand.middle("kettle")[0] - kettle[0]
     assert step == pytest.approx(3 * INCH, abs=INCH)
     assert hand.middle("grinder")[0] - grinder[0] == pytest.approx(step, abs=0.01)
-    assert hand.undo_texts == ["Move 2 things"]
+    assert hand.undo_texts == ["Move 2 items"]
     hand.session.undo_stack.undo()
     hand.settle()
     assert hand.session.build == before
@@ -235,3 +236,47 @@ def test_double_click_on_a_ghost_goes_to_its_level(hand):
     assert hand.session.level == "base"
     assert hand.session.selection.items == ("pump",)
     assert not hand.view.plan.picture.body("pump").ghosted
+
+
+def test_bends_between_things_that_move_move_with_them(hand):
+    tube = next(run for run in hand.session.build.tubes)  # jug to pump
+    bent, index = add_bend(hand.session.build, tube.id, 0.55, 0.70)
+    hand.session.apply("Add bend", bent)
+    hand.session.set_level("base")
+    hand.click(hand.middle("jug"))
+    hand.click(hand.middle("pump"), SHIFT)
+    before = hand.session.build.run(tube.id).waypoints[index]
+    hand.key(Key.Key_Right)
+    after = hand.session.build.run(tube.id).waypoints[index]
+    assert after.x.si - before.x.si == pytest.approx(0.0127)
+    place = hand.middle("pump")
+    hand.drag(place, (place[0] + 4 * INCH, place[1]), ALT)
+    moved = hand.session.build.run(tube.id).waypoints[index]
+    assert moved.x.si - after.x.si == pytest.approx(hand.middle("pump")[0] / 1000 - place[0] / 1000)
+
+
+def test_an_undo_in_the_middle_of_a_drag_ends_it(hand):
+    hand.click(hand.middle("kettle"))
+    hand.key(Key.Key_Right)
+    place = hand.middle("kettle")
+    hand.start(place, (place[0] + 5 * INCH, place[1]))
+    hand.session.undo_stack.undo()
+    hand.settle()
+    assert hand.view.gesture is None
+    undone = hand.session.build
+    hand.move((place[0] + 7 * INCH, place[1]))
+    hand.release((place[0] + 7 * INCH, place[1]))
+    assert hand.session.build is undone
+
+
+def test_a_turned_body_is_hit_at_its_new_corner(hand):
+    build = hand.session.build
+    hand.session.apply("Turn", rotate(build, ["grinder"], 90))  # 8 x 13 in becomes 13 x 8 in
+    hand.settle()
+    x, y = hand.middle("grinder")
+    hand.click((x + 6 * INCH, y + 2 * INCH))
+    assert hand.session.selection.items == ("grinder",)
+    spot = QPointF(x + 6.4 * INCH, y)
+    assert hand.view.plan.bodies["grinder"] in hand.view.plan.items(spot)
+    hand.click((x, y + 5 * INCH))
+    assert not hand.session.selection

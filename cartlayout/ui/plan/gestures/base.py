@@ -1,6 +1,5 @@
 """What every drag on the plan has in common."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
@@ -72,8 +71,3 @@ def free_of_snap(modifiers: Qt.KeyboardModifier) -> bool:
     """Whether the person holds Alt or Ctrl, to put things exactly where the mouse is."""
     held = Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.ControlModifier
     return bool(modifiers & held)
-
-
-def listed(names: Sequence[str]) -> str:
-    """One name, or how many things: for the Edit menu."""
-    return names[0] if len(names) == 1 else f"{len(names)} things"

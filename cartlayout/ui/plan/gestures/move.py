@@ -7,9 +7,10 @@ from PySide6.QtCore import Qt
 from ....build import Build
 from ....build.geometry import outline
 from ....units import UnitSystem, show
+from ...commands import named
 from ..moving import box_of, boxes_of, movable, move_whole, with_groups
 from ..snapping import Box, Snap, grid_step_m, snap_move
-from .base import NOTHING, XY, Cursor, Gesture, Measure, Trace, free_of_snap, listed
+from .base import NOTHING, XY, Cursor, Gesture, Measure, Trace, free_of_snap
 
 if TYPE_CHECKING:
     from ..view import PlanView
@@ -68,9 +69,9 @@ class MoveGesture(Gesture):
     def finished(self) -> None:
         """One undo step for the whole way."""
         self.view.trace(NOTHING)
-        names = [item.name for item in self.before.items if item.id in self.ids]
+        chosen = tuple(item.id for item in self.before.items if item.id in self.ids)
         # The very build that was previewed: its analysis is there already.
-        self.session.apply(f"Move {listed(names)}", self.made)
+        self.session.apply(named(self.before, "Move", chosen), self.made)
 
     def cancelled(self) -> None:
         """Everything is back where it was."""
