@@ -29,11 +29,14 @@ class Face:
 
     size: float
     weight: int = 400
-    tabular: bool = False
 
     def width(self, text: str) -> float:
         """Advance width of a text."""
-        return _advance(text, self.weight, self.tabular) * self.size / _BASE_PX
+        return base_width(text, self.weight) * self.size / _BASE_PX
+
+    def steady_width(self, text: str) -> float:
+        """Width with every digit as wide as the widest, so that a frame does not twitch."""
+        return self.width("".join("0" if sign.isdigit() else sign for sign in text))
 
     @property
     def cap(self) -> float:
@@ -47,32 +50,28 @@ class Face:
 
 
 @cache
-def _font(weight: int, tabular: bool) -> QFont:
+def _font(weight: int) -> QFont:
     made = QFont(load_fonts())
     made.setPixelSize(_BASE_PX)
     made.setWeight(QFont.Weight(weight))
     # Hinting would make widths depend on the device.
     made.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
     made.setStyleStrategy(QFont.StyleStrategy.PreferAntialias)
-    if tabular:
-        made.setFeature(QFont.Tag("tnum"), 1)
+    # Glyphs put in by features (tabular digits, raised colons) have no way back to
+    # their characters in a PDF: "1:12" would be read and copied as "1916".
+    made.setFeature(QFont.Tag("calt"), 0)
     return made
 
 
 @cache
-def _metrics(weight: int, tabular: bool) -> QFontMetricsF:
-    return QFontMetricsF(_font(weight, tabular))
-
-
-def base_width(text: str, weight: int, tabular: bool = False) -> float:
-    """Advance width of a text at the pixel size that painters are scaled from."""
-    return _metrics(weight, tabular).horizontalAdvance(text)
+def _metrics(weight: int) -> QFontMetricsF:
+    return QFontMetricsF(_font(weight))
 
 
 @lru_cache(maxsize=8192)
-def _advance(text: str, weight: int, tabular: bool) -> float:
+def base_width(text: str, weight: int) -> float:
     """Width at the base size: asked for the same few texts at every step of a drag."""
-    return _metrics(weight, tabular).horizontalAdvance(text)
+    return _metrics(weight).horizontalAdvance(text)
 
 
 _outlined: ContextVar[bool] = ContextVar("outlined", default=False)
@@ -117,11 +116,11 @@ def draw_text(
     painter.save()
     painter.translate(x - align * face.width(text), baseline)
     painter.scale(face.size / _BASE_PX, face.size / _BASE_PX)
-    painter.setFont(_font(face.weight, face.tabular))
+    painter.setFont(_font(face.weight))
     ink = QColor(colour)
     if _outlined.get():
         letters = QPainterPath()
-        letters.addText(QPointF(0.0, 0.0), _font(face.weight, face.tabular), text)
+        letters.addText(QPointF(0.0, 0.0), _font(face.weight), text)
         painter.fillPath(letters, ink)
         ink.setAlphaF(0.0)
     painter.setPen(ink)

@@ -42,9 +42,9 @@ class Ink:
             pen.setDashPattern(pattern)
         return pen
 
-    def face(self, size_pt: float, weight: int = 400, tabular: bool = False) -> Face:
+    def face(self, size_pt: float, weight: int = 400) -> Face:
         """Lettering of a size in points."""
-        return Face(size_pt * self.unit, weight, tabular)
+        return Face(size_pt * self.unit, weight)
 
 
 def brush(colour: str) -> QBrush:

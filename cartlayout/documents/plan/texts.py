@@ -56,9 +56,9 @@ def note_size(note: Note, ink: Ink) -> tuple[float, float]:
         face = ink.face(TAG_PT, 700)
         side = face.size * 1.42
         return max(side, face.width(note.text) + 0.7 * face.size), side
-    face = ink.face(PILL_PT, 600, tabular=True)
+    face = ink.face(PILL_PT, 600)
     mark = face.size * 1.2 if note.state in ("stop", "care") else 0.0
-    return face.width(note.text) + mark + 1.5 * face.size, face.size * 1.72
+    return face.steady_width(note.text) + mark + 1.5 * face.size, face.size * 1.72
 
 
 def draw_note(painter: QPainter, note: Note, box: Box, ink: Ink) -> None:
@@ -90,7 +90,7 @@ def _draw_pill(painter: QPainter, note: Note, box: Box, ink: Ink) -> None:
         edge, letters = accent.fill, accent.ink
     else:
         edge, letters = theme.ok.fill, theme.ok.ink
-    face = ink.face(PILL_PT, 600, tabular=True)
+    face = ink.face(PILL_PT, 600)
     painter.setPen(ink.pen(edge, 1.0))
     painter.setBrush(brush(theme.panel_raised))
     painter.drawPath(rounded_box(box.grown(-0.5 * ink.unit), box.height / 2))

@@ -116,12 +116,12 @@ def _circuit_row(circuit: Circuit, what: str, width: float) -> Row:
     bad = circuit_state(circuit) == "stop"
     assumed = " (assumed)" if circuit.rating_assumed else ""
     numbers = f"{amps:.1f} / {circuit.rating_a:g} A{assumed}"
-    face = Face(BODY, 600, True)
+    face = Face(BODY, 600)
     room = width - face.width(numbers) - 17.0 - (4.0 if bad else 0.0)
     elements: list[Element] = [
         SampleItem(0.0, 1.9, 14.0, "power", circuit.letter),
         TextItem(15.6, 2.9, elided(circuit.name, Face(BODY), room), BODY),
-        TextItem(width, 2.9, numbers, BODY, 600, "stop" if bad else "ink", 1.0, True),
+        TextItem(width, 2.9, numbers, BODY, 600, "stop" if bad else "ink", 1.0),
     ]
     if bad:
         elements.append(MarkItem(width - face.width(numbers) - 2.4, 1.95, 2.9, "stop"))
@@ -213,11 +213,11 @@ def _tap_row(tap: Tap, system: UnitSystem, columns: _TapColumns) -> Row:
         f"{show_plain(tap.least_pa, 'pressure', system)}–"
         f"{show_plain(tap.greatest_pa, 'pressure', system)}"
     )
-    elements.append(TextItem(columns.allowed, baseline, window, SMALL, 400, "ink", 0.0, True))
+    elements.append(TextItem(columns.allowed, baseline, window, SMALL, 400, "ink"))
     cells, verdict = _tap_cells(tap, system)
     for (text, good), x in zip(cells, (columns.shut, columns.opened, columns.flow), strict=True):
         colour, weight = ("ink", 400) if good else ("stop", 600)
-        elements.append(TextItem(x, baseline, text, SMALL, weight, colour, 1.0, True))
+        elements.append(TextItem(x, baseline, text, SMALL, weight, colour, 1.0))
     elements.append(MarkItem(columns.width - 1.5, mark_y, 2.6, verdict))
     height = baseline + 1.5
     elements.append(LineItem(0.0, height - 0.2, columns.width, height - 0.2, 0.35, "line"))

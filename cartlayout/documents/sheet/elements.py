@@ -26,12 +26,11 @@ class TextItem:
     colour: str = "ink"
     """Name of a colour of the theme, or "#rrggbb"."""
     align: float = 0.0
-    tabular: bool = False
 
     @property
     def face(self) -> Face:
         """Its lettering."""
-        return Face(self.size, self.weight, self.tabular)
+        return Face(self.size, self.weight)
 
     @property
     def box(self) -> Box:
