@@ -238,7 +238,7 @@ def _too_little(place: Place, tap: Tap, inlet: Inlet) -> Iterator[Finding]:
         state = tap.states.get(name)
         if state is None or not state.open or not place.water.cases[name].converged:
             continue
-        low = state.pressure_pa < tap.least_pa - 20.0
+        low = state.lowest_pa < tap.least_pa - 20.0
         if state.flow_ok and not low:
             continue
         severity: Severity = "care" if name == ALL_OPEN else "stop"
@@ -274,7 +274,7 @@ def _flow_short(
         ),
         Phrase.of(
             "That is at {pressure}{when}; it wants {least} or more. " + advice,
-            pressure=bar(state.pressure_pa),
+            pressure=bar(state.lowest_pa),
             when=_when(tap, case),
             least=bar(tap.least_pa),
             **values,
@@ -328,7 +328,7 @@ def _pressure_low(
         Phrase.of(
             "{tap} has {pressure} with water flowing, needs {least}",
             tap=tap.name,
-            pressure=bar(state.pressure_pa),
+            pressure=bar(state.lowest_pa),
             least=bar(tap.least_pa),
         ),
         Phrase.of(
@@ -339,7 +339,7 @@ def _pressure_low(
         ),
         (tap.item, *_culprits(place, eater)),
         _culprit_runs(place, eater),
-        value=bar(state.pressure_pa),
+        value=bar(state.lowest_pa),
         limit=bar(tap.least_pa),
         source=place.source_of(tap.item),
         working=ladder_working(tap),
@@ -417,7 +417,7 @@ def _opening_working(inlet: Inlet, state: TapState) -> tuple[Phrase, ...]:
         Phrase.of(
             "Opening: flow = {rated} x sqrt({now} / {at}) = {flow}",
             rated=rate(behaviour.rated.flow.si),
-            now=bar(state.pressure_pa),
+            now=bar(state.lowest_pa),
             at=bar(behaviour.rated.pressure.si),
             flow=rate(state.flow),
         ),

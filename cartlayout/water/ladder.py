@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 
-from ..network.results import Node
 from .hydraulics import Key, State
 from .model import Model, TapPlace
 from .results import LadderStep
@@ -70,12 +69,5 @@ class Ways:
 
 
 def _item_of(node: Key) -> str:
-    """Item id of a node; mains nodes carry it in the second place."""
-    first, second = _pair(node)
-    return second if first == "mains" else first
-
-
-def _pair(node: Key) -> Node:
-    if isinstance(node, tuple) and len(node) == 2:
-        return str(node[0]), str(node[1])
-    return str(node), ""
+    """Item id of a node: every node of a model is a tuple that starts with it."""
+    return str(node[0]) if isinstance(node, tuple) else str(node)

@@ -136,9 +136,7 @@ class _Maker:
             else:
                 self._line(f"{item.id}/{node[1]}", node, middle, parts.port_loss(point), item.id)
 
-    def _line(
-        self, key: Key, a: Node, b: Node, characteristic: Characteristic, item_id: str
-    ) -> None:
+    def _line(self, key: Key, a: Key, b: Key, characteristic: Characteristic, item_id: str) -> None:
         self.model.sketch.line(key, a, b, characteristic)
         self.model.links[key] = ("item", item_id)
 
@@ -234,8 +232,8 @@ class _Maker:
         for node in nodes:
             key: Key = node
             if service is not None:
-                key = ("mains", item.id)
-                self._line(f"{item.id}/{node[1]}", ("mains", item.id), node, service, item.id)
+                key = (item.id, node[1], "service")
+                self._line(f"{item.id}/{node[1]}", key, node, service, item.id)
             sketch.fix(key, sketch.heights_m[node], usual)
             keys.append(key)
             self.model.mains.append(MainsRange(key, least, greatest))

@@ -38,6 +38,10 @@ class TapState:
     pressure_ok: bool
     flow_ok: bool
     """Both true for a shut tap whose static pressure is inside its window."""
+    lowest_pa: float = 0.0
+    """Where the sources push least: pumps at cut-in, mains at their least."""
+    highest_pa: float = 0.0
+    """Where they push hardest."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -103,7 +103,7 @@ def _tap_state(place: TapPlace, solved: Solved, fed: bool) -> TapState:
     high_pa = solved.high.pressures_pa[place.node]
     not_over = high_pa <= inlet.greatest_pressure.si + _SLACK_PA
     if not is_open:
-        return TapState(False, max(high_pa, 0.0), 0.0, not_over, True)
+        return TapState(False, max(high_pa, 0.0), 0.0, not_over, True, high_pa, high_pa)
     low_pa = solved.low.pressures_pa[place.node]
     flow = max(solved.low.flows.get(place.node, 0.0), 0.0)
     if flow <= 0.0:
@@ -116,6 +116,8 @@ def _tap_state(place: TapPlace, solved: Solved, fed: bool) -> TapState:
         flow,
         enough and not_over,
         flow >= inlet.required_flow.si * (1.0 - _SLACK_FLOW),
+        low_pa,
+        high_pa,
     )
 
 
@@ -127,7 +129,7 @@ def _case(build: Build, model: Model, solved: Solved) -> CaseState:
         return CaseState(case.name, False, state.iterations, state.imbalance)
     pressures: dict[Node, float] = {}
     for key, pressure_pa in state.pressures_pa.items():
-        if isinstance(key, tuple) and key[0] != "mains":
+        if isinstance(key, tuple) and len(key) == 2:  # not the far end of a service pipe
             pressures[key] = pressure_pa
     return CaseState(
         name=case.name,
