@@ -7,11 +7,14 @@ event, edit, analysis, drawing prepared and mirrored, repaint.
 import itertools
 
 import pytest
-from plan_hand import shown_plan
+from plan_hand import Hand, shown_plan
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from cartlayout.build.file import load
 from cartlayout.data import sample_builds
+from cartlayout.ui.main_window import MainWindow
+from cartlayout.ui.session import Session
 
 
 def sample(name: str = "market_cart"):
@@ -26,6 +29,13 @@ def heaviest_load(hand) -> str:
     return max(here, key=lambda one: (ends.count(one), one))
 
 
+def _report_p95(benchmark) -> None:
+    """The 95th percentile of the steps that moved something."""
+    if benchmark.stats is not None:
+        times = sorted(one for one in benchmark.stats.stats.data if one > 0.001)
+        benchmark.extra_info["p95_ms"] = round(times[int(0.95 * len(times))] * 1000, 2)
+
+
 @pytest.mark.parametrize("what", ["kettle", "heaviest"])
 def test_bench_one_drag_step_with_repaint(benchmark, qtbot, what):
     hand = shown_plan(qtbot, sample(), (850, 560))
@@ -35,12 +45,27 @@ def test_bench_one_drag_step_with_repaint(benchmark, qtbot, what):
     places = itertools.cycle([(x + 30 + 8 * n, y + 4 * n) for n in range(30)])
     before = hand.session.analyses
     benchmark.pedantic(lambda: hand.move(next(places)), rounds=120, warmup_rounds=5)
-    if benchmark.stats is not None:
-        times = sorted(benchmark.stats.stats.data)
-        benchmark.extra_info["p95_ms"] = round(times[int(0.95 * len(times))] * 1000, 2)
+    _report_p95(benchmark)
     assert hand.session.analyses - before <= 125
     hand.release(next(places))
     assert len(hand.undo_texts) == 1
+
+
+def test_bench_one_drag_step_in_the_window(benchmark, qtbot):
+    session = Session(sample())
+    window = MainWindow(session)
+    qtbot.addWidget(window)
+    window.resize(1280, 800)
+    window.show()
+    QApplication.processEvents()
+    hand = Hand(window.plan)
+    x, y = hand.middle("kettle")
+    hand.start((x, y), (x + 30, y))
+    places = itertools.cycle([(x + 30 + 8 * n, y + 4 * n) for n in range(30)])
+    benchmark.pedantic(lambda: hand.move(next(places)), rounds=120, warmup_rounds=5)
+    _report_p95(benchmark)
+    hand.key(Qt.Key.Key_Escape)
+    assert hand.undo_texts == []
 
 
 def test_bench_zoom_step(benchmark, qtbot):

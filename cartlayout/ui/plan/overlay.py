@@ -3,6 +3,8 @@
 Sizes are in pixels whatever the zoom; places are in millimetres.
 """
 
+import math
+
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
@@ -15,6 +17,8 @@ from .handles import Handle
 from .snapping import Box
 
 MM = 1000.0
+NUMBER_AT_PX = 38.0
+"""Distance of a measured number from what is dragged."""
 
 
 def colour(text: str, alpha: float = 1.0) -> QColor:
@@ -234,13 +238,10 @@ class TraceLayer(Layer):
             painter.setBrush(colour(theme.ok.fill, 1.0 if target else 0.35))
             radius = (8.0 if target else 6.0) * px
             painter.drawEllipse(QPointF(x * MM, y * MM), radius, radius)
-        if trace.rubber is None:
-            return
-        ink = theme.ink_muted
-        if trace.rubber_ok is not None:
-            ink = theme.ok.ink if trace.rubber_ok else theme.stop.ink
-        style = Qt.PenStyle.SolidLine if trace.rubber_ok else Qt.PenStyle.DashLine
-        painter.setPen(pen(ink, 2.2, style))
+        if trace.rubber is None or trace.rubber_ok:
+            return  # what fits is previewed as the run it will be
+        ink = theme.ink_muted if trace.rubber_ok is None else theme.stop.ink
+        painter.setPen(pen(ink, 2.2, Qt.PenStyle.DashLine))
         (x1, y1), (x2, y2) = trace.rubber
         painter.drawLine(QPointF(x1 * MM, y1 * MM), QPointF(x2 * MM, y2 * MM))
         painter.setBrush(QColor(ink))
@@ -332,7 +333,10 @@ def _measured(
     b = QPointF(measure.b[0] * MM, measure.b[1] * MM)
     wide = (metrics.horizontalAdvance(measure.text) + 2 * SPACE.small) * px
     high = (metrics.height() + SPACE.hair) * px
-    x, y = (a.x() + b.x()) / 2, (a.y() + b.y()) / 2
+    # Near what is dragged, where the eye is, rather than on things half way.
+    length = math.hypot(b.x() - a.x(), b.y() - a.y()) or 1.0
+    share = min(0.5, NUMBER_AT_PX * px / length)
+    x, y = a.x() + (b.x() - a.x()) * share, a.y() + (b.y() - a.y()) * share
     return a, b, measure.text, QRectF(x - wide / 2, y - high / 2, wide, high)
 
 

@@ -21,7 +21,7 @@ POINT_PX = 1.5
 """Pixels of a typographic point of the drawing on the screen."""
 
 Z_GROUND, Z_GHOST, Z_GHOST_RUN, Z_DRAIN, Z_BODY, Z_WATER, Z_POWER = 0, 10, 15, 20, 30, 40, 50
-Z_NAME, Z_HALO, Z_NOTE, Z_HANDLE, Z_TRACE = 55, 60, 70, 80, 90
+Z_HALO, Z_NAME, Z_NOTE, Z_HANDLE, Z_TRACE = 18, 55, 70, 80, 90
 _Z_RUN = {"drain": Z_DRAIN, "water": Z_WATER, "power": Z_POWER}
 
 

@@ -16,7 +16,7 @@ XY = tuple[float, float]
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """A distance shown while dragging, from one place to another, metres."""
+    """A distance shown while dragging, from what is dragged to something else, metres."""
 
     a: XY
     b: XY

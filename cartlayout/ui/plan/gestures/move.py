@@ -87,9 +87,9 @@ def to_edges(rest: Box, cart: Box, system: UnitSystem) -> tuple[Measure, ...]:
         return ()
     x, y = rest.middle_x, rest.middle_y
     pairs = (
-        ((cart.left, y), (rest.left, y), rest.left - cart.left),
+        ((rest.left, y), (cart.left, y), rest.left - cart.left),
         ((rest.right, y), (cart.right, y), cart.right - rest.right),
-        ((x, cart.top), (x, rest.top), rest.top - cart.top),
+        ((x, rest.top), (x, cart.top), rest.top - cart.top),
         ((x, rest.bottom), (x, cart.bottom), cart.bottom - rest.bottom),
     )
     return tuple(
