@@ -298,4 +298,4 @@ def _reads(build: Build, network: Network) -> Iterator[Any]:
             and supply.has_node((run.a.item, run.a.port))
         ):
             yield run
-            yield route.length_m if (route := routes.get(run.id)) is not None else None
+            yield parts.length_m(run, routes.get(run.id))

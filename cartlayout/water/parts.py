@@ -17,6 +17,7 @@ from ..build import (
     TubeRun,
 )
 from ..limits import end_fitting, loss_coefficient
+from ..network.results import Route
 from .hydraulics import (
     Characteristic,
     Limiter,
@@ -58,6 +59,13 @@ def tube(
     loss += sum(end_loss(run, port) for port in ends)
     roughness_m = min(max(run.tube.roughness.si, 0.0), 0.05 * bore_m)
     return pipe(fluid, max(length_m, _LEAST_LENGTH_M), bore_m, roughness_m, max(loss, 0.0))
+
+
+def length_m(run: TubeRun, route: Route | None) -> float:
+    """Length of a tube [m]: as entered, or along its route with what is to spare."""
+    if run.length is not None:
+        return run.length.si
+    return (route.length_m if route is not None else 0.0) + run.spare.si
 
 
 def end_loss(run: TubeRun, port: Port | None) -> float:

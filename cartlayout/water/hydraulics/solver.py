@@ -21,6 +21,7 @@ MOST_ITERATIONS = 300
 ENERGY_TOLERANCE_PA = 0.05
 _DIRECT_ITERATIONS = 16
 _STAGE_ITERATIONS = 20
+_BOLD_ITERATIONS = 10
 _CALM_ITERATIONS = 10
 """Full steps before the solver suspects that branches chase each other."""
 _TRICKLE = 1e-9
@@ -90,7 +91,8 @@ class _Newton:
         self.loss = [0.0] * size
         self.slope = [1.0] * size
         self.soft = 0.0
-        self.careful = not self.valves
+        self.bold = MOST_ITERATIONS if self.valves else _BOLD_ITERATIONS
+        """Full steps taken before any is shortened."""
         self.likely = sum((chain.likely_flow for _, chain in self.chains), _LIVELY)
         self.shortened = False
         """Whether the last step fell short, so that continuity need not hold yet."""
@@ -108,6 +110,9 @@ class _Newton:
             for at, chain in enumerate(system.chains):
                 if chain.tap is not None and chain.tap not in open_taps:
                     self.flow[at] = 0.0
+                elif chain.tap is not None and self.flow[at] == 0.0:
+                    # At rest a square loss has no slope to go by.
+                    self.flow[at] = chain.likely_flow
         else:
             self.flow = self._first_flows()
 
@@ -152,7 +157,7 @@ class _Newton:
             if changed and step > _CALM_ITERATIONS:
                 # Branches chase each other: meet half way.
                 self._evaluate([0.5 * (a + b) for a, b in zip(before, self.flow, strict=True)])
-            elif step > 1 and self.careful and not changed:
+            elif step > self.bold and not changed:
                 self._shorten(before, slopes)
         return False
 
@@ -166,7 +171,7 @@ class _Newton:
         self.pressure[: self.free] = [0.0] * self.free
         self.modes = ["holding"] * len(self.valves)
         self.soft, share = _SOFTEST, _SOFTENING
-        self.careful = True
+        self.bold = 1
         reached: tuple[float, list[float], list[float], list[Mode]] | None = None
         while self.iterations < MOST_ITERATIONS:
             if self._settle(_STAGE_ITERATIONS):
