@@ -1,11 +1,13 @@
 """The one call of the water side: a Build and its network in, every tap in every case out."""
 
+import math
+
 from ..build import Accumulator, Build, Regulator, TubeRun
-from ..network.results import Network, Node
+from ..network.results import Network
 from .accumulator import useful_volume_m3
 from .balance import water_balance
 from .cases import Solved, cases, solve_case
-from .hydraulics import Key, State
+from .hydraulics import Characteristic, Key, State
 from .ladder import Ways
 from .model import Model, PumpPlace, TapPlace, make_model, reads
 from .results import (
@@ -57,9 +59,10 @@ def solve_water(build: Build, network: Network, previous: WaterResult | None = N
     names = {item.id: item.name for item in build.items}
     names |= {run.id: run.tube.name for run in build.tubes}
     ways = Ways(model, names)
+    teller = _Teller(build, model)
     return WaterResult(
         taps=tuple(_tap(model, tap, solved, ways) for tap in model.taps),
-        cases={one.case.name: _case(build, model, one) for one in solved},
+        cases={one.case.name: teller.case(one) for one in solved},
         pumps=tuple(_pump(build, network, model, pump) for pump in model.pumps),
         balance=balance,
         troubles=(*model.troubles, *_troubles(model, solved)),
@@ -121,58 +124,74 @@ def _tap_state(place: TapPlace, solved: Solved, fed: bool) -> TapState:
     )
 
 
-def _case(build: Build, model: Model, solved: Solved) -> CaseState:
-    """What the plan shows: at rest the greatest pressures, with water flowing the least."""
-    case = solved.case
-    state = solved.low
-    if not state.converged:
-        return CaseState(case.name, False, state.iterations, state.imbalance)
-    pressures: dict[Node, float] = {}
-    for key, pressure_pa in state.pressures_pa.items():
-        if isinstance(key, tuple) and len(key) == 2:  # not the far end of a service pipe
-            pressures[key] = pressure_pa
-    return CaseState(
-        name=case.name,
-        converged=True,
-        iterations=max(solved.high.iterations, state.iterations),
-        worst_imbalance=max(solved.high.imbalance, state.imbalance),
-        pressures_pa=pressures,
-        runs=_runs(build, model, state),
-        source_flow=_given(model, state),
-    )
+class _Teller:
+    """Tells a state of a model in items and runs; what is the same in every case is kept."""
+
+    def __init__(self, build: Build, model: Model) -> None:
+        self.model = model
+        self._runs = [
+            (run.id, 0.25 * math.pi * run.tube.bore.si**2, model.sketch.lines[run.id][2])
+            for run in build.runs
+            if isinstance(run, TubeRun) and run.id in model.sketch.lines
+        ]
+        self._leaving = self._ways_out()
+
+    def _ways_out(self) -> dict[str, list[tuple[Key, float]]]:
+        """Links and taps at the nodes of every source, with the sign that means outwards."""
+        sketch = self.model.sketch
+        root = sketch.root
+        owner = {root(key): item for item, keys in self.model.sources.items() for key in keys}
+        leaving: dict[str, list[tuple[Key, float]]] = {item: [] for item in owner.values()}
+        ends = [(key, a, b) for key, (a, b, _) in sketch.lines.items()]
+        ends += [(key, a, b) for key, (a, b, _) in sketch.limiters.items()]
+        for key, a, b in ends:
+            for node, sign in ((root(a), 1.0), (root(b), -1.0)):
+                if node in owner:
+                    leaving[owner[node]].append((key, sign))
+        for tap in self.model.taps:
+            if root(tap.node) in owner:
+                leaving[owner[root(tap.node)]].append((tap.node, 1.0))
+        return leaving
+
+    def case(self, solved: Solved) -> CaseState:
+        """What the plan shows: at rest the greatest pressures, with water flowing the least."""
+        state = solved.low
+        name = solved.case.name
+        if not (state.converged and solved.high.converged):
+            return CaseState(name, False, state.iterations, state.imbalance)
+        return CaseState(
+            name=name,
+            converged=True,
+            iterations=max(solved.high.iterations, state.iterations),
+            worst_imbalance=max(solved.high.imbalance, state.imbalance),
+            pressures_pa={
+                key: pressure_pa
+                for key, pressure_pa in state.pressures_pa.items()
+                if isinstance(key, tuple) and len(key) == 2  # no far end of a service pipe
+            },
+            runs={
+                run_id: _run_state(state.flows.get(run_id, 0.0), area_m2, characteristic)
+                for run_id, area_m2, characteristic in self._runs
+            },
+            source_flow=self._given(state),
+        )
+
+    def _given(self, state: State) -> dict[str, float]:
+        """What each source and each pump gives."""
+        flows = state.flows
+        given = {
+            item: sum(sign * flows.get(key, 0.0) for key, sign in leaving)
+            for item, leaving in self._leaving.items()
+        }
+        for pump in self.model.pumps:
+            given[pump.item.id] = flows.get(pump.item.id, 0.0)
+        return given
 
 
-def _runs(build: Build, model: Model, state: State) -> dict[str, RunState]:
-    runs: dict[str, RunState] = {}
-    for run in build.runs:
-        if not isinstance(run, TubeRun) or run.id not in model.links:
-            continue
-        flow = state.flows.get(run.id, 0.0)
-        characteristic = model.sketch.lines[run.id][2]
-        bore_m = run.tube.bore.si
-        area_m2 = 0.25 * 3.141592653589793 * bore_m * bore_m
-        runs[run.id] = RunState(flow, abs(flow) / area_m2, abs(characteristic.loss(flow)[0]))
-    return runs
-
-
-def _given(model: Model, state: State) -> dict[str, float]:
-    """What each source and each pump gives."""
-    root = model.sketch.root
-    leaving: dict[Key, float] = {}
-    ends = [(key, a, b) for key, (a, b, _) in model.sketch.lines.items()]
-    ends += [(key, a, b) for key, (a, b, _) in model.sketch.limiters.items()]
-    for key, a, b in ends:
-        flow = state.flows.get(key, 0.0)
-        leaving[root(a)] = leaving.get(root(a), 0.0) + flow
-        leaving[root(b)] = leaving.get(root(b), 0.0) - flow
-    for tap in model.taps:
-        node = root(tap.node)
-        leaving[node] = leaving.get(node, 0.0) + state.flows.get(tap.node, 0.0)
-    given = {
-        item: sum(leaving.get(root(key), 0.0) for key in keys)
-        for item, keys in model.sources.items()
-    }
-    return given | {pump.item.id: state.flows.get(pump.item.id, 0.0) for pump in model.pumps}
+def _run_state(flow: float, area_m2: float, characteristic: Characteristic) -> RunState:
+    if flow == 0.0:
+        return RunState(0.0, 0.0, 0.0)
+    return RunState(flow, abs(flow) / area_m2, abs(characteristic.loss(flow)[0]))
 
 
 def _pump(build: Build, network: Network, model: Model, pump: PumpPlace) -> PumpState:

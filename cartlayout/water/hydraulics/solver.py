@@ -333,11 +333,7 @@ class _Newton:
     def _state(self, converged: bool) -> State:
         system = self.system
         flows: dict[Key, float] = {}
-        pressures: dict[Key, float] = {}
-        head_pa, heights = system.fluid.head_pa, system.sketch.heights_m
-        by_root: dict[Key, float] = {
-            key: self.pressure[at] for at, key in enumerate(system.places) if key in heights
-        }
+        by_root = dict(zip(system.places, self.pressure, strict=True))
         for at, chain in enumerate(system.chains):
             pressure = self.pressure[chain.tail]
             losses = _along(chain, self.flow[at], pressure - self.pressure[chain.head], flows)
@@ -346,10 +342,9 @@ class _Newton:
                 by_root[member.end] = pressure
         for at, valve, _, _ in self.valves:
             flows[valve.key] = self.flow[at]
-        for key, height_m in heights.items():
-            total = by_root.get(system.sketch.root(key))
-            if total is not None:
-                pressures[key] = total - head_pa(height_m)
+        pressures = {
+            key: by_root[root] - head_pa for key, root, head_pa in system.heads if root in by_root
+        }
         return State(
             converged,
             self.iterations,
@@ -414,15 +409,18 @@ def _along(
     Where a wall stands in the chain the losses of its members need not add up
     to the total: the wall takes what is left over.
     """
+    for member in chain.members:
+        flows[member.key] = flow if member.forward else -flow
+    if flow == 0.0 or len(chain.members) == 1:
+        return [0.0] * len(chain.members)
     losses = []
     wall = None
     for at, member in enumerate(chain.members):
-        flows[member.key] = flow if member.forward else -flow
         part = member.characteristic
         losses.append(part.loss(flow)[0])
         cracks = abs(flow) < _TRICKLE and (part.cracking_pa or part.cracking_back_pa)
         if cracks or not part.least < flow < part.greatest:
             wall = at
-    if wall is not None and flow != 0.0:
+    if wall is not None:
         losses[wall] += total_pa - sum(losses)
     return losses

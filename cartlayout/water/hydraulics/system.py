@@ -109,6 +109,13 @@ class System:
             ),
         )
         self.spread = self._spread()
+        root, head_pa = sketch.root, sketch.fluid.head_pa
+        self.heads: list[tuple[Key, Key, float]] = [
+            (key, root(key), head_pa(height_m))
+            for key, height_m in sketch.heights_m.items()
+            if root(key) in self.fed
+        ]
+        """Every fed node with its root and the pressure of its height."""
 
     def _reach(self) -> set[Key]:
         """Roots that water from some fixed place can reach, one-way parts respected."""
