@@ -30,7 +30,10 @@ class Drawn(Part, frozen=True, tag="drawn", tag_field="type"):
 
 
 class Fill(Part, frozen=True, tag="fill", tag_field="type"):
-    """A valve fills a vessel against its back pressure."""
+    """A valve fills a vessel against its back pressure.
+
+    The rated pressure is that at the inlet while it fills, back pressure included.
+    """
 
     rated: FlowPoint
     back_pressure: Pressure = Pressure("0 bar")

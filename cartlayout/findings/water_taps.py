@@ -257,11 +257,13 @@ def _flow_short(
     advice, values = _advice(place, tap, eater)
     culprits = _culprits(place, eater)
     runs = _culprit_runs(place, eater)
+    ends: tuple[Phrase, ...] = ()
     if pump is not None:
         if _pump_too_small(pump[1], tap, inlet):
             advice, values, culprits, runs = _TOO_SMALL, {"needed": rate(tap.required_flow)}, (), ()
+        told, more = _two_ends(place, pump, tap, case)
+        ends = (Phrase.of(told, **more),)
         if _leaves_its_switch(pump[1], tap):
-            told, more = _two_ends(place, pump, tap, case)
             advice, values = f"{advice} {told}", values | more
     return Finding(
         severity,
@@ -284,7 +286,7 @@ def _flow_short(
         value=rate(state.flow),
         limit=rate(tap.required_flow),
         source=place.source_of(tap.item),
-        working=(*ladder_working(tap), *_opening_working(inlet, state)),
+        working=(*ladder_working(tap), *_opening_working(inlet, state), *ends),
     )
 
 
