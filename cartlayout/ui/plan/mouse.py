@@ -1,5 +1,6 @@
 """The mouse on the plan: what a press takes hold of, and when a click becomes a drag."""
 
+import gc
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, Qt
@@ -28,6 +29,7 @@ Button = Qt.MouseButton
 Modifiers = Qt.KeyboardModifier
 Shape = Qt.CursorShape
 
+NEVER = 1_000_000
 DRAG_PX = 4
 """So far the mouse has to go with the button down before a click becomes a drag."""
 
@@ -49,6 +51,7 @@ class Mouse:
         """Where the mouse was last, in the viewport."""
         self.panning_key = False
         """The space bar is held: a drag moves the paper."""
+        self._thresholds = gc.get_threshold()
         self._pressed: tuple[QPointF, Hit, Qt.MouseButton] | None = None
 
     def hit(self, at: QPointF) -> Hit:
@@ -104,8 +107,7 @@ class Mouse:
             return
         self._pressed = None
         if self.gesture is not None:
-            gesture, self.gesture = self.gesture, None
-            gesture.finished()
+            self._let_go().finished()
             self.view.say("")
             self.hover(event.position())
             self.view.update_handles()
@@ -115,10 +117,9 @@ class Mouse:
 
     def cancel(self) -> None:
         """Escape: everything is as it was before the drag."""
-        gesture, self.gesture = self.gesture, None
         self._pressed = None
-        if gesture is not None:
-            gesture.cancelled()
+        if self.gesture is not None:
+            self._let_go().cancelled()
             self.view.say("")
         self.view.update_handles()
         self.update_cursor()
@@ -281,6 +282,19 @@ class Mouse:
             return None
 
     def _begin(self, gesture: Gesture) -> None:
+        # A full garbage collection looks through everything the program has loaded,
+        # about 50 ms (measured), and has to wait until the drag is over. gc.freeze
+        # is no way to that: after it PySide6 6.10 crashes in a collection (measured).
+        self._thresholds = gc.get_threshold()
+        gc.set_threshold(*self._thresholds[:2], NEVER)
         self.gesture = gesture
         self.update_cursor()
         self.view.update_handles()
+
+    def _let_go(self) -> Gesture:
+        """The drag that ends now."""
+        if self.gesture is None:
+            raise RuntimeError("nothing is being dragged")
+        gc.set_threshold(*self._thresholds)
+        gesture, self.gesture = self.gesture, None
+        return gesture
