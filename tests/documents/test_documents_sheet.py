@@ -26,6 +26,7 @@ DATE = datetime.date(2026, 3, 1)
 LEAST_TYPE_MM = 2.3
 # Office printers leave about a quarter of an inch blank (common practice, no source).
 LEAST_MARGIN_MM = 6.35
+FINDING_MARK_MM = 2.8
 
 
 def sample(name: str):
@@ -159,8 +160,8 @@ def test_overlays_not_asked_for_are_not_listed():
     assert made.drawing.picture.runs == ()
 
 
-def test_a_very_long_list_keeps_every_stop_and_counts_the_rest():
-    """Forty kettles on one strip: more findings than a sheet holds."""
+def test_what_a_sheet_cannot_hold_is_counted():
+    """Forty kettles, most plugged into nothing: more findings than a sheet holds."""
     kettles = [
         b.load(f"kettle {n}", watts=1500, at=(f"{n % 10 * 7} in", f"{n // 10 * 7} in"))
         for n in range(40)
@@ -170,7 +171,14 @@ def test_a_very_long_list_keeps_every_stop_and_counts_the_rest():
     made = lay_out(build, analysis, SheetOptions(date=DATE))
     assert len(made.drawing.names) == 41
     check_apart_labels(made)
-    assert any(one.text == CAUTION for one in made.texts)
+    texts = [one.text for one in made.texts]
+    (more,) = (text for text in texts if text.startswith("and "))
+    titled = [one for one in analysis.findings if one.severity != "note"]
+    marks = [
+        one for one in made.elements if isinstance(one, MarkItem) and one.size == FINDING_MARK_MM
+    ]
+    assert len(marks) + int(more.split()[1]) == len(titled)
+    assert {"Circuits", "Findings", CAUTION} <= set(texts)
 
 
 def check_apart_labels(sheet: Sheet) -> None:

@@ -267,8 +267,7 @@ def finding_block(findings: Sequence[Finding], system: UnitSystem, width: float)
 
 def left_out(count: int, width: float) -> Row:
     """The row that stands for those that found no room."""
-    noun = "finding" if count == 1 else "findings"
-    return plain(f"and {count} more {noun}; see the program", width)
+    return plain(f"and {count} more: the program lists them all", width)
 
 
 def plain(text: str, width: float) -> Row:

@@ -1,5 +1,6 @@
 """Blocks poured into columns."""
 
+import enum
 from collections.abc import Sequence
 
 from ..plan.picture import Box
@@ -8,11 +9,21 @@ from .elements import Element
 
 BLOCK_GAP = 4.0
 COLUMN_GAP = 6.0
-_LEFT_OUT_MM = 5.0
+_LATER_MM = 24.0
+"""Of a block that comes later, so much is kept free for when rows are left out."""
+
+
+class Cut(enum.Enum):
+    """Which rows may be left out, with a row that counts them in their place."""
+
+    NOTHING = 0
+    LESSER = 1
+    """Those that say themselves that they may go."""
+    ANYTHING = 2
 
 
 def pour(
-    blocks: Sequence[Block], area: Box, count: int, strict: bool = True
+    blocks: Sequence[Block], area: Box, count: int, cut: Cut = Cut.NOTHING
 ) -> tuple[Element, ...] | None:
     """Place blocks in columns of equal width, breaking between rows.
 
@@ -20,15 +31,17 @@ def pour(
         blocks: laid out for the width of one column.
         area: where the columns are.
         count: how many.
-        strict: give up rather than leave out a row.
+        cut: what may be left out where there is no room.
 
     Returns:
-        The elements, or None where not everything that must stay fits.
+        The elements, or None where what has to stay does not fit.
     """
-    width = column_width(area.width, count)
-    flow = _Flow(area, width, count)
-    for block in blocks:
-        if not flow.add(block, strict):
+    flow = _Flow(area, column_width(area.width, count), count)
+    for place, block in enumerate(blocks):
+        later = 0.0
+        if cut is Cut.ANYTHING:
+            later = sum(min(one.height, _LATER_MM) + BLOCK_GAP for one in blocks[place + 1 :])
+        if not flow.add(block, cut, min(later, 0.7 * area.height)):
             return None
     return tuple(flow.elements)
 
@@ -50,60 +63,75 @@ def least_height(blocks: Sequence[Block], width: float, count: int, most: float)
 
 
 class _Flow:
+    """How far the columns are filled."""
+
     def __init__(self, area: Box, width: float, count: int) -> None:
         self.area, self.width, self.count = area, width, count
         self.column = 0
         self.y = area.y
         self.elements: list[Element] = []
 
-    @property
-    def _left(self) -> float:
-        return self.area.bottom - self.y
-
-    def _next(self) -> bool:
-        self.column += 1
-        self.y = self.area.y
-        return self.column < self.count
-
-    def add(self, block: Block, strict: bool) -> bool:
-        """Add a block; says whether everything that must stay found room."""
-        head = heading(block.title, block.side, self.width)
-        more = heading(block.title, "continued", self.width)
+    def add(self, block: Block, cut: Cut, later: float) -> bool:
+        """Add a block; says whether everything that has to stay found room."""
         if self.y > self.area.y:
             self.y += BLOCK_GAP
         first = block.rows[0].height if block.rows else 0.0
-        if self._left < HEADING + first and not self._next():
-            return False
-        self._put(head)
-        for place, row in enumerate(block.rows):
-            rest = block.rows[place:]
-            if not strict and row.may_go and not self._fits(rest):
-                return self._cut(rest)
-            if self._left < row.height:
-                if not self._next():
-                    return False
-                self._put(more)
-                if self._left < row.height:
-                    return False
-            self._put(row)
-        return True
+        if self.y + HEADING + first > self._bottom(self.column, later):
+            self.column += 1
+            self.y = self.area.y
+            if self.column >= self.count:
+                return False
+        start = self.column, self.y
+        self.y += HEADING
+        for rows in self._choices(block, cut):
+            places = self._places(rows, later)
+            if places is not None:
+                self._put(heading(block.title, block.side, self.width), *start)
+                self._put_rows(block.title, rows, places)
+                return True
+        return False
 
-    def _fits(self, rows: Sequence[Row]) -> bool:
-        """Whether the rest fits in what is left of this column and the free ones after it."""
-        free = self._left + (self.count - 1 - self.column) * (self.area.height - HEADING)
-        return sum(row.height for row in rows) <= free
+    def _choices(self, block: Block, cut: Cut) -> "list[tuple[Row, ...]]":
+        """All rows; then, where that is allowed, fewer and fewer."""
+        rows = block.rows
+        if cut is Cut.NOTHING:
+            return [rows]
+        if cut is Cut.ANYTHING:
+            least = min(1, len(rows))
+        else:
+            least = max((at + 1 for at, row in enumerate(rows) if not row.may_go), default=0)
+        fewer = [
+            (*rows[:kept], left_out(len(rows) - kept, self.width))
+            for kept in range(len(rows) - 1, least - 1, -1)
+        ]
+        return [rows, *fewer]
 
-    def _cut(self, rows: Sequence[Row]) -> bool:
-        """Put what fits above the row that counts the rest."""
-        kept = list(rows)
-        while kept and sum(row.height for row in kept) + _LEFT_OUT_MM > self._left:
-            kept.pop()
-        for row in kept:
-            self._put(row)
-        self._put(left_out(len(rows) - len(kept), self.width))
-        return self.y <= self.area.bottom + 1e-6
+    def _bottom(self, column: int, later: float) -> float:
+        return self.area.bottom - (later if column == self.count - 1 else 0.0)
 
-    def _put(self, row: Row) -> None:
-        x = self.area.x + self.column * (self.width + COLUMN_GAP)
-        self.elements += [one.moved(x, self.y) for one in row.elements]
-        self.y += row.height
+    def _places(self, rows: Sequence[Row], later: float) -> list[tuple[int, float]] | None:
+        """Column and y of every row from here on, or None where they run out of columns."""
+        column, y = self.column, self.y
+        places = []
+        for row in rows:
+            if y + row.height > self._bottom(column, later):
+                column, y = column + 1, self.area.y + HEADING
+                if column >= self.count or y + row.height > self._bottom(column, later):
+                    return None
+            places.append((column, y))
+            y += row.height
+        return places
+
+    def _put_rows(
+        self, title: str, rows: Sequence[Row], places: Sequence[tuple[int, float]]
+    ) -> None:
+        for row, (column, y) in zip(rows, places, strict=True):
+            if column != self.column:
+                self.column = column
+                self._put(heading(title, "continued", self.width), column, self.area.y)
+            self._put(row, column, y)
+            self.y = y + row.height
+
+    def _put(self, row: Row, column: int, y: float) -> None:
+        x = self.area.x + column * (self.width + COLUMN_GAP)
+        self.elements += [one.moved(x, y) for one in row.elements]

@@ -15,7 +15,7 @@ from ..plan.picture import Box, Overlay, PlanOptions, PlanPicture
 from ..plan.scene import plan_picture
 from ..theme import LIGHT, Theme
 from .blocks import blocks
-from .columns import column_width, least_height, pour
+from .columns import Cut, column_width, least_height, pour
 from .drawing import PlanDrawing, best_scale, content, draw_plan, scale_text, usable
 from .elements import SMALL, Element, Sheet, TextItem
 from .key import key_elements, key_height
@@ -29,6 +29,7 @@ MARGIN = 9.0
 """Of office printers' unprintable edge and a little more."""
 _GAP = 5.0
 _SIDE_WIDTHS = (66.0, 72.0, 80.0, 92.0)
+_WIDER = (80.0, 92.0, 140.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,8 +90,8 @@ def _best_way(
         *_beside(build, analysis, options, picture, free),
         *_below(build, analysis, options, picture, free),
     ]
-    if not ways:  # more than any division holds whole: titles of lesser findings are left out
-        ways = _beside(build, analysis, options, picture, free, strict=False)
+    for cut in (Cut.LESSER, Cut.ANYTHING):  # more than any division holds whole
+        ways = ways or _beside(build, analysis, options, picture, free, cut)
     if not ways:
         ways = [_Way(free, (), _scale(picture, free, options))]
     return min(ways, key=lambda way: (way.denominator, -_slack(picture, way)))
@@ -109,16 +110,16 @@ def _beside(
     options: SheetOptions,
     picture: PlanPicture,
     free: Box,
-    strict: bool = True,
+    cut: Cut = Cut.NOTHING,
 ) -> list[_Way]:
     ways = []
-    for width in _SIDE_WIDTHS if strict else (*_SIDE_WIDTHS, 120.0, 150.0):
+    for width in _SIDE_WIDTHS if cut is Cut.NOTHING else _WIDER:
         count = 1 if width < 100.0 else 2
         tables = blocks(
             build, analysis, options.overlays, options.system, column_width(width, count)
         )
         side = Box(free.right - width, free.y, width, free.height)
-        elements = pour(tables, side, count, strict)
+        elements = pour(tables, side, count, cut)
         if elements is None:
             continue
         plan = Box(free.x, free.y, free.width - width - _GAP, free.height)
