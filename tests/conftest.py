@@ -7,7 +7,7 @@ os.environ["QT_QPA_PLATFORM"] = os.environ.get("CARTLAYOUT_TEST_PLATFORM", "offs
 
 import pytest
 
-_QT_FOLDERS = {"ui", "documents", "cli"}
+_QT_FOLDERS = {"bench", "cli", "documents", "ui"}
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
