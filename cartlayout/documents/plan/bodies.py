@@ -1,5 +1,7 @@
 """Items as they are drawn: body, silhouette, name, and the one number that matters."""
 
+from dataclasses import replace
+
 from ...analysis import Analysis
 from ...build import (
     VENUE,
@@ -88,7 +90,13 @@ def key_number(item: Item, analysis: Analysis, options: PlanOptions) -> str:
 
 def _load(item: Item, role: Load, analysis: Analysis, options: PlanOptions) -> str:
     states = analysis.power.appliances.get(item.id, {})
-    state = states.get(options.case) or states.get(EVERYTHING_ON)
+    state = states.get(options.case)
+    if state is None and (everything := states.get(EVERYTHING_ON)) is not None:
+        # What counts against the breaker, so that body and circuit say the same.
+        circuit = analysis.power.circuit_of(item.id)
+        loads = circuit.loads if circuit is not None else ()
+        counted = next((load.amps for load in loads if load.item == item.id), everything.amps)
+        state = replace(everything, amps=counted)
     if state is not None and state.fed:
         return show(state.amps, "current", options.system)
     amps = rated_amps(role)

@@ -5,7 +5,7 @@ from ...build import Build
 from ...build.geometry import port_position
 from ...power.results import EVERYTHING_ON, Circuit
 from ...units import UnitSystem, show, show_plain
-from ...water.results import ALL_OPEN, Tap, TapState
+from ...water.results import ALL_OPEN, Tap, TapState, alone
 from .paths import at_share, flattened, length
 from .picture import XY, BodyShape, Box, Note, PlanOptions, RunShape, State
 
@@ -85,7 +85,7 @@ def tap_text(tap: Tap, options: PlanOptions) -> tuple[str, State]:
     system = options.system
     if not tap.fed:
         return "no water", "stop"
-    state = tap.states.get(options.case) or tap.states.get(ALL_OPEN)
+    state = tap.states.get(options.case) or open_state(tap)
     if state is None:
         return _pressure(tap.static_pa, system), ""
     text = _pressure(state.pressure_pa, system)
@@ -93,6 +93,12 @@ def tap_text(tap: Tap, options: PlanOptions) -> tuple[str, State]:
     if word == "short":
         return f"{text} · {_flows(tap, state, system)}", verdict
     return f"{text} {word}", verdict
+
+
+def open_state(tap: Tap) -> TapState | None:
+    """The tap with everything open; where it is the only tap there is no such case: alone."""
+    named = tap.states.get(ALL_OPEN) or tap.states.get(alone(tap.name))
+    return named or next((state for state in tap.states.values() if state.open), None)
 
 
 def tap_verdict(tap: Tap, state: TapState) -> tuple[str, State]:

@@ -127,7 +127,7 @@ def _flow(
             return 1
         return -1 if b is not None and b.direction == "out" else 0
     if medium == "water":
-        for name in (options.case, ALL_OPEN):
+        for name in (options.case, ALL_OPEN, *analysis.water.cases):
             case = analysis.water.cases.get(name)
             state = case.runs.get(run.id) if case is not None else None
             if state is not None and abs(state.flow) > 1e-9:

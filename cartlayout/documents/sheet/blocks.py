@@ -9,9 +9,9 @@ from ...findings.finding import SEVERITIES, Finding
 from ...power.results import EVERYTHING_ON, Circuit
 from ...units import UnitSystem, show_plain
 from ...units.display import unit_label
-from ...water.results import ALL_OPEN, Tap
+from ...water.results import Tap
 from ..lettering import Face, elided, wrapped
-from ..plan.notes import circuit_state, tap_verdict
+from ..plan.notes import circuit_state, open_state, tap_verdict
 from ..plan.picture import Box
 from .elements import (
     BODY,
@@ -229,7 +229,7 @@ def _tap_cells(tap: Tap, system: UnitSystem) -> tuple[list[tuple[str, bool]], st
     need = show_plain(tap.required_flow, "flow", system)
     if not tap.fed:
         return [("–", False), ("no water", False), (f"– / {need}", False)], "stop"
-    state = tap.states.get(ALL_OPEN)
+    state = open_state(tap)
     shut_ok = tap.static_pa <= tap.greatest_pa
     cells = [(show_plain(tap.static_pa, "pressure", system), shut_ok)]
     if state is None:
