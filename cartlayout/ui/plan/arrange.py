@@ -40,6 +40,8 @@ class Arranged:
     unit: float = 1.0
     looked: dict[str, Looked] = field(default_factory=dict)
     """What every name inside its body followed from; it need not be looked for again."""
+    captions: list[tuple[str, Box]] = field(default_factory=list)
+    """Small words on the ground."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,11 +75,13 @@ def arrange(picture: PlanPicture, ink: Ink, before: Arranged | None) -> Arranged
     wanted += [_note(note, picture, ink) for note in _shown(picture, ink)]
     walls = [name.box for name in names.values()] + _marks(picture, ink)
     walls += [dimension_text_box(one, ink) for one in picture.dimensions]
-    walls += [box for _, box in captions(picture, ink)]
-    placed = _kept(wanted, before, picture, ink, walls) if before is not None else {}
+    words = captions(picture, ink)
+    walls += [box for _, box in words]
+    solid = [(body.id, looked[body.id][1].own) for body in picture.bodies if not body.ghosted]
+    placed = _kept(wanted, before, solid, ink, walls) if before is not None else {}
     rest = [one for one in wanted if one.key not in placed and not one.faint]
     if placed:
-        rest = _quick(rest, placed, picture, ink, walls)
+        rest = _quick(rest, placed, picture, ink, [*walls, *(box for _, box in solid)])
     if rest:
         area = _field(picture, ink, [*walls, *(box for box, _ in placed.values())])
         for found in place([one.label for one in rest], area):
@@ -85,8 +89,9 @@ def arrange(picture: PlanPicture, ink: Ink, before: Arranged | None) -> Arranged
             placed[found.key] = (found.box, _leader(found, label, area.gap))
     # What is faint takes a spot that is left, or none.
     faint = [one for one in wanted if one.faint and one.key not in placed]
-    _quick(faint, placed, picture, ink, walls)
-    return _arranged(names, wanted, placed, looked, ink)
+    if faint:
+        _quick(faint, placed, picture, ink, [*walls, *(box for _, box in solid)])
+    return _arranged(names, wanted, placed, looked, words, ink)
 
 
 def _arranged(
@@ -94,6 +99,7 @@ def _arranged(
     wanted: list[_Wanted],
     placed: dict[str, _Place],
     looked: dict[str, Looked],
+    words: list[tuple[str, Box]],
     ink: Ink,
 ) -> Arranged:
     notes = []
@@ -107,7 +113,7 @@ def _arranged(
         elif one.body is not None:
             names[one.body.id] = Name(one.lines, one.sub, box, leader, one.label.anchor, over=True)
             outer.add(one.body.id)
-    return Arranged(names, tuple(notes), frozenset(outer), ink.unit, looked)
+    return Arranged(names, tuple(notes), frozenset(outer), ink.unit, looked, words)
 
 
 def _name_beside(body: BodyShape, ink: Ink) -> _Wanted | None:
@@ -196,7 +202,7 @@ def _field(picture: PlanPicture, ink: Ink, keep_out: list[Box]) -> Field:
 def _kept(
     wanted: list[_Wanted],
     before: Arranged,
-    picture: PlanPicture,
+    solid: list[tuple[str, Box]],
     ink: Ink,
     walls: list[Box],
 ) -> dict[str, _Place]:
@@ -208,7 +214,6 @@ def _kept(
     for item_id in before.outer:
         name = before.names[item_id]
         old[f"name {item_id}"] = (name.box, name.anchor, name.leader)
-    solid = [(body.id, body.box) for body in picture.bodies if not body.ghosted]
     gap = GAP_PT * ink.unit
     ratio = ink.unit / before.unit
     taken = list(walls)
@@ -228,7 +233,8 @@ def _kept(
             carried.meets(body) and (item_id == one.label.belongs or not box.meets(body))
             for item_id, body in solid
         )
-        if covers or any(carried.grown(gap / 2).meets(wall) for wall in taken):
+        apart = carried.grown(gap / 2)
+        if covers or any(apart.meets(wall) for wall in taken):
             continue
         taken.append(carried)
         kept[one.key] = (carried, leader)
@@ -249,15 +255,16 @@ def _quick(
     """
     gap = GAP_PT * ink.unit
     taken = [*walls, *(box for box, _ in placed.values())]
-    taken += [body.box for body in picture.bodies if not body.ghosted]
     runs = [pieces_of(run) for run in picture.runs if not run.ghosted]
     left = []
     for one in rest:
-        free = [
-            box
-            for box in _spots(one.label, gap)
-            if not any(box.grown(gap / 2).meets(other) for other in taken)
-        ]
+        free = []
+        for box in _spots(one.label, gap):
+            apart = box.grown(gap / 2)
+            if not any(apart.meets(other) for other in taken):
+                free.append(box)
+                if one.label.along:
+                    break  # the first will do: they are in order
         if free and not one.label.along:
             free.sort(
                 key=lambda box: sum(
@@ -340,6 +347,6 @@ def captions(picture: PlanPicture, ink: Ink) -> list[tuple[str, Box]]:
     made = [at(words, cart.box.x + inset, cart.box.bottom + inset)]
     if picture.venue is not None:
         venue = at("VENUE", picture.venue.x + inset, picture.venue.y + inset / 2)
-        if not any(body.box.meets(venue[1]) for body in picture.bodies):
+        if not any(body.box.meets(venue[1]) for body in picture.bodies if body.venue):
             made.append(venue)
     return made

@@ -24,6 +24,8 @@ LEAST_LETTERS = 4
 class Cover:
     """What a name had better not lie under: bodies that hide it, runs that cross it out."""
 
+    own: Box
+    """The upright rectangle of the body itself."""
     bodies: tuple[Box, ...] = ()
     """Also names that are written already."""
     pieces: tuple[tuple[XY, XY], ...] = ()
@@ -60,7 +62,7 @@ def look_for_names(
     return made
 
 
-def name_inside(body: BodyShape, ink: Ink, cover: Cover = Cover()) -> Name | None:
+def name_inside(body: BodyShape, ink: Ink, cover: Cover) -> Name | None:
     """The name in its body, with its number if there is room; None where it has no place."""
     inset = INSET_PT * ink.unit
     room = _room(body).grown(-inset)
@@ -170,7 +172,7 @@ def covers(picture: PlanPicture) -> Iterator[tuple[BodyShape, Cover]]:
             for piece in _pieces_over(run, box)
         )
         hidden = tuple(one for one in solid if one.meets(box)) if body.ghosted else ()
-        yield body, Cover(hidden, pieces)
+        yield body, Cover(box, hidden, pieces)
 
 
 @lru_cache(maxsize=2048)

@@ -9,7 +9,7 @@ from ...documents.plan.paint import Ink
 from ...documents.plan.paths import flattened
 from ...documents.theme import Theme
 from ..selection import NOTHING, Selection
-from .arrange import Arranged, arrange, captions
+from .arrange import Arranged, arrange
 from .camera import WORLD_MM
 from .handles import XY
 from .mirrors import BodyMirror, GroundMirror, Mirror, Name, NameMirror, NoteMirror, RunMirror
@@ -101,7 +101,7 @@ class PlanScene(QGraphicsScene):
         if fresh or not self.arranged.looked:
             self._arranged_at = self.scale_px
         self.arranged = arrange(picture, self.ink, None if fresh else self.arranged)
-        self.ground.show_ground(picture, captions(picture, self.ink), self.ink)
+        self.ground.show_ground(picture, self.arranged.captions, self.ink)
         self._mirror_bodies(picture)
         self._mirror_runs(picture)
         self._mirror_names(picture)
