@@ -83,10 +83,12 @@ class Landing:
         session = self.session
         reach_m = SNAP_PX / self.view.pixels_per_m
         try:
-            self._made = drop(session.build, chosen, session.level, at, session.system, reach_m)
+            made = drop(session.build, chosen, session.level, at, session.system, reach_m)
         except EditError as error:
             self._made = None
             session.tell(f"{error}.")
             return False
-        session.preview(self._made[0])
+        if self._made is None or made[0] != self._made[0]:  # the grid holds it a while
+            self._made = made
+            session.preview(made[0])
         return True

@@ -60,6 +60,7 @@ class PlanView(QGraphicsView):
         self.refreshes = 0
         """How often the picture was made anew; tests count."""
         self._fitted = False
+        self._keeps_fit = True
         self.pulse = Pulse(self.plan, self)
         self._prepare_widget()
         self._connect()
@@ -124,6 +125,7 @@ class PlanView(QGraphicsView):
 
     def fit(self) -> None:
         """Show the whole plan."""
+        self._keeps_fit = True
         self.camera.fit(self.plan.extent())
         self._zoomed()
         # Labels take room in pixels: with them in place the extent is known better.
@@ -140,6 +142,7 @@ class PlanView(QGraphicsView):
 
     def shift(self, dx_m: float, dy_m: float) -> None:
         """Move the paper."""
+        self._keeps_fit = False
         self.camera.shift(dx_m, dy_m)
         self.paper.moved()
 
@@ -329,6 +332,7 @@ class PlanView(QGraphicsView):
 
     def _zoom(self, factor: float, at: QPointF) -> None:
         if self.camera.zoom(factor, at):
+            self._keeps_fit = False
             self._zoomed()
 
     def _zoomed(self) -> None:
@@ -446,4 +450,6 @@ class PlanView(QGraphicsView):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
+        if self._fitted and self._keeps_fit and self.isVisible():
+            self.fit()  # nobody has looked closer yet: all of it stays in sight
         self.paper.moved()

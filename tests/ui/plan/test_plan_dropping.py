@@ -136,3 +136,15 @@ def test_an_unknown_key_is_told_and_changes_nothing(hand, qtbot):
     with qtbot.waitSignal(hand.session.told):
         hand.view.place_stock("no such thing")
     assert hand.undo_texts == []
+
+
+def test_the_mouse_within_one_step_of_the_grid_computes_nothing_new(show_plan):
+    hand = show_plan(bare_cart())
+    carry = Carry(hand, first("counter"))
+    carry.enter((30 * INCH, 15 * INCH))
+    carry.move((30 * INCH, 15 * INCH))
+    before = hand.session.analyses
+    carry.move((30 * INCH + 2, 15 * INCH))
+    assert hand.session.analyses == before
+    carry.move((34 * INCH, 15 * INCH))
+    assert hand.session.analyses == before + 1

@@ -56,6 +56,22 @@ def test_the_wheel_zooms_about_what_is_under_the_mouse(hand, notches):
     assert (hand.at(place) - before).manhattanLength() <= 2
 
 
+def test_the_whole_plan_stays_in_sight_while_the_window_changes_until_one_looks_closer(hand):
+    scale = hand.view.pixels_per_m
+    hand.view.resize(600, 400)
+    hand.settle()
+    assert hand.view.pixels_per_m < scale
+    wheel(hand, hand.middle("kettle"), 2)
+    scale = hand.view.pixels_per_m
+    hand.view.resize(900, 640)
+    hand.settle()
+    assert hand.view.pixels_per_m == scale
+    hand.view.fit()
+    hand.view.resize(1000, 700)
+    hand.settle()
+    assert hand.view.plan.extent().width() * hand.view.camera.scale <= 1000
+
+
 def test_zoom_stops_at_its_limits(hand):
     for _ in range(60):
         hand.view.zoom_in()
