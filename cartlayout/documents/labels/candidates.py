@@ -86,7 +86,7 @@ def _along(label: Label, size: int, offer: _Offer) -> None:
 
 def _inside(label: Label, size: int, gap: float, offer: _Offer) -> None:
     width, height = label.sizes[size]
-    target = label.target
+    target = label.room
     play_x, play_y = target.width - width - gap, target.height - height - gap
     if not label.inside or play_x < 0 or play_y < 0:
         return
@@ -180,7 +180,7 @@ def leaders(boxes: Floats, label: Label, gap: float, near: Bools) -> Floats:
     """
     x, y = label.anchor
     if label.inside:
-        target = label.target
+        target = label.room
         inset = min(1.6 * gap, target.width / 2, target.height / 2)
         middle = (boxes[:, :2] + boxes[:, 2:]) / 2
         ends = np.stack(

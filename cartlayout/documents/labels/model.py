@@ -28,8 +28,15 @@ class Label:
     """Higher ones are placed first."""
     belongs: str = ""
     """Key of the obstacle that is its own body."""
+    inner: Box | None = None
+    """The part of the target in which it may lie, where that is not all of it."""
     apart: float = 1.0
     """How many gaps it keeps from its target when it stands beside it."""
+
+    @property
+    def room(self) -> Box:
+        """Where it may lie inside."""
+        return self.target if self.inner is None else self.inner
 
 
 @dataclass(frozen=True, slots=True)

@@ -116,6 +116,15 @@ class BodyShape:
         """The upright rectangle around it."""
         return Box.around(self.corners)
 
+    @property
+    def inner(self) -> Box:
+        """An upright rectangle in it: all of it, or a square where it is turned askew."""
+        if self.rotation % 90.0 == 0.0:
+            return self.box
+        side = min(self.width, self.depth) / 2.0**0.5
+        x, y = self.centre
+        return Box(x - side / 2, y - side / 2, side, side)
+
 
 @dataclass(frozen=True, slots=True)
 class RunShape:

@@ -1,7 +1,5 @@
 """The cart, the bodies on it, the venue's band, and the marks that findings leave."""
 
-import math
-
 from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QPainter, QPainterPath, QPolygonF
 
@@ -110,13 +108,7 @@ def draw_ghost(painter: QPainter, body: BodyShape, ink: Ink, selected: bool = Fa
 def symbol_room(body: BodyShape, ink: Ink, label: Box | None) -> Box | None:
     """The largest square of the body that the label leaves free, or None where all are small."""
     inset = min(4.0 * ink.unit, 0.08 * min(body.width, body.depth))
-    square_to_plan = body.rotation % 90.0 == 0.0
-    if square_to_plan:
-        whole = body.box.grown(-inset)
-    else:
-        side = min(body.width, body.depth) / math.sqrt(2.0) - 2 * inset
-        x, y = body.centre
-        whole = Box(x - side / 2, y - side / 2, side, side)
+    whole = body.inner.grown(-inset)
     if label is None or not whole.meets(label):
         rooms = [whole]
     else:

@@ -34,7 +34,7 @@ SIDE_ROOM_MM, END_ROOM_MM = 8.0, 3.0
 BAR_MM = 7.0
 """Height of the strip of the scale bar."""
 GAP_MM = 0.9
-_BODY_WEIGHT, _GHOST_WEIGHT = 1.0, 0.45
+_BODY_WEIGHT, _GHOST_WEIGHT = 1.0, 0.12
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,9 +224,19 @@ class _Labelling:
         )
 
     def _mark(self, body: BodyShape) -> BodyMark:
-        box = self.bare.box_on_sheet(body.box)
-        inset = min(0.7 * MARK_MM, box.width / 4, box.height / 4)
-        return BodyMark(box.right - inset, box.y + inset, str(body.severity), body.id)
+        """In the corner that points most to the upper right."""
+        corners = [self.bare.on_sheet(corner) for corner in body.corners]
+        x, y = max(corners, key=lambda corner: (round(corner[0] - corner[1], 6), corner))
+        middle = self.bare.on_sheet(body.centre)
+        inset = 0.7 * MARK_MM if body.rotation % 90.0 == 0.0 else MARK_MM
+        dx = min(inset, abs(middle[0] - x) / 2)
+        dy = min(inset, abs(middle[1] - y) / 2)
+        return BodyMark(
+            x + (dx if middle[0] > x else -dx),
+            y + (dy if middle[1] > y else -dy),
+            str(body.severity),
+            body.id,
+        )
 
     def _name(self, body: BodyShape) -> Label:
         box = self.bare.box_on_sheet(body.box)
@@ -249,6 +259,7 @@ class _Labelling:
             key=body.id,
             sizes=tuple(sizes),
             target=box,
+            inner=self.bare.box_on_sheet(body.inner),
             anchor=box.centre,
             inside=True,
             belongs=body.id,
@@ -277,7 +288,7 @@ class _Labelling:
         lines: list[tuple[tuple[XY, ...], float]] = [
             (tuple(bare.on_sheet(point) for point in flattened(run)), 1.0) for run in picture.runs
         ]
-        lines += [(self._closed(body), 0.5) for body in picture.bodies if not body.ghosted]
+        lines += [(self._closed(body), 0.35 if body.ghosted else 0.5) for body in picture.bodies]
         lines.append((self._ring(picture.cart.outline), 1.2))
         if picture.venue is not None:
             lines.append((self._ring(_corners(picture.venue)), 0.8))
