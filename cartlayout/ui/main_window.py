@@ -257,6 +257,7 @@ class MainWindow(QMainWindow):
         session.theme_changed.connect(self._theme_changed)
         session.told.connect(self._tell)
         session.document_changed.connect(self._title)
+        self.stock.place_requested.connect(self.plan.place_stock)
         hints = QGuiApplication.styleHints()
         hints.colorSchemeChanged.connect(self._system_scheme_changed)
         self._system_changed(session.system)

@@ -123,6 +123,7 @@ class ColumnArea(QScrollArea):
     def add(self, widget: QWidget) -> None:
         """Add a widget at the end of the column."""
         self.column.insertWidget(self.column.count() - 1, widget)
+        widget.show()  # a layout shows what is added only later, and focus needs it now
 
     def clear(self) -> None:
         """Take every widget away."""

@@ -4,9 +4,21 @@ import pytest
 from PySide6.QtCore import Qt
 from ui_samples import sample
 
+from cartlayout.ui import dialogs
 from cartlayout.ui.app import make_application
 from cartlayout.ui.main_window import MainWindow
 from cartlayout.ui.session import Session
+
+
+@pytest.fixture(autouse=True)
+def no_modal_dialog(monkeypatch) -> None:
+    """A dialog nobody answers would hang the tests: those that expect one answer it themselves."""
+
+    def unexpected(_parent, title, text, *_):
+        raise AssertionError(f"{title}: {text}")
+
+    monkeypatch.setattr(dialogs, "ask_unsaved", lambda *_: "discard")
+    monkeypatch.setattr(dialogs, "show_error", unexpected)
 
 
 @pytest.fixture(autouse=True)
@@ -24,23 +36,22 @@ def session(qtbot):
 @pytest.fixture
 def open_window(qtbot):
     """Open the window on a sample, as large as asked for."""
-    opened: list[MainWindow] = []
 
     def open_(name: str = "market_cart", width: int = 1280, height: int = 800) -> MainWindow:
         window = MainWindow(Session(sample(name)))
         window.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose, False)
-        qtbot.addWidget(window)
+        qtbot.addWidget(window, before_close_func=_forget_changes)
         window.resize(width, height)
         window._usual_sizes()
         window.show()
         qtbot.waitExposed(window)
-        opened.append(window)
         return window
 
-    yield open_
-    for window in opened:
-        window.session.undo_stack.setClean()
-        window.close()
+    return open_
+
+
+def _forget_changes(window: MainWindow) -> None:
+    window.session.undo_stack.setClean()
 
 
 @pytest.fixture

@@ -22,7 +22,8 @@ def board(session, qtbot) -> TapsBoard:
 def test_a_gauge_a_tap(board, session):
     taps = session.analysis.water.taps
     assert [gauge.row.key for gauge in board.gauges] == [(tap.item, tap.port) for tap in taps]
-    assert all(gauge.row.static_pa == tap.static_pa for gauge, tap in zip(board.gauges, taps))
+    for gauge, tap in zip(board.gauges, taps, strict=True):
+        assert gauge.row.static_pa == tap.static_pa
 
 
 @pytest.mark.parametrize(

@@ -260,3 +260,4 @@ class Section(QWidget):
             self.editor.setContentsMargins(0, 2, 0, 8)
             self.editor.edited.connect(self.edited)
             self._column.addWidget(self.editor)
+            self.editor.show()
