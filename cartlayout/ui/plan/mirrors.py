@@ -27,6 +27,7 @@ from ...documents.plan.paint import (
     tube_width_pt,
 )
 from ...documents.plan.paths import at_share, flattened
+from ...findings.finding import Severity
 
 MARK_PT = 9.0
 CAPTION_PT = 6.6
@@ -89,8 +90,6 @@ class BodyMirror(Mirror):
     def __init__(self, ink: Ink, z: float) -> None:
         super().__init__(ink, z)
         self.shown: tuple[BodyShape, Name | None, bool, Ink] | None = None
-        self._mark_at: XY = (0.0, 0.0)
-        self._mark_size = 0.0
 
     def show_body(self, body: BodyShape, name: Name | None, selected: bool, ink: Ink) -> None:
         """Mirror this body. Does nothing if it is what is shown."""
@@ -98,11 +97,7 @@ class BodyMirror(Mirror):
         if wanted == self.shown:
             return
         self.shown, self.ink = wanted, ink
-        box = body.box
-        whole = rect(box)
-        self._mark_size = min(MARK_PT * ink.unit, 0.6 * min(box.width, box.height))
-        self._mark_at = mark_place(body, self._mark_size)
-        self.settle(whole, _PEN_PT + MARK_PT / 2)
+        self.settle(rect(body.box))
 
     def paint(
         self,
@@ -119,24 +114,24 @@ class BodyMirror(Mirror):
             _draw_lock(painter, body, ink)
         if name is not None and not name.over:
             draw_name(painter, name.box, name.lines, name.sub, body, ink)
-        if body.severity is not None:
-            x, y = self._mark_at
-            draw_mark(painter, x, y, self._mark_size, body.severity, ink)
 
 
 def _draw_lock(painter: QPainter, body: BodyShape, ink: Ink) -> None:
-    """A small padlock in the rear left corner of the upright rectangle."""
+    """A small padlock in the corner that is rear left on the un-turned body."""
     size = 5.0 * ink.unit
-    box = body.box
-    if min(box.width, box.height) < 3 * size:
+    if min(body.width, body.depth) < 3 * size:
         return
-    x, y = box.x + 0.9 * size, box.y + 1.5 * size
+    painter.save()
+    painter.translate(*body.centre)
+    painter.rotate(body.rotation)
+    x, y = 0.9 * size - body.width / 2, 1.5 * size - body.depth / 2
     painter.setPen(ink.pen(ink.theme.ink_muted, 0.9))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawArc(QRectF(x + 0.18 * size, y - 0.62 * size, 0.64 * size, 1.1 * size), 0, 180 * 16)
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(QColor(ink.theme.ink_muted))
     painter.drawRect(QRectF(x, y, size, 0.8 * size))
+    painter.restore()
 
 
 def mark_place(body: BodyShape, size: float) -> XY:
@@ -161,7 +156,6 @@ class RunMirror(Mirror):
         super().__init__(ink, z)
         self.shown: tuple[RunShape, bool, Ink] | None = None
         self.path = QPainterPath()
-        self._mark_at: XY | None = None
 
     def show_run(self, run: RunShape, selected: bool, ink: Ink) -> None:
         """Mirror this run. Does nothing if it is what is shown."""
@@ -171,7 +165,6 @@ class RunMirror(Mirror):
         if self.shown is None or self.shown[0] != run:
             self.path = run_path(run) if len(run.points) > 1 else QPainterPath()
         self.shown, self.ink = wanted, ink
-        self._mark_at = run_mark_place(run)
         self.settle(self.path.boundingRect(), tube_width_pt(run.bore_mm) + _PEN_PT + 2.0)
 
     def paint(
@@ -195,10 +188,35 @@ class RunMirror(Mirror):
         if run.ghosted:
             painter.setOpacity(0.45)
         draw_run(painter, run, ink)
-        if self._mark_at is not None:
-            painter.setOpacity(1.0)
-            x, y = self._mark_at
-            draw_mark(painter, x, y, MARK_PT * ink.unit, run.severity or "note", ink)
+
+
+class MarkMirror(Mirror):
+    """The mark that a finding leaves on its culprit; nothing lies over it."""
+
+    def __init__(self, ink: Ink, z: float) -> None:
+        super().__init__(ink, z)
+        self.shown: tuple[Severity, XY, Ink] | None = None
+
+    def show_mark(self, severity: Severity, at: XY, ink: Ink) -> None:
+        """Mirror this mark. Does nothing if it is what is shown."""
+        wanted = (severity, at, ink)
+        if wanted == self.shown:
+            return
+        self.shown, self.ink = wanted, ink
+        half = MARK_PT * ink.unit / 2
+        self.settle(QRectF(at[0] - half, at[1] - half, 2 * half, 2 * half), 2.0)
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionGraphicsItem,
+        widget: QWidget | None = None,
+    ) -> None:
+        self.painted += 1
+        if self.shown is None:
+            return
+        severity, (x, y), ink = self.shown
+        draw_mark(painter, x, y, MARK_PT * ink.unit, severity, ink)
 
 
 class NameMirror(Mirror):

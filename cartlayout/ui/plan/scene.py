@@ -8,11 +8,24 @@ from ...documents.plan import BodyShape, PlanPicture
 from ...documents.plan.paint import Ink
 from ...documents.plan.paths import flattened
 from ...documents.theme import Theme
+from ...findings.finding import Severity
 from ..selection import NOTHING, Selection
 from .arrange import Arranged, arrange
 from .camera import WORLD_MM
 from .handles import XY
-from .mirrors import BodyMirror, GroundMirror, Mirror, Name, NameMirror, NoteMirror, RunMirror
+from .mirrors import (
+    MARK_PT,
+    BodyMirror,
+    GroundMirror,
+    MarkMirror,
+    Mirror,
+    Name,
+    NameMirror,
+    NoteMirror,
+    RunMirror,
+    mark_place,
+    run_mark_place,
+)
 from .overlay import HaloLayer, HandleLayer, TraceLayer
 
 FRESH = 1.5
@@ -21,7 +34,7 @@ POINT_PX = 1.5
 """Pixels of a typographic point of the drawing on the screen."""
 
 Z_GROUND, Z_GHOST, Z_GHOST_RUN, Z_DRAIN, Z_BODY, Z_WATER, Z_POWER = 0, 10, 15, 20, 30, 40, 50
-Z_HALO, Z_NAME, Z_NOTE, Z_HANDLE, Z_TRACE = 18, 55, 70, 80, 90
+Z_HALO, Z_NAME, Z_MARK, Z_NOTE, Z_HANDLE, Z_TRACE = 18, 55, 60, 70, 80, 90
 _Z_RUN = {"drain": Z_DRAIN, "water": Z_WATER, "power": Z_POWER}
 
 
@@ -39,6 +52,7 @@ class PlanScene(QGraphicsScene):
         self.bodies: dict[str, BodyMirror] = {}
         self.runs: dict[str, RunMirror] = {}
         self.notes: dict[str, NoteMirror] = {}
+        self.marks: dict[str, MarkMirror] = {}
         self.names: dict[str, NameMirror] = {}
         """Names written over the runs; the others are part of their bodies."""
         self.lines: dict[str, tuple[XY, ...]] = {}
@@ -105,7 +119,27 @@ class PlanScene(QGraphicsScene):
         self._mirror_bodies(picture)
         self._mirror_runs(picture)
         self._mirror_names(picture)
+        self._mirror_marks(picture)
         self._mirror_notes()
+
+    def _mirror_marks(self, picture: PlanPicture) -> None:
+        size = MARK_PT * self.ink.unit
+        wanted: dict[str, tuple[Severity, XY]] = {
+            f"item {body.id}": (body.severity, mark_place(body, size))
+            for body in picture.bodies
+            if body.severity is not None
+        }
+        for run in picture.runs:
+            at = run_mark_place(run)
+            if at is not None and run.severity is not None:
+                wanted[f"run {run.id}"] = (run.severity, at)
+        self._drop(self.marks, set(wanted))
+        for key, (severity, at) in wanted.items():
+            mirror = self.marks.get(key)
+            if mirror is None:
+                mirror = self.marks[key] = MarkMirror(self.ink, Z_MARK)
+                self.addItem(mirror)
+            mirror.show_mark(severity, at, self.ink)
 
     def _mirror_names(self, picture: PlanPicture) -> None:
         over = {key: name for key, name in self.arranged.names.items() if name.over}

@@ -384,3 +384,18 @@ def test_tab_past_the_last_thing_goes_to_the_next_widget(qtbot, show_plan):
     qtbot.keyClick(hand.view.viewport(), Key.Key_Tab)  # nothing stands on the cart
     assert frame.focusWidget() is after
     hand.view.setParent(None)
+
+
+def test_marks_of_findings_lie_over_everything_and_go_when_it_is_mended(hand):
+    # The rinser has no water and no drain as drawn; nothing is wrong with an unplugged kettle.
+    assert "item rinser" in hand.view.plan.marks
+    x, y = hand.middle("grinder")
+    start = hand.middle("kettle")
+    hand.start(start, (x, y))  # the kettle into the grinder: two bodies in one place
+    marks = set(hand.view.plan.marks)
+    assert marks & {"item kettle", "item grinder"}
+    top = max(mirror.zValue() for mirror in hand.view.plan.bodies.values())
+    assert all(mark.zValue() > top for mark in hand.view.plan.marks.values())
+    hand.key(Key.Key_Escape)
+    hand.release((x, y))
+    assert not set(hand.view.plan.marks) & {"item kettle", "item grinder"}
