@@ -1,5 +1,7 @@
 """The few decisive numbers: amperes against rating at the outlet, pressure at the tap."""
 
+from functools import lru_cache
+
 from ...analysis import Analysis
 from ...build import Build
 from ...build.geometry import port_position
@@ -125,10 +127,9 @@ def tags(runs: tuple[RunShape, ...]) -> list[Note]:
     for run in runs:
         if run.medium != "power" or not run.letter:
             continue
-        points = flattened(run)[::-1]  # a wire starts at its plug; count from the receptacle
-        if length(points) < _TAGGED_MM:
+        places = _tag_places(run)
+        if not places:
             continue
-        places: list[XY] = [at_share(points, share)[0] for share in _TAG_SHARES]
         notes.append(
             Note(
                 key=f"tag {run.id}",
@@ -138,7 +139,16 @@ def tags(runs: tuple[RunShape, ...]) -> list[Note]:
                 target=Box(places[0][0], places[0][1], 0.0, 0.0),
                 run=run.id,
                 letter=run.letter,
-                along=tuple(places),
+                along=places,
             )
         )
     return notes
+
+
+@lru_cache(maxsize=512)
+def _tag_places(run: RunShape) -> tuple[XY, ...]:
+    """Good places for a wire's letter, best first; asked for again at every step of a drag."""
+    points = flattened(run)[::-1]  # a wire starts at its plug; count from the receptacle
+    if length(points) < _TAGGED_MM:
+        return ()
+    return tuple(at_share(points, share)[0] for share in _TAG_SHARES)
