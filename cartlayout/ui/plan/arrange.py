@@ -64,11 +64,12 @@ def arrange(picture: PlanPicture, ink: Ink, before: Arranged | None) -> Arranged
     wanted: list[_Wanted] = []
     known = before.looked if before is not None and before.unit == ink.unit else {}
     looked = look_for_names(picture, ink, known)
+    crowded = _crowded(picture, ink)
     for body in picture.bodies:
         inner = looked[body.id][2]
         if inner is not None:
             names[body.id] = inner
-        elif not body.ghosted:
+        elif not body.ghosted and not (crowded and not body.venue):
             beside = _name_beside(body, ink)
             if beside is not None:
                 wanted.append(beside)
@@ -135,13 +136,17 @@ def _name_beside(body: BodyShape, ink: Ink) -> _Wanted | None:
     return _Wanted(label.key, label, body=body, lines=lines, sub=sub)
 
 
+def _crowded(picture: PlanPicture, ink: Ink) -> bool:
+    return picture.cart.box.width < CROWDED_PT * ink.unit
+
+
 def _shown(picture: PlanPicture, ink: Ink) -> Iterator[Note]:
     """The notes worth their room: numbers on the plan are few and decisive.
 
     A circuit of a box on another level speaks up when something is wrong with
     it; its bar on the board is there all the time.
     """
-    crowded = picture.cart.box.width < CROWDED_PT * ink.unit
+    crowded = _crowded(picture, ink)
     ghost_runs = {run.id for run in picture.runs if run.ghosted}
     ghosts = {body.id for body in picture.bodies if body.ghosted}
     for note in picture.notes:
@@ -344,7 +349,10 @@ def captions(picture: PlanPicture, ink: Ink) -> list[tuple[str, Box]]:
     side = {"rear": "front", "front": "rear", "left": "right", "right": "left"}
     guests = side.get(cart.operator_side, "front")
     words = f"{cart.level.upper()} · guests at the {guests}"
-    made = [at(words, cart.box.x + inset, cart.box.bottom + inset)]
+    made = []
+    level = at(words, cart.box.x + inset, cart.box.bottom + inset)
+    if not any(dimension_text_box(one, ink).meets(level[1]) for one in picture.dimensions):
+        made.append(level)
     if picture.venue is not None:
         venue = at("VENUE", picture.venue.x + inset, picture.venue.y + inset / 2)
         if not any(body.box.meets(venue[1]) for body in picture.bodies if body.venue):

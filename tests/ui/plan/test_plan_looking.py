@@ -209,6 +209,7 @@ def test_no_label_lies_on_another_at_any_zoom(hand, notches):
     wheel(hand, hand.middle("grinder"), notches)
     arranged = hand.view.plan.arranged
     boxes = [one.box for one in arranged.notes] + [one.box for one in arranged.names.values()]
+    boxes += [box for _, box in arranged.captions]
     assert overlaps(boxes) == []
 
 
