@@ -125,7 +125,8 @@ class PumpCurve:
         for (p0, _), (p1, q1) in pairwise(kept):
             # A step of the table becomes very steep instead, 6 mL/min a bar.
             q0 = self._flows[-1]
-            self._flows.append(max(q1, q0 + (p0 - p1) / _STEEPEST))
+            least = q0 + max((p0 - p1) / _STEEPEST, 1e-9 * q0, 1e-12)
+            self._flows.append(max(q1, least))
             self._slopes.append(max((p0 - p1) / (self._flows[-1] - q0), LEAST_SLOPE))
 
     def loss(self, flow: float) -> tuple[float, float]:

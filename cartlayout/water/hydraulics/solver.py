@@ -19,6 +19,8 @@ from .system import Chain, System, Valve
 
 MOST_ITERATIONS = 300
 ENERGY_TOLERANCE_PA = 0.05
+CONTINUITY_TOLERANCE = 1e-9
+"""m3/s; only sizes that no cart has ever come near it."""
 _DIRECT_ITERATIONS = 16
 _STAGE_ITERATIONS = 20
 _BOLD_ITERATIONS = 10
@@ -345,10 +347,11 @@ class _Newton:
         pressures = {
             key: by_root[root] - head_pa for key, root, head_pa in system.heads if root in by_root
         }
+        imbalance = self._imbalance()
         return State(
-            converged,
+            converged and imbalance < CONTINUITY_TOLERANCE,
             self.iterations,
-            self._imbalance(),
+            imbalance,
             self.worst,
             flows,
             pressures,
