@@ -12,6 +12,9 @@ Floats = npt.NDArray[np.float64]
 Bools = npt.NDArray[np.bool_]
 
 
+_NOTHING = 1e-9
+
+
 def overlap_area(a: Floats, b: Floats) -> Floats:
     """Shared area of every box of a (rows) with every box of b (columns)."""
     wide = np.minimum(a[:, None, 2], b[None, :, 2]) - np.maximum(a[:, None, 0], b[None, :, 0])
@@ -38,11 +41,11 @@ def length_inside(boxes: Floats, segments: Floats) -> Floats:
     way = segments[:, 2:] - segments[:, :2]
     for axis in (0, 1):
         step = way[:, axis]
-        still = step == 0.0
+        still = np.abs(step) < _NOTHING
         low = boxes[:, axis, None] - segments[None, :, axis]
         high = boxes[:, axis + 2, None] - segments[None, :, axis]
-        with np.errstate(divide="ignore", invalid="ignore"):
-            one, other = low / step, high / step
+        divisor = np.where(still, 1.0, step)
+        one, other = low / divisor, high / divisor
         first, last = np.minimum(one, other), np.maximum(one, other)
         if still.any():
             # Along the other axis it is in this slab all the way, or nowhere.

@@ -21,6 +21,7 @@ _BODY_WEIGHT = 7.0
 _LINE_WEIGHT = 2.2
 _ALONG_BODY_WEIGHT = 0.6
 _LEADER_OVER_FORBIDDEN = 4.0
+_LEADER_OVER_BODY = 1.0
 _RING_GAPS = 4.0
 _RINGS = (1.0, 2.0, 3.2, 4.8, 7.0, 10.0, 14.0, 19.0, 26.0)
 """Distances from the target, in steps of so many gaps."""
@@ -73,9 +74,7 @@ def candidates(label: Label, field: Field) -> Candidates:
     kept = np.sort(np.argsort(np.round(cost, 6), kind="stable")[:_KEPT])
     boxes, cost, near = boxes[kept], cost[kept], np.array(free)[kept]
     lines = leaders(boxes, label, field.gap, near)
-    if field.keep_out:
-        crossed = length_inside(rows_of(list(field.keep_out)), lines) > 0
-        cost += _LEADER_OVER_FORBIDDEN * crossed.sum(axis=0)
+    cost += _crossing(lines, label, field)
     return Candidates(label, boxes, [sizes[at] for at in kept], cost, lines)
 
 
@@ -146,6 +145,20 @@ def _covering(boxes: Floats, label: Label, field: Field) -> Floats:
         cost += _LINE_WEIGHT * (length_inside(boxes, pieces) @ line_weights) / height
     elif len(pieces):
         cost += 0.3 * _LINE_WEIGHT * (length_inside(boxes, pieces) @ line_weights) / height
+    return cost
+
+
+def _crossing(lines: Floats, label: Label, field: Field) -> Floats:
+    """What leaders cost that pass over other bodies, or over what must stay free."""
+    cost = np.zeros(len(lines))
+    if field.keep_out:
+        crossed = length_inside(rows_of(list(field.keep_out)), lines) > 0
+        cost += _LEADER_OVER_FORBIDDEN * crossed.sum(axis=0)
+    others = [one for one in field.bodies if one.key != label.belongs]
+    if others:
+        weights = np.array([one.weight for one in others])
+        crossed = length_inside(rows_of([one.box for one in others]), lines) > 0
+        cost += _LEADER_OVER_BODY * (weights @ crossed)
     return cost
 
 

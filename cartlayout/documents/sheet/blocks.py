@@ -5,14 +5,14 @@ from dataclasses import dataclass
 
 from ...analysis import Analysis
 from ...build import Build
-from ...findings.finding import SEVERITIES, Finding
+from ...findings.finding import SEVERITIES, Finding, Severity
 from ...power.results import EVERYTHING_ON, Circuit
 from ...units import UnitSystem, show_plain
 from ...units.display import unit_label
 from ...water.results import Tap
 from ..lettering import Face, elided, wrapped
 from ..plan.notes import circuit_state, open_state, tap_verdict
-from ..plan.picture import Box
+from ..plan.picture import Box, Overlay
 from .elements import (
     BODY,
     SMALL,
@@ -73,15 +73,23 @@ def heading(title: str, side: str, width: float) -> Row:
 
 
 def blocks(
-    build: Build, analysis: Analysis, overlays: frozenset[str], system: UnitSystem, width: float
+    build: Build,
+    analysis: Analysis,
+    overlays: frozenset[Overlay],
+    system: UnitSystem,
+    width: float,
+    explained: frozenset[Severity] = frozenset(),
 ) -> tuple[Block, ...]:
-    """The tables that go with the overlays asked for, laid out for a column's width."""
+    """The tables that go with the overlays asked for, laid out for a column's width.
+
+    Of the findings of the severities in `explained` the sentences are written too.
+    """
     made = []
     if "power" in overlays:
         made.append(circuit_block(build, analysis, width))
     if "water" in overlays:
         made.append(tap_block(analysis, system, width))
-    made.append(finding_block(analysis.findings, system, width))
+    made.append(finding_block(analysis.findings, system, width, explained))
     return tuple(made)
 
 
@@ -244,25 +252,41 @@ def _tap_cells(tap: Tap, system: UnitSystem) -> tuple[list[tuple[str, bool]], st
 # --- findings ---------------------------------------------------------------------------------
 
 
-def finding_block(findings: Sequence[Finding], system: UnitSystem, width: float) -> Block:
+def finding_block(
+    findings: Sequence[Finding],
+    system: UnitSystem,
+    width: float,
+    explained: frozenset[Severity] = frozenset(),
+) -> Block:
     """How many of each sort, and the titles, stops first; titles of the others may be left out."""
     counts = {
         severity: sum(one.severity == severity for one in findings) for severity in SEVERITIES
     }
     side = " · ".join(f"{count} {severity}" for severity, count in counts.items())
-    rows = []
-    for finding in sorted(findings, key=lambda one: one.sort_key()):
-        if finding.severity == "note":
-            continue
-        lines = wrapped(finding.title.shown(system), _FACE, width - 4.4, 3)
-        elements: list[Element] = [MarkItem(1.5, 1.5, 2.8, finding.severity)]
-        elements += [
-            TextItem(4.2, 2.4 + at * _FACE.line, line, SMALL) for at, line in enumerate(lines)
-        ]
-        rows.append(Row(0.9 + len(lines) * _FACE.line, tuple(elements), finding.severity != "stop"))
+    rows = [
+        _finding_row(finding, system, width, finding.severity in explained)
+        for finding in sorted(findings, key=lambda one: one.sort_key())
+        if finding.severity != "note" or "note" in explained
+    ]
     if not counts["stop"]:
         rows.insert(0, plain("Nothing to stop for.", width))
     return Block("Findings", side, tuple(rows))
+
+
+def _finding_row(finding: Finding, system: UnitSystem, width: float, explained: bool) -> Row:
+    room = width - 4.4
+    face = _STRONG if explained else _FACE
+    elements: list[Element] = [MarkItem(1.5, 1.5, 2.8, finding.severity)]
+    baseline = 2.4
+    for line in wrapped(finding.title.shown(system), face, room, 3):
+        elements.append(TextItem(4.2, baseline, line, SMALL, face.weight))
+        baseline += _FACE.line
+    if explained:
+        for line in wrapped(finding.detail.shown(system), _FACE, room):
+            elements.append(TextItem(4.2, baseline, line, SMALL, 400, "ink_muted"))
+            baseline += _FACE.line
+    height = baseline - 2.4 + (1.5 if explained else 0.9)
+    return Row(height, tuple(elements), finding.severity != "stop")
 
 
 def left_out(count: int, width: float) -> Row:

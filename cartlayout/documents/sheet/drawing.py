@@ -268,6 +268,9 @@ class _Labelling:
 
     def _note(self, note: Note) -> Label:
         target = self.bare.box_on_sheet(note.target)
+        if note.kind == "tap":  # its pressure is that at the port, so it stands there
+            x, y = self.bare.on_sheet(note.anchor)
+            target = Box(x, y, 0.0, 0.0).grown(0.8)
         return Label(
             key=f"note {note.key}",
             sizes=(note_size(note, self.ink),),
