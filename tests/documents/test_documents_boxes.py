@@ -64,3 +64,9 @@ def _proper(one, other):
         return False
     ends = [(Point(p), other) for p in one.coords] + [(Point(p), one) for p in other.coords]
     return all(line.distance(point) > 0 for point, line in ends)
+
+
+def test_a_segment_of_no_length_to_speak_of_is_nowhere():
+    """Found by chance: a length near the smallest float made a quotient run over."""
+    inside = length_inside(np.array([[-1.0, -1.0, 1.0, 1.0]]), np.array([[-1e-308, 0.0, 0.0, 0.0]]))
+    assert inside[0, 0] == pytest.approx(0.0)
