@@ -152,6 +152,7 @@ def _write_plan(
             sheet=given.sheet,
             overlays=overlays,
             system=UnitSystem(given.units or build.units),
+            file=given.file.name,
         )
     except ExportError as error:
         _say(str(error))

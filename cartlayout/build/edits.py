@@ -9,6 +9,7 @@ from msgspec.structs import replace
 
 from ..units import Length
 from .base import Part
+from .cart import Point
 from .codec import decode_hook, to_builtins
 from .document import Build
 from .item import VENUE, Item
@@ -78,17 +79,47 @@ def replace_run(build: Build, run: Run) -> Build:
     return with_(build, runs=tuple(run if one.id == run.id else one for one in build.runs))
 
 
+def with_groups(build: Build, ids: Iterable[str]) -> tuple[str, ...]:
+    """Add everything grouped with one of the items, in the build's order: modules move as one."""
+    wanted = set(ids)
+    groups = {item.group for item in build.items if item.id in wanted and item.group}
+    return tuple(item.id for item in build.items if item.id in wanted or item.group in groups)
+
+
 def move(build: Build, ids: Iterable[str], dx_m: float, dy_m: float) -> Build:
-    """Move items by an offset; locked ones stay. Coordinates keep their authored unit."""
+    """Move items by an offset; locked ones stay. Coordinates keep their authored unit.
+
+    The bends of a run go along where both its ends do.
+    """
     if dx_m == 0 and dy_m == 0:
         return build
+    wanted = set(ids)
 
     def moved(item: Item) -> Item:
         if item.locked:
             return item
         return replace(item, x=_shift(item.x, dx_m), y=_shift(item.y, dy_m))
 
-    return _change_items(build, set(ids), moved)
+    after = _change_items(build, wanted, moved)
+    if after is build:
+        return build
+    going = {item.id for item in build.items if item.id in wanted and not item.locked}
+    runs = tuple(_bends_moved(run, dx_m, dy_m) if _joins(run, going) else run for run in build.runs)
+    same = all(new is old for new, old in zip(runs, build.runs, strict=True))
+    return after if same else with_(after, runs=runs)
+
+
+def _joins(run: Run, ids: Collection[str]) -> bool:
+    return run.b is not None and run.a.item in ids and run.b.item in ids
+
+
+def _bends_moved(run: Run, dx_m: float, dy_m: float) -> Run:
+    if not run.waypoints:
+        return run
+    bends = tuple(
+        Point(x=_shift(point.x, dx_m), y=_shift(point.y, dy_m)) for point in run.waypoints
+    )
+    return replace(run, waypoints=bends)
 
 
 def move_to(build: Build, item_id: str, x_m: float, y_m: float) -> Build:
@@ -155,11 +186,7 @@ def copy(build: Build, ids: Iterable[str]) -> str:
     """Write items, and the runs that join them to each other, as text for the clipboard."""
     wanted = set(ids)
     items = tuple(item for item in build.items if item.id in wanted)
-    runs = tuple(
-        run
-        for run in build.runs
-        if run.a.item in wanted and run.b is not None and run.b.item in wanted
-    )
+    runs = tuple(run for run in build.runs if _joins(run, wanted))
     fragment = _Fragment(cartlayout_items=1, items=items, runs=runs)
     return json.dumps(to_builtins(fragment), ensure_ascii=False)
 
@@ -216,7 +243,7 @@ def _add_copies(
         taken = {*names.values(), *(one.id for one in new_runs)}
         new_runs.append(
             replace(
-                run,
+                _bends_moved(run, dx_m, dy_m),
                 id=free_id(build, _stem(run.id), taken),
                 a=_renamed(run.a, names),
                 b=_renamed(run.b, names) if run.b is not None else None,
@@ -290,4 +317,5 @@ __all__ = [
     "rotate",
     "set_level",
     "with_",
+    "with_groups",
 ]

@@ -59,16 +59,10 @@ def grid_m(session: Session) -> float:
     return Length("1 in" if session.system.value == "US" else "20 mm").si
 
 
-def with_groups(build: Build, ids: tuple[str, ...]) -> tuple[str, ...]:
-    """Add the other items of every group that is touched, in the build's order."""
-    groups = {item.group for item in build.items if item.id in ids and item.group}
-    return tuple(item.id for item in build.items if item.id in ids or item.group in groups)
-
-
 @_telling
 def nudge(session: Session, dx_m: float, dy_m: float) -> None:
     """Move the selection by an offset; nudges in a row are one step."""
-    ids = with_groups(session.build, session.selection.items)
+    ids = edits.with_groups(session.build, session.selection.items)
     if not ids:
         return
     moved = edits.move(session.build, ids, dx_m, dy_m)
@@ -170,7 +164,7 @@ def to_level(session: Session, level: str) -> None:
     """Put the selected items on another level of the cart."""
     ids = tuple(
         one
-        for one in with_groups(session.build, session.selection.items)
+        for one in edits.with_groups(session.build, session.selection.items)
         if (item := session.build.item(one)) is not None and item.level != level
     )
     if ids:

@@ -7,9 +7,7 @@ from PySide6.QtGui import QKeyEvent
 
 from .. import commands
 from ..selection import NOTHING, Selection
-from ..session import Session
 from .handles import solid
-from .moving import movable, move_whole
 from .snapping import fine_step_m, grid_step_m
 
 if TYPE_CHECKING:
@@ -51,22 +49,10 @@ def _arrow(view: "PlanView", way: tuple[int, int], *, fine: bool) -> None:
     session = view.session
     if session.selection.items:
         step_m = fine_step_m(session.system) if fine else grid_step_m(session.system)
-        _nudge(session, way[0] * step_m, way[1] * step_m)
+        commands.nudge(session, way[0] * step_m, way[1] * step_m)
     else:
         step_m = _PAN_PX / view.pixels_per_m
         view.shift(-way[0] * step_m, -way[1] * step_m)
-
-
-def _nudge(session: Session, dx_m: float, dy_m: float) -> None:
-    """Move the selection with its groups and bends; nudges in a row are one step."""
-    chosen = session.selection.items
-    ids = movable(session.build, chosen)
-    if not ids:
-        session.tell("What is selected is locked.")
-        return
-    moved = move_whole(session.build, ids, dx_m, dy_m)
-    merge_key = f"nudge {' '.join(sorted(ids))}"
-    session.apply(commands.named(session.build, "Move", chosen), moved, merge_key=merge_key)
 
 
 def _with_control(view: "PlanView", key: Qt.Key) -> bool:

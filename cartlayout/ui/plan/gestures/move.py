@@ -5,10 +5,11 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 
 from ....build import Build
+from ....build.edits import move, with_groups
 from ....build.geometry import outline
 from ....units import UnitSystem, show
 from ...commands import named
-from ..moving import box_of, boxes_of, movable, move_whole, with_groups
+from ..moving import box_of, boxes_of, movable
 from ..snapping import Box, Snap, grid_step_m, snap_move
 from .base import NOTHING, XY, Cursor, Gesture, Measure, Trace, free_of_snap
 
@@ -63,7 +64,7 @@ class MoveGesture(Gesture):
         self.view.trace(Trace(guides=snap.guides, measures=to_edges(rest, self.cart_box, system)))
         if (snap.dx, snap.dy) != self.last:
             self.last = (snap.dx, snap.dy)
-            self.made = move_whole(self.before, self.ids, snap.dx, snap.dy)
+            self.made = move(self.before, self.ids, snap.dx, snap.dy)
             self.session.preview(self.made)
 
     def finished(self) -> None:
