@@ -53,7 +53,7 @@ class MainWindow(QMainWindow):
         super().__init__()
         self.session = session
         session.setParent(self)
-        self.setMinimumSize(QSize(1000, 640))
+        self.setMinimumSize(QSize(1200, 680))
         self.setAcceptDrops(True)
         self.files = Files(session, self)
         self.actions_ = Actions(session, self)
@@ -106,7 +106,7 @@ class MainWindow(QMainWindow):
         self._usual_sizes()
 
     def _usual_sizes(self) -> None:
-        self.middle.setSizes([216, 756, 308])
+        self.middle.setSizes([216, 744, 320])
         self.boards.setSizes([440, 400, 440])
         boards = max(236, min(self.height() * 27 // 100, 360))
         self.whole.setSizes([max(self.height() - boards - 110, 300), boards])
@@ -128,7 +128,7 @@ class MainWindow(QMainWindow):
             "Write the annotated plan as an image",
             "export",
         )
-        self.quit = make("&Quit", Key.Quit, self.close, "Close the window")
+        self.quit = make("&Quit", "Ctrl+Q", self.close, "Close the window")
         file.addActions([self.new, self.open])
         self.recent = file.addMenu("Open &Recent")
         self.recent.aboutToShow.connect(self._fill_recent)

@@ -55,7 +55,8 @@ QMenu::item:selected {{ background: {t.selection_tint}; }}
 QMenu::item:disabled {{ color: {t.ghost_ink}; }}
 QMenu::separator {{ height: 1px; background: {t.line}; margin: 4px 6px; }}
 QMenu::indicator {{ width: 12px; height: 12px; margin-left: 6px; }}
-QMenu::indicator:checked {{ background: {t.primary}; border-radius: 3px; }}
+QMenu::indicator:checked {{ background: {t.primary}; border-radius: 3px;
+    image: url(icons:tick-{t.name}.svg); }}
 QMenu::indicator:unchecked {{ border: 1px solid {t.line_strong}; border-radius: 3px; }}
 QToolBar {{ background: {t.bar}; border: none; border-bottom: 1px solid {t.line};
     spacing: {SPACE.small}px; padding: 5px 8px; }}

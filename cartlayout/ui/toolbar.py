@@ -1,7 +1,7 @@
 """The row under the menus: file and undo, level, overlays, operating case, units."""
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QAction
+from PySide6.QtGui import QAction, QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QFrame,
@@ -22,6 +22,8 @@ from . import widgets
 from .icons import icon, pixmap
 from .session import OVERLAYS, Session
 
+_COMFORTABLE = 1270
+"""Width at which everything has its usual size."""
 _OVERLAY_TIPS = {
     "power": "Show wires, circuits and amps on the plan",
     "water": "Show supply tubes and the pressure at the taps on the plan",
@@ -104,7 +106,6 @@ class ToolRow(QToolBar):
         self.cases.setToolTip(
             "What is on and open together. The worst case is always checked, whatever is shown."
         )
-        self.cases.setFixedWidth(190)
         self.cases.activated.connect(self._case_chosen)
         self.addWidget(self.cases)
 
@@ -119,6 +120,12 @@ class ToolRow(QToolBar):
         for button in (self.units, self.shade):
             button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
             self.addWidget(button)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        # A tool bar gives every widget its usual width; the chooser is the one that can give way.
+        spare = self.width() - _COMFORTABLE
+        self.cases.setFixedWidth(max(110, min(190 + spare, 240)))
+        super().resizeEvent(event)
 
     def _button(self, action: QAction) -> QToolButton:
         found = self.widgetForAction(action)

@@ -17,7 +17,7 @@ from cartlayout.ui import app, dialogs
 def test_the_programs_own_font_is_used(qapp):
     assert QFontInfo(QApplication.font()).family() == "Inter"
     assert QFontInfo(font(20, 600)).weight() == 600
-    # Advance width of n in the shipped file: 1210 of 2048 an em, its hmtx table read with fontTools.
+    # Advance of n in the shipped file: 1210 of 2048 an em, its hmtx table read with fontTools.
     assert QFontMetricsF(font(100)).horizontalAdvance("nnnn") == pytest.approx(
         4 * 100 * 1210 / 2048, rel=0.02
     )

@@ -42,8 +42,10 @@ def shown_children(window: MainWindow, kind: type) -> list:
 @pytest.mark.parametrize("name", SAMPLES)
 def test_no_text_is_clipped_at_1280_by_800(open_window, qtbot, name):
     window = open_window(name, 1280, 800)
-    for item in window.session.build.items[:4]:
+    for item in window.session.build.items[:6]:
         window.session.select(Selection(items=(item.id,)))
+        for section in window.details.page.sections.values():
+            section.open()
         qtbot.wait(1)
         clipped = []
         for label in shown_children(window, QLabel):

@@ -67,8 +67,10 @@ class CircuitBar(QWidget):
         """Show other values."""
         if row == self.row and scale == self._scale and theme is self._theme:
             return
+        before = self.row.segments[self._current].item if self._current >= 0 else None
         self.row, self._scale, self._theme = row, scale, theme
-        self._current = min(self._current, len(row.segments) - 1)
+        items = [segment.item for segment in row.segments]
+        self._current = items.index(before) if before in items else -1
         self.setAccessibleName(row.spoken)
         self.update()
 

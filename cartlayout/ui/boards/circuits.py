@@ -2,7 +2,7 @@
 
 from PySide6.QtCore import QPoint, QRectF, Qt
 from PySide6.QtGui import QAction, QColor, QFontMetricsF, QPainter, QPaintEvent
-from PySide6.QtWidgets import QMenu, QSizePolicy, QWidget
+from PySide6.QtWidgets import QLabel, QMenu, QSizePolicy, QWidget
 
 from ...analysis import Analysis
 from ...build import Build
@@ -63,6 +63,7 @@ class CircuitsBoard(Board):
         self._over: str | None = None
         self._outcome: Build | None = None
         self.scale = Scale(session.theme)
+        self._carried: QLabel | None = None
         over_bars = widgets.row(self.scale)
         over_bars.setContentsMargins(0, 0, 6, 0)
         self.whole.insertLayout(1, over_bars)
@@ -134,10 +135,29 @@ class CircuitsBoard(Board):
         self._taken = item_id
         self._over = None
         self._outcome = None
+        self._carry(item_id)
+
+    def _carry(self, item_id: str) -> None:
+        """Let the load hang at the mouse, so that it is seen what is being dragged."""
+        bar = next((one for one in self.bars if one is self.sender()), None)
+        if bar is None:
+            return
+        segment = next(one for one in bar.row.segments if one.item == item_id)
+        accent = self._session.theme.circuit(bar.row.letter)
+        self._carried = QLabel(f"{segment.text} A", self.window())
+        self._carried.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self._carried.setStyleSheet(
+            f"background: {accent.fill}; color: {accent.on_fill}; border-radius: 4px;"
+            "padding: 3px 8px; font-weight: 600;"
+        )
+        self._carried.adjustSize()
+        self._carried.show()
 
     def _drag_moved(self, where: QPoint) -> None:
         if self._taken is None:
             return
+        if self._carried is not None:
+            self._carried.move(self.window().mapFromGlobal(where) + QPoint(12, 14))
         self._scroll_to(where)
         key = self._key_at(where)
         if key == self._over:
@@ -219,6 +239,10 @@ class CircuitsBoard(Board):
 
     def _end_drag(self) -> None:
         self._taken = self._over = self._outcome = None
+        if self._carried is not None:
+            self._carried.hide()
+            self._carried.deleteLater()
+            self._carried = None
         self._unmark()
 
     # The same by keys

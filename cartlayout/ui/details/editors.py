@@ -42,6 +42,8 @@ Special = Callable[[type[msgspec.Struct], FieldInfo, object], Editor | None]
 
 T = TypeVar("T")
 LABEL_WIDTH = 104
+INNER_LABEL_WIDTH = 74
+"""Of parts inside parts, so that their fields keep room."""
 
 
 def no_special(owner: type[msgspec.Struct], info: FieldInfo, value: object) -> Editor | None:
@@ -70,7 +72,8 @@ def make_editor(
     if isinstance(kind, ChoiceKind):
         return ChoiceField(tuple((one, one) for one in kind.values), value)
     if isinstance(kind, StructKind):
-        return StructEditor(_as(msgspec.Struct, value) or new_struct(kind.of), special)
+        part = _as(msgspec.Struct, value) or new_struct(kind.of)
+        return StructEditor(part, special, label_width=INNER_LABEL_WIDTH)
     if isinstance(kind, UnionKind):
         return UnionEditor(kind, _as(msgspec.Struct, value) or new_struct(kind.of[0]), special)
     return ListEditor(kind, value if isinstance(value, tuple) else (), owner, name, special)
@@ -105,6 +108,7 @@ class StructEditor(Editor):
         special: Special = no_special,
         only: tuple[str, ...] | None = None,
         leave_out: tuple[str, ...] = (),
+        label_width: int = LABEL_WIDTH,
     ) -> None:
         super().__init__()
         self._value = value
@@ -113,7 +117,8 @@ class StructEditor(Editor):
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setHorizontalSpacing(8)
         self._grid.setVerticalSpacing(4)
-        self._grid.setColumnMinimumWidth(0, LABEL_WIDTH)
+        self._label_width = label_width
+        self._grid.setColumnMinimumWidth(0, label_width)
         self._grid.setColumnStretch(1, 1)
         infos = [
             info
@@ -138,7 +143,7 @@ class StructEditor(Editor):
         label.setToolTip(info.tip)
         label.setBuddy(editor)
         if editor.inline:
-            label.setFixedWidth(LABEL_WIDTH)
+            label.setFixedWidth(self._label_width)
             top = Qt.AlignmentFlag.AlignTop
             label.setContentsMargins(0, 4, 0, 0)
             self._grid.addWidget(label, at, 0, top)
@@ -270,7 +275,7 @@ class UnionEditor(Editor):
         if self._inner is not None:
             self._inner.hide()
             self._inner.deleteLater()
-        self._inner = StructEditor(self._value, self._special)
+        self._inner = StructEditor(self._value, self._special, label_width=INNER_LABEL_WIDTH)
         self._inner.edited.connect(self._inner_edited)
         self._column.addWidget(self._inner)
 

@@ -21,13 +21,8 @@ from .kinds import ListKind, StructKind, fields_of
 from .special import special_for
 from .views import FactsView, LadderView, Section
 
-_OPEN: dict[str, bool] = {
-    "Place": True,
-    "Way": True,
-    "This build": True,
-    "Several": True,
-}
-"""Sections that are unfolded; a choice holds for every page until the program ends."""
+USUALLY_OPEN = {"Place": True, "Way": True, "This build": True, "Several": True}
+"""Sections that are unfolded at first."""
 
 
 class Page(QWidget):
@@ -36,10 +31,11 @@ class Page(QWidget):
     heading_changed = Signal(object, object)
     """Title and the line under it."""
 
-    def __init__(self, session: Session) -> None:
+    def __init__(self, session: Session, opened: dict[str, bool]) -> None:
         super().__init__()
         self.setObjectName("scrolled")
         self.session = session
+        self._opened = opened
         self.sections: dict[str, Section] = {}
         self.column = QVBoxLayout(self)
         self.column.setContentsMargins(0, 0, 0, 0)
@@ -68,7 +64,8 @@ class Page(QWidget):
         changed: Callable[[object, object], None],
     ) -> None:
         """Add a part that folds."""
-        section = Section(title, value, make, _OPEN.get(title, False), self.session.theme)
+        is_open = self._opened.get(title, False)
+        section = Section(title, value, make, is_open, self.session.theme)
         section.toggled.connect(self._toggled)
         section.edited.connect(changed)
         self.sections[title] = section
@@ -109,7 +106,7 @@ class Page(QWidget):
             card.set_open(card.finding is finding and not card.is_open)
 
     def _toggled(self, title: str, is_open: bool) -> None:
-        _OPEN[title] = is_open
+        self._opened[title] = is_open
 
     def _step_chosen(self, one: str) -> None:
         build = self.session.build
@@ -122,8 +119,8 @@ class Page(QWidget):
 class ItemPage(Page):
     """One item."""
 
-    def __init__(self, session: Session, item: Item) -> None:
-        super().__init__(session)
+    def __init__(self, session: Session, opened: dict[str, bool], item: Item) -> None:
+        super().__init__(session, opened)
         self.item_id = item.id
         place = ["label", "level", "x", "y", "rotation", "mount", "raised", "locked", "group"]
         if isinstance(item.specification.water, Tank):
@@ -235,8 +232,8 @@ class SeveralPage(Page):
 
     _FIELDS = ("level", "rotation", "locked", "mount", "raised")
 
-    def __init__(self, session: Session, selection: Selection) -> None:
-        super().__init__(session)
+    def __init__(self, session: Session, opened: dict[str, bool], selection: Selection) -> None:
+        super().__init__(session, opened)
         self.selection = selection
         first = self._items()[0]
         self.add_section("Several", first, self._make, self._edited)
@@ -288,8 +285,8 @@ class BuildPage(Page):
         ("Service", "service"),
     )
 
-    def __init__(self, session: Session) -> None:
-        super().__init__(session)
+    def __init__(self, session: Session, opened: dict[str, bool]) -> None:
+        super().__init__(session, opened)
         build = session.build
         self.add_section("This build", build, self._make_build, self._build_edited)
         for title, name in self._PARTS:

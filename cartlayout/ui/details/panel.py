@@ -5,7 +5,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from .. import widgets
 from ..selection import Selection
 from ..session import Session
-from .pages import BuildPage, ItemPage, Page, SeveralPage
+from .pages import USUALLY_OPEN, BuildPage, ItemPage, Page, SeveralPage
 from .run_page import RunPage
 
 Subject = tuple[object, ...]
@@ -20,6 +20,7 @@ class DetailsPanel(QWidget):
         self.setAccessibleName("Details")
         self._session = session
         self._subject: Subject = ()
+        self._opened = dict(USUALLY_OPEN)
         self.page: Page | None = None
         self.heading = widgets.wrapped("", "heading")
         self.remark = widgets.wrapped("", "muted")
@@ -65,14 +66,14 @@ class DetailsPanel(QWidget):
         if len(selection.items) == 1:
             item = build.item(selection.items[0])
             if item is not None:
-                return ItemPage(session, item)
+                return ItemPage(session, self._opened, item)
         elif selection.items:
-            return SeveralPage(session, selection)
+            return SeveralPage(session, self._opened, selection)
         elif selection.runs:
             run = build.run(selection.runs[0])
             if run is not None:
-                return RunPage(session, run)
-        return BuildPage(session)
+                return RunPage(session, self._opened, run)
+        return BuildPage(session, self._opened)
 
     def _show(self, page: Page) -> None:
         self.area.clear()

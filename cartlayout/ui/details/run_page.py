@@ -25,8 +25,8 @@ _METRIC = ("0.75 mm2", "1 mm2", "1.5 mm2", "2.5 mm2", "4 mm2", "6 mm2")
 class RunPage(Page):
     """A wire or a tube."""
 
-    def __init__(self, session: Session, run: Run) -> None:
-        super().__init__(session)
+    def __init__(self, session: Session, opened: dict[str, bool], run: Run) -> None:
+        super().__init__(session, opened)
         self.run_id = run.id
         if isinstance(run, TubeRun):
             self.add_section("Way", run, self._make_way, self._run_edited)

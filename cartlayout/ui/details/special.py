@@ -30,10 +30,10 @@ from .kinds import FieldInfo
 
 Choices = tuple[tuple[object, str], ...]
 _LEGS: Choices = (
-    (("L",), "L, one leg to neutral"),
-    (("L1",), "L1 to neutral"),
-    (("L2",), "L2 to neutral"),
-    (("L1", "L2"), "between L1 and L2"),
+    (("L",), "L to N"),
+    (("L1",), "L1 to N"),
+    (("L2",), "L2 to N"),
+    (("L1", "L2"), "L1 to L2"),
 )
 
 
