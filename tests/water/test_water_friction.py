@@ -22,12 +22,12 @@ def test_soda_straw():
 
 
 def test_smooth_plastic_pipe():
-    """Crane TP-410M example 7.1: 50 mm, 200 L/min, 30 degC: Re 100 600, f 0.0179."""
+    """Flow of Fluids (TP-410M), example 7.1: 50 mm, 200 L/min, 30 degC: Re 100 600, f 0.0179."""
     assert friction_factor(100_600.0, 0.0) == pytest.approx(0.0179, rel=0.01)
 
 
 def test_moody_example():
-    """Moody 1944, also White example 6.6: 0.5 ft, 200 ft, 6 ft/s, e/d 0.0008: 4.5 ft lost."""
+    """Moody chart (1944), also a fluid-mechanics textbook, example 6.6: 0.5 ft, 200 ft, 6 ft/s, e/d 0.0008: 4.5 ft lost."""
     ft = 0.3048
     density, kinematic = 1000.0, 1.1e-5 * ft * ft
     bore = 0.5 * ft
