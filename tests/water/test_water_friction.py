@@ -27,7 +27,10 @@ def test_smooth_plastic_pipe():
 
 
 def test_moody_example():
-    """Moody chart (1944), also a fluid-mechanics textbook, example 6.6: 0.5 ft, 200 ft, 6 ft/s, e/d 0.0008: 4.5 ft lost."""
+    """Moody chart (1944), worked in a fluid-mechanics textbook as example 6.6.
+
+    0.5 ft, 200 ft, 6 ft/s, e/d 0.0008: 4.5 ft lost.
+    """
     ft = 0.3048
     density, kinematic = 1000.0, 1.1e-5 * ft * ft
     bore = 0.5 * ft

@@ -28,8 +28,9 @@ def fluid_of(kinematic: float, density: float = 1000.0) -> Fluid:
 
 
 def test_three_parallel_pipes():
-    """Fluid-mechanics textbook, problem 6.18: 20.3 m between two ends give 62.5, 25.9 and 11.4, together 99.8 m3/h.
+    """Fluid-mechanics textbook, problem 6.18.
 
+    20.3 m between two ends give 62.5, 25.9 and 11.4, together 99.8 m3/h.
     L/d is printed; its split in length, bore and roughness is from memory.
     """
     fluid = fluid_of(1.02e-6)
