@@ -24,6 +24,11 @@ class Actions(QObject):
 
         self.undo = session.undo_stack.createUndoAction(self, "Undo")
         self.redo = session.undo_stack.createRedoAction(self, "Redo")
+        # The stack's own actions know their texts; what they do goes through the commands,
+        # which leave the build alone in mid-drag.
+        for action, slot in ((self.undo, self._undo), (self.redo, self._redo)):
+            action.triggered.disconnect()
+            action.triggered.connect(slot)
         self.undo.setShortcuts(QKeySequence.keyBindings(Key.Undo))
         self.redo.setShortcuts([QKeySequence("Ctrl+Shift+Z"), QKeySequence("Ctrl+Y")])
         self._inked(self.undo, "undo")
@@ -112,6 +117,12 @@ class Actions(QObject):
         ]
         locked = bool(chosen) and all(item.locked for item in chosen)
         self.lock.setText("Un&lock" if locked else "&Lock")
+
+    def _undo(self) -> None:
+        commands.undo(self._session)
+
+    def _redo(self) -> None:
+        commands.redo(self._session)
 
     def _cut(self) -> None:
         commands.cut(self._session)

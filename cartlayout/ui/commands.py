@@ -11,13 +11,14 @@ from typing import Concatenate, ParamSpec
 from msgspec.structs import replace
 from PySide6.QtGui import QGuiApplication
 
-from ..build import VENUE, Build, Item, edits
+from ..build import Build, edits
 from ..build.edits import EditError
 from ..units import Length
 from .selection import Selection
 from .session import Session
 
 P = ParamSpec("P")
+IN_MID_DRAG = "Let go, or press Escape, before doing something else."
 
 
 def sentence(text: str) -> str:
@@ -29,10 +30,13 @@ def sentence(text: str) -> str:
 def _telling(
     command: Callable[Concatenate[Session, P], None],
 ) -> Callable[Concatenate[Session, P], None]:
-    """Say why an edit cannot be made instead of raising."""
+    """Say why an edit cannot be made instead of raising. In mid-drag nothing else is edited."""
 
     @wraps(command)
     def told(session: Session, *args: P.args, **kwargs: P.kwargs) -> None:
+        if session.previewing:
+            session.tell(IN_MID_DRAG)
+            return
         try:
             command(session, *args, **kwargs)
         except EditError as error:
@@ -173,6 +177,7 @@ def to_level(session: Session, level: str) -> None:
         session.set_level(level)
 
 
+@_telling
 def toggle_lock(session: Session) -> None:
     """Lock the selected items where they stand, or unlock them if all are locked."""
     chosen = [item for item in session.build.items if item.id in session.selection.items]
@@ -186,6 +191,13 @@ def toggle_lock(session: Session) -> None:
     session.apply(named(build, verb, tuple(item.id for item in chosen)), build)
 
 
-def movable(item: Item) -> bool:
-    """True for what stands on the cart and is not locked."""
-    return item.level != VENUE and not item.locked
+@_telling
+def undo(session: Session) -> None:
+    """Take the latest step back."""
+    session.undo_stack.undo()
+
+
+@_telling
+def redo(session: Session) -> None:
+    """Do again what was taken back."""
+    session.undo_stack.redo()

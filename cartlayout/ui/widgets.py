@@ -1,6 +1,6 @@
 """Small widgets that several parts of the window share."""
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QCoreApplication, QEvent, QSize, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
@@ -124,6 +124,19 @@ class ColumnArea(QScrollArea):
         """Add a widget at the end of the column."""
         self.column.insertWidget(self.column.count() - 1, widget)
         widget.show()  # a layout shows what is added only later, and focus needs it now
+
+    def bring_up(self, widget: QWidget) -> None:
+        """Scroll so that a widget is seen whole, or from its top, with the size it has now."""
+        QCoreApplication.sendPostedEvents(None, QEvent.Type.LayoutRequest)
+        self.body.resize(self.body.width(), self.body.sizeHint().height())
+        self.column.activate()
+        bar = self.verticalScrollBar()
+        top, bottom = widget.y(), widget.y() + widget.height()
+        seen = self.viewport().height()
+        if bottom > bar.value() + seen:
+            bar.setValue(min(top, bottom - seen + 4))
+        if top < bar.value():
+            bar.setValue(max(0, top - 4))
 
     def clear(self) -> None:
         """Take every widget away."""

@@ -41,7 +41,12 @@ def test_a_click_selects_and_asks_the_plan_to_show(board, session, qtbot):
     assert caught.args[0].items == card.finding.items
     assert session.selection.items[0] == card.finding.items[0]
     assert card.detail.isVisible()
-    QTest.mouseClick(card, Qt.MouseButton.LeftButton)
+    assert not card.working.isVisible()
+    QTest.mouseClick(card.more, Qt.MouseButton.LeftButton)
+    assert card.working.isVisible()
+    top = board.area.verticalScrollBar().value()
+    assert top <= card.y() < top + board.area.viewport().height()
+    QTest.mouseClick(card, Qt.MouseButton.LeftButton, pos=card.mark.geometry().center())
     assert not card.detail.isVisible()
 
 

@@ -87,6 +87,23 @@ def test_nudges_in_a_row_are_one_step(session):
     assert session.build == first
 
 
+def test_nothing_else_is_edited_in_mid_drag(session, qtbot):
+    session.select(Selection(items=("kettle",)))
+    session.apply("Move Kettle", moved(session))
+    dragged = moved(session, by_m=0.2)
+    session.preview(dragged)
+    for command in (commands.undo, commands.rotate, commands.delete, commands.duplicate):
+        with qtbot.waitSignal(session.told) as caught:
+            command(session)
+        assert "Escape" in caught.args[0]
+    assert session.undo_stack.count() == 1
+    assert session.undo_stack.canUndo()
+    assert session.shown is dragged
+    session.cancel_preview()
+    commands.undo(session)
+    assert not session.undo_stack.canUndo()
+
+
 def test_an_edit_that_fails_pushes_nothing(session, qtbot):
     session.select(Selection(items=("kettle",)))
     kettle = session.build.item("kettle")

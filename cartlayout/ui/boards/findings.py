@@ -4,7 +4,15 @@ from typing import cast
 
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QSizePolicy,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from ...documents.theme import Theme
 from ...findings.finding import SEVERITIES, Finding, Severity
@@ -44,11 +52,17 @@ class FindingCard(QFrame):
         self.detail = widgets.wrapped("", "muted")
         self.source = widgets.wrapped("", "caption")
         self.working = widgets.wrapped("", "caption")
+        self.more = QToolButton()
+        self.more.setProperty("link", True)
+        self.more.setCheckable(True)
+        self.more.setToolTip("The numbers that went in, for checking by hand")
+        self.more.toggled.connect(self._fold)
         texts = QVBoxLayout()
         texts.setSpacing(2)
         texts.setContentsMargins(0, 0, 0, 0)
         for text in (self.title, self.detail, self.source, self.working):
             texts.addWidget(text)
+        texts.insertWidget(3, self.more, 0, Qt.AlignmentFlag.AlignLeft)
         whole = QHBoxLayout(self)
         whole.setContentsMargins(8, 6, 8, 6)
         whole.setSpacing(8)
@@ -86,10 +100,13 @@ class FindingCard(QFrame):
             self._open = is_open
             self._fold()
 
-    def _fold(self) -> None:
+    def _fold(self, *_: object) -> None:
+        has_working = bool(self.working.text())
+        self.more.setText("Hide working" if self.more.isChecked() else "Show working")
+        self.more.setVisible(self._open and has_working)
         self.detail.setVisible(self._open)
         self.source.setVisible(self._open and bool(self.source.text()))
-        self.working.setVisible(self._open and bool(self.working.text()))
+        self.working.setVisible(self._open and has_working and self.more.isChecked())
         self.setToolTip("" if self._open else self.detail.text())
         widgets.set_state(self, "open", self._open)
 
@@ -189,7 +206,7 @@ class FindingsBoard(Board):
         for one, card in self._cards.items():
             card.set_open(one == self._open)
         if key is not None and self._open is not None:
-            self.area.ensureWidgetVisible(self._cards[key], 0, 4)
+            self.area.bring_up(self._cards[key])
         self._session.show_on_plan(Selection(finding.items, finding.runs))
 
 
