@@ -120,7 +120,7 @@ QPushButton:default {{ background: {t.primary}; color: {t.on_primary};
 QPushButton:default:focus {{ border-color: {t.selection}; }}
 QPushButton:disabled {{ color: {t.ghost_ink}; border-color: {t.line}; }}
 QPushButton[flat="true"], QToolButton[link="true"] {{ background: transparent; border: 1px solid
-    transparent; color: {t.link}; padding: 2px 4px; text-align: left; }}
+    transparent; color: {t.link}; padding: 2px 1px; text-align: left; }}
 QToolButton[link="true"]:hover {{ text-decoration: underline; }}
 QToolButton[link="true"]:focus {{ border-color: {t.selection}; }}
 QToolButton[section="true"] {{ border: none; border-top: 1px solid {t.line}; border-radius: 0;

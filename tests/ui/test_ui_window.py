@@ -78,6 +78,15 @@ def test_panels_stay_inside_the_window(open_window):
         assert part.width() >= 200
 
 
+@pytest.mark.parametrize("name", ["market_cart", "conference_hall_bar"])
+def test_scales_are_as_wide_as_the_rows_under_them(open_window, qtbot, name):
+    """With and without a scroll bar beside the rows."""
+    window = open_window(name)
+    qtbot.wait(1)
+    assert window.circuits.scale.width() == window.circuits.bars[0].width()
+    assert window.taps.axis.width() == window.taps.gauges[0].width()
+
+
 def test_everything_that_takes_the_keyboard_has_a_name(open_window, qtbot):
     window = open_window("market_cart_first_try")
     window.session.select(Selection(items=("espresso",)))

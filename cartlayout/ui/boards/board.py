@@ -37,6 +37,17 @@ class Board(QWidget):
         self.whole.addWidget(self.empty, 1)
         self.whole.addWidget(self.area, 1)
 
+    def add_scale(self, scale: QWidget) -> None:
+        """Put a scale between heading and rows, as wide as the rows are."""
+        self._scale_row = widgets.row(scale)
+        self.whole.insertLayout(1, self._scale_row)
+        self.area.verticalScrollBar().rangeChanged.connect(self._fit_scale)
+        self._fit_scale(0, 0)
+
+    def _fit_scale(self, _least: int, greatest: int) -> None:
+        bar = self.area.verticalScrollBar()
+        self._scale_row.setContentsMargins(0, 0, 6 + (bar.sizeHint().width() if greatest else 0), 0)
+
     def say_empty(self, text: str) -> None:
         """Show a sentence instead of rows; an empty text shows the rows."""
         self.empty.setText(text)

@@ -11,7 +11,6 @@ from ...documents.fonts import font
 from ...documents.theme import TYPE, Theme
 from ...power import move_to_circuit
 from ...units import show_pair
-from .. import widgets
 from ..commands import sentence
 from ..selection import Selection
 from ..session import Session
@@ -64,9 +63,7 @@ class CircuitsBoard(Board):
         self._outcome: Build | None = None
         self.scale = Scale(session.theme)
         self._carried: QLabel | None = None
-        over_bars = widgets.row(self.scale)
-        over_bars.setContentsMargins(0, 0, 6, 0)
-        self.whole.insertLayout(1, over_bars)
+        self.add_scale(self.scale)
         self.area.column.setSpacing(3)
         session.analysis_changed.connect(self._refresh)
         session.system_changed.connect(self._refresh)

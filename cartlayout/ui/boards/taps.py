@@ -15,7 +15,6 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from ...documents.fonts import font
 from ...documents.theme import TYPE, Theme
-from .. import widgets
 from ..marks import paint_mark
 from ..selection import Selection
 from ..session import Session
@@ -253,9 +252,7 @@ class TapsBoard(Board):
         self.head.addWidget(self.legend)
         scale = pressure_scale((), session.system)
         self.axis = PressureAxis(scale, session.theme)
-        over_gauges = widgets.row(self.axis)
-        over_gauges.setContentsMargins(0, 0, 6, 0)
-        self.whole.insertLayout(1, over_gauges)
+        self.add_scale(self.axis)
         self.area.column.setSpacing(2)
         session.analysis_changed.connect(self._refresh)
         session.system_changed.connect(self._refresh)

@@ -8,6 +8,7 @@ from ...build import (
     Build,
     Item,
     Load,
+    Mains,
     Pump,
     Run,
     Tank,
@@ -294,10 +295,14 @@ def _whole(analysis: Analysis, system: UnitSystem) -> Iterator[Fact]:
             "ok" if body.passes_door else "stop",
         )
     if balance is not None:
+        mains = any(isinstance(one.specification.water, Mains) for one in analysis.build.items)
+        fresh = show(balance.fresh, "volume", system)
+        source = "from the venue's tap" if mains and balance.fresh <= 0 else fresh
         yield Fact(
             "Fresh water",
-            f"{show(balance.fresh, 'volume', system)}, a day uses "
-            f"{show(balance.fresh_per_day, 'volume', system)}",
+            f"{source}, a day uses {show(balance.fresh_per_day, 'volume', system)}",
+            "" if mains or balance.fresh_per_day <= balance.fresh else "care",
+            "What the service plan takes: drinks, and water to rinse",
         )
         yield Fact(
             "Waste",
