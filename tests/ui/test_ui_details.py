@@ -28,6 +28,8 @@ def panel(session, qtbot) -> DetailsPanel:
     made.resize(308, 700)
     made.show()
     qtbot.waitExposed(made)
+    made.activateWindow()
+    qtbot.waitUntil(made.isActiveWindow)
     return made
 
 

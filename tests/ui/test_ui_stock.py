@@ -15,6 +15,8 @@ def panel(session, qtbot) -> StockPanel:
     made.resize(216, 460)
     made.show()
     qtbot.waitExposed(made)
+    made.activateWindow()
+    qtbot.waitUntil(made.isActiveWindow)
     return made
 
 
