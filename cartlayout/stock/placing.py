@@ -29,7 +29,12 @@ def placed(
         if build.region in entry.regions:
             specification = with_plug_of(specification, build.region)
         build, item_id = place(
-            build, specification, level, x_m + one.dx.si, y_m + one.dy.si, one.label
+            build,
+            specification,
+            level,
+            x_m + one.dx.si,
+            y_m + one.dy.si,
+            short_label(build, one.label or specification.name),
         )
         new_ids[one.id] = item_id
         item = build.item(item_id)
@@ -40,6 +45,21 @@ def placed(
     for run in entry.runs:
         build = add_run(build, _renamed(build, run, new_ids))
     return build, tuple(new_ids.values())
+
+
+def short_label(build: Build, name: str) -> str:
+    """What to call a new item: its name up to the first comma, numbered where that is taken.
+
+    "Espresso machine, 1 group, 120 V" is right in a list to choose from, and
+    too long on the plan and in sentences.
+    """
+    short = name.split(",")[0].strip()
+    taken = {item.name for item in build.items}
+    number, label = 2, short
+    while label in taken:
+        label = f"{short} {number}"
+        number += 1
+    return label
 
 
 def with_plug_of(specification: Specification, region: Region) -> Specification:

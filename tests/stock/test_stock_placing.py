@@ -143,3 +143,10 @@ def test_every_appliance_of_a_region_goes_into_some_outlet_there(region):
                 if port.medium == "power" and port.direction == "in":
                     fitting = [out for out in offered if plug_fits(port.connector, out)]
                     assert fitting, (one.key, port.connector)
+
+
+def test_placed_equipment_has_a_short_name_of_its_own():
+    machine = entry("espresso-1-group-120")
+    made, _ = placed(build(), machine, "counter", 0.5, 0.4)
+    made, _ = placed(made, machine, "counter", 1.2, 0.4)
+    assert [item.name for item in made.items] == ["Espresso machine", "Espresso machine 2"]
