@@ -25,7 +25,7 @@ from ..analysis import Analysis
 from ..data import sample_builds
 from ..documents.caution import CAUTION
 from ..documents.theme import DARK, LIGHT, THEMES, Theme
-from ..units import UnitSystem, show
+from ..units import UnitSystem, counted, show
 from . import dialogs, settings
 from .actions import Actions, Key
 from .boards.circuits import CircuitsBoard
@@ -435,16 +435,12 @@ def state_line(analysis: Analysis, power_case: str, system: UnitSystem) -> str:
         circuit.amps.get(power_case, 0.0) for circuit in power.circuits if circuit.parent is None
     )
     parts = [
-        _counted(len(power.circuits), "circuit"),
+        counted(len(power.circuits), "circuit"),
         show(amps, "current", system),
-        _counted(len(water.taps), "tap"),
+        counted(len(water.taps), "tap"),
     ]
     fed = [tap.static_pa for tap in water.taps if tap.fed]
     if fed:
         parts.append(f"{show(max(fed), 'pressure', system)} static")
     parts.append(f"solved in {max(1, round(analysis.seconds * 1000))} ms")
     return " · ".join(parts)
-
-
-def _counted(count: int, word: str) -> str:
-    return f"{count} {word}" if count == 1 else f"{count} {word}s"

@@ -1,6 +1,6 @@
 """Quantities with a unit: read from text, kept in SI, shown in the person's units."""
 
-from .display import UnitSystem, show, show_pair, show_plain
+from .display import UnitSystem, counted, show, show_pair, show_plain
 from .phrase import Phrase, Value
 from .quantities import (
     ConductorSize,
@@ -37,6 +37,7 @@ __all__ = [
     "Value",
     "Voltage",
     "Volume",
+    "counted",
     "show",
     "show_pair",
     "show_plain",

@@ -75,3 +75,8 @@ def show(si: float, dimension: str, system: UnitSystem, decimals: int | None = N
 def show_pair(si: float, limit: float, dimension: str, system: UnitSystem) -> str:
     """Two numbers that share a unit, such as '13.8 of 20.0 A'."""
     return f"{show_plain(si, dimension, system)} of {show(limit, dimension, system)}"
+
+
+def counted(count: int, word: str) -> str:
+    """A number of things, such as '1 circuit' or '3 circuits'."""
+    return f"{count} {word}" if count == 1 else f"{count} {word}s"

@@ -86,23 +86,14 @@ def conversion(unit: str, si_unit: str) -> tuple[float, float]:
     Raises:
         UnknownUnitError: the text is no unit, or of another dimension.
     """
-    import pint
-
     ureg = registry()
     text = _normal(unit)
     try:
         at_zero = ureg.Quantity(0.0, text).to(si_unit).magnitude
         at_one = ureg.Quantity(1.0, text).to(si_unit).magnitude
-    except (
-        pint.errors.PintError,
-        AttributeError,
-        AssertionError,
-        SyntaxError,
-        TypeError,
-        ValueError,
-        RecursionError,
-    ) as error:
-        # pint hands the text to Python's tokenizer, hence the odd exceptions.
+    except Exception as error:
+        # pint hands the text to Python's tokenizer and parser, so that anything from a
+        # TokenError to an AssertionError comes back for a text that is no unit.
         raise UnknownUnitError(unit) from error
     return float(at_one - at_zero), float(at_zero)
 

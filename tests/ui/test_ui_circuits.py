@@ -78,9 +78,11 @@ def test_a_drag_shows_both_circuits_before_it_is_let_go(board, session, qtbot):
         assert bar.row.numbers == show_pair(amps, circuit.rating_a, "current", UnitSystem.US)
     assert any(segment.item == "grinder" for segment in target.row.segments)
     home.grab()
+    assert board.remark.text() == f"let go to move it to circuit {target.row.letter}"
     QTest.mouseRelease(home, Qt.MouseButton.LeftButton, pos=QPoint(5, 5))
     assert not session.previewing
     assert session.undo_stack.count() == 1
+    assert board.remark.text() == "drag a load to another circuit"
     letter = target.row.letter
     assert session.undo_stack.undoText() == f"Move Grinder to circuit {letter}"
     assert session.analysis.power.item_circuit["grinder"] == target.row.key

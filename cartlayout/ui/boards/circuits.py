@@ -106,7 +106,11 @@ class CircuitsBoard(Board):
             "then drag from an appliance's plug to a receptacle."
         )
         if self._taken is None:
-            self.remark.set_whole("drag a load to another circuit" if len(rows) > 1 else "")
+            self._say_what_can_be_done()
+
+    def _say_what_can_be_done(self) -> None:
+        more = len(self._bars) > 1
+        self.remark.set_whole("drag a load to another circuit" if more else "")
 
     def _new_bar(self, bar: CircuitBar) -> CircuitBar:
         bar.chosen.connect(self._chosen)
@@ -241,6 +245,7 @@ class CircuitsBoard(Board):
             self._carried.deleteLater()
             self._carried = None
         self._unmark()
+        self._say_what_can_be_done()
 
     # The same by keys
 

@@ -7,9 +7,10 @@ from msgspec.structs import replace
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from ...build import Build, Item, OperatingCase, Tank, edits
+from ...build import VENUE, Build, Item, OperatingCase, Tank, edits
 from ...build.edits import EditError
 from ...findings.finding import Finding
+from ...units import counted
 from ..boards.findings import FindingCard
 from ..commands import sentence
 from ..selection import Selection
@@ -252,9 +253,9 @@ class SeveralPage(Page):
         if not items:
             return
         runs = len(self.selection.runs)
-        more = f" and {runs} wires and tubes" if runs else ""
+        more = f" and {counted(runs, 'run')}" if runs else ""
         names = ", ".join(item.name for item in items)
-        self.heading_changed.emit(f"{len(items)} items{more}", names)
+        self.heading_changed.emit(f"{counted(len(items), 'item')}{more}", names)
         self.facts.show_facts(
             several_facts(session.analysis, items, session.power_case, session.system)
         )
@@ -296,10 +297,10 @@ class BuildPage(Page):
 
     def refresh(self) -> None:
         build = self.session.shown
-        levels = len(build.cart.levels)
-        count = sum(1 for item in build.items if item.level != "venue")
+        levels = counted(len(build.cart.levels), "level")
+        items = counted(sum(1 for item in build.items if item.level != VENUE), "item")
         self.heading_changed.emit(
-            build.name or "Untitled", f"{count} items on {levels} levels, region {build.region}"
+            build.name or "Untitled", f"{items} on {levels}, region {build.region}"
         )
         self.facts.show_facts(build_facts(self.session.analysis, self.session.system))
         self.sections["This build"].show_value(build)
