@@ -304,6 +304,7 @@ def _whole(analysis: Analysis, system: UnitSystem) -> Iterator[Fact]:
             "" if mains or balance.fresh_per_day <= balance.fresh else "care",
             "What the service plan takes: drinks, and water to rinse",
         )
+    if balance is not None and (balance.to_drain or balance.waste or balance.waste_needed):
         yield Fact(
             "Waste",
             "to the venue's drain"

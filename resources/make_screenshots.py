@@ -1,0 +1,85 @@
+"""Take the pictures that README shows, from the real window and the real export.
+
+Run it after any change of the screen: python resources/make_screenshots.py
+"""
+
+import os
+import tempfile
+from pathlib import Path
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+from PySide6.QtCore import QPoint, QSettings, Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+
+from cartlayout.analysis import analyse
+from cartlayout.build.file import load
+from cartlayout.data import resources, sample_builds
+from cartlayout.documents.export import export_plan
+from cartlayout.ui.app import make_application
+from cartlayout.ui.main_window import MainWindow
+from cartlayout.ui.session import Session
+
+SIZE = (1280, 800)
+
+
+def open_window(application: QApplication, sample: str) -> MainWindow:
+    """A window on a sample build, drawn."""
+    window = MainWindow(Session(load(sample_builds() / f"{sample}.cart")))
+    window.resize(*SIZE)
+    window.show()
+    settle(application)
+    return window
+
+
+def settle(application: QApplication) -> None:
+    """Let everything that is due happen."""
+    for _ in range(20):
+        application.processEvents()
+
+
+def close(application: QApplication, window: MainWindow) -> None:
+    """Leave without being asked to save."""
+    window.session.undo_stack.setClean()
+    window.close()
+    settle(application)
+
+
+def drag_first_load(application: QApplication, window: MainWindow) -> None:
+    """Hold the heaviest load of circuit A over the bar of circuit B, and do not let go."""
+    first, second = window.circuits.bars[:2]
+    start = first.segment_rect(first.row.segments[0]).center().toPoint()
+    QTest.mousePress(first, Qt.MouseButton.LeftButton, pos=start)
+    target = first.mapFromGlobal(second.mapToGlobal(second.rect().center()))
+    for part in (0.1, 0.4, 0.8, 1.0):
+        step = start + (target - start) * part
+        QTest.mouseMove(first, QPoint(round(step.x()), round(step.y())))
+        settle(application)
+
+
+def main() -> None:
+    """Write all pictures to resources/screenshots."""
+    folder = resources() / "screenshots"
+    folder.mkdir(exist_ok=True)
+    with tempfile.TemporaryDirectory() as settings:
+        QSettings.setPath(QSettings.Format.IniFormat, QSettings.Scope.UserScope, settings)
+        application = make_application([])
+        window = open_window(application, "market_cart_first_try")
+        window.grab().save(str(folder / "first_try.png"))
+        drag_first_load(application, window)
+        window.grab().save(str(folder / "moving_a_load.png"))
+        QTest.keyClick(window.circuits.bars[0], Qt.Key.Key_Escape)
+        close(application, window)
+        window = open_window(application, "conference_hall_bar")
+        window.dark.trigger()
+        settle(application)
+        window.grab().save(str(folder / "hall_bar_dark.png"))
+        close(application, window)
+    build = load(sample_builds() / "market_cart.cart")
+    sheet: Path = folder / "plan_sheet.png"
+    export_plan(build, analyse(build), sheet, dpi=110, sheet="letter", file="market_cart.cart")
+
+
+if __name__ == "__main__":
+    main()
