@@ -7,7 +7,6 @@ its cubic and ours are two guesses at what nobody can compute. The random networ
 """
 
 import random
-import sys
 
 import pytest
 
@@ -26,8 +25,7 @@ from cartlayout.water.hydraulics import (
 )
 from cartlayout.water.properties import water
 
-if sys.platform != "linux":
-    pytest.skip("owa-epanet is installed on Linux only", allow_module_level=True)
+pytest.importorskip("epanet", reason="owa-epanet has wheels for Linux and Python below 3.13 only")
 
 from epanet_reference import Epanet
 
