@@ -7,6 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from .. import __version__
+from .widgets import without_icons
 
 Answer = Literal["save", "discard", "cancel"]
 
@@ -54,6 +55,7 @@ def unsaved_box(parent: QWidget, name: str) -> QMessageBox:
         | QMessageBox.StandardButton.Cancel
     )
     box.setDefaultButton(QMessageBox.StandardButton.Save)
+    without_icons(box)
     return box
 
 
@@ -80,6 +82,8 @@ def show_error(parent: QWidget | None, title: str, text: str, details: str = "")
     )
     if details:
         box.setDetailedText(details)
+    box.setStandardButtons(QMessageBox.StandardButton.Ok)
+    without_icons(box)
     box.exec()
     box.deleteLater()
 
@@ -98,5 +102,6 @@ def show_about(parent: QWidget) -> None:
         "venue or an inspector says otherwise, they are right."
     )
     box.setStandardButtons(QMessageBox.StandardButton.Ok)
+    without_icons(box)
     box.exec()
     box.deleteLater()

@@ -1,11 +1,13 @@
 """Small widgets that several parts of the window share."""
 
 from PySide6.QtCore import QCoreApplication, QEvent, QSize, Qt
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QIcon, QResizeEvent
 from PySide6.QtWidgets import (
+    QDialogButtonBox,
     QFrame,
     QHBoxLayout,
     QLabel,
+    QMessageBox,
     QScrollArea,
     QSizePolicy,
     QToolButton,
@@ -21,6 +23,12 @@ def label(text: str = "", role: str = "", parent: QWidget | None = None) -> QLab
     if role:
         made.setProperty("role", role)
     return made
+
+
+def without_icons(box: QDialogButtonBox | QMessageBox) -> None:
+    """Take the style's own little pictures off a dialog's buttons: words are enough."""
+    for button in box.buttons():
+        button.setIcon(QIcon())
 
 
 def wrapped(text: str = "", role: str = "", parent: QWidget | None = None) -> QLabel:
