@@ -4,7 +4,7 @@ import gc
 import weakref
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QPoint, QRectF, Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
@@ -254,3 +254,16 @@ def test_a_closed_window_leaves_nothing_behind(qtbot, delete_now):
     del window, widgets
     gc.collect()
     assert [ref() for ref in parts] == [None] * len(parts)
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (1920, 1200)])
+@pytest.mark.parametrize("name", SAMPLES)
+def test_no_label_of_the_plan_is_cut_by_its_edge(open_window, name, size):
+    plan = open_window(name, *size).plan
+    port = QRectF(plan.viewport().rect())
+    labels = [*plan.plan.arranged.names.values(), *plan.plan.arranged.notes]
+    assert labels
+    for label in labels:
+        box = label.box
+        corners = plan.mapFromScene(QRectF(box.x, box.y, box.width, box.height))
+        assert port.contains(QRectF(corners.boundingRect())), label

@@ -85,6 +85,8 @@ class PlanOptions:
     system: UnitSystem = UnitSystem.US
     case: str = ALL_OPEN
     """The operating case whose numbers stand at the taps."""
+    empty_venue: bool = False
+    """Keep a band for the venue's things while there are none yet."""
 
 
 @dataclass(frozen=True, slots=True)

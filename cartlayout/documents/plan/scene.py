@@ -20,6 +20,8 @@ from .picture import (
 from .runs import run_shapes
 
 DIMENSION_OFFSET_MM = 60.0
+EMPTY_BAND_AWAY_MM = 300.0
+EMPTY_BAND_MM = 120.0
 VENUE_MARGIN_MM = 45.0
 
 
@@ -39,7 +41,7 @@ def plan_picture(
         notes=_notes(build, analysis, options, bodies, runs),
         dimensions=cart_dimensions(build.cart, options.system),
         zones=_zones(build.cart, level),
-        venue=_venue(bodies, cart.box),
+        venue=_venue(bodies, cart.box) or _empty_band(bodies, cart.box, options),
         options=options,
     )
 
@@ -132,6 +134,13 @@ def _venue(bodies: tuple[BodyShape, ...], cart: Box) -> Box | None:
         return None if whole.meets(cart) else whole
     left, right = min(whole.x, cart.x), max(whole.right, cart.right)
     return Box(left, whole.y, right - left, whole.height)
+
+
+def _empty_band(bodies: tuple[BodyShape, ...], cart: Box, options: PlanOptions) -> Box | None:
+    """Where the venue's things will go, while there are none."""
+    if not options.empty_venue or any(body.venue for body in bodies):
+        return None
+    return Box(cart.x, cart.y - EMPTY_BAND_AWAY_MM, cart.width, EMPTY_BAND_MM)
 
 
 def _around(boxes: list[Box]) -> Box | None:

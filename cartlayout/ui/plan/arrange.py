@@ -18,6 +18,8 @@ from .mirrors import CAPTION_PT, MARK_PT, Name, PlacedNote, mark_place, run_mark
 from .names import Looked, crosses, look_for_names, near, pieces_of
 
 GAP_PT = 2.2
+AROUND_PT = 90.0
+"""How far from the plan a label may stand."""
 LEAST_BODY_PT = 9.0
 """A body smaller than this gets no name beside it either: zoom in."""
 CROWDED_PT = 230.0
@@ -58,8 +60,14 @@ class _Wanted:
     """A good number of something on another level: only said if there is room beside it."""
 
 
-def arrange(picture: PlanPicture, ink: Ink, before: Arranged | None) -> Arranged:
-    """Place everything; with `before`, what still stands well keeps its place."""
+def arrange(
+    picture: PlanPicture, ink: Ink, before: Arranged | None, frame: Box | None = None
+) -> Arranged:
+    """Place everything; with `before`, what still stands well keeps its place.
+
+    With a frame no label is put outside it, unless there is no room within.
+    """
+    limit = _limit(picture, ink, frame)
     names: dict[str, Name] = {}
     wanted: list[_Wanted] = []
     known = before.looked if before is not None and before.unit == ink.unit else {}
@@ -79,19 +87,19 @@ def arrange(picture: PlanPicture, ink: Ink, before: Arranged | None) -> Arranged
     words = captions(picture, ink)
     walls += [box for _, box in words]
     solid = [(body.id, looked[body.id][1].own) for body in picture.bodies if not body.ghosted]
-    placed = _kept(wanted, before, solid, ink, walls) if before is not None else {}
+    placed = _kept(wanted, before, solid, ink, walls, limit) if before is not None else {}
     rest = [one for one in wanted if one.key not in placed and not one.faint]
     if placed:
-        rest = _quick(rest, placed, picture, ink, [*walls, *(box for _, box in solid)])
+        rest = _quick(rest, placed, picture, ink, [*walls, *(box for _, box in solid)], limit)
     if rest:
-        area = _field(picture, ink, [*walls, *(box for box, _ in placed.values())])
+        area = _field(picture, ink, [*walls, *(box for box, _ in placed.values())], limit)
         for found in place([one.label for one in rest], area):
             label = next(one.label for one in rest if one.key == found.key)
             placed[found.key] = (found.box, _leader(found, label, area.gap))
     # What is faint takes a spot that is left, or none.
     faint = [one for one in wanted if one.faint and one.key not in placed]
     if faint:
-        _quick(faint, placed, picture, ink, [*walls, *(box for _, box in solid)])
+        _quick(faint, placed, picture, ink, [*walls, *(box for _, box in solid)], limit)
     return _arranged(names, wanted, placed, looked, words, ink)
 
 
@@ -188,10 +196,20 @@ def _marks(picture: PlanPicture, ink: Ink) -> list[Box]:
     return made
 
 
-def _field(picture: PlanPicture, ink: Ink, keep_out: list[Box]) -> Field:
+def _limit(picture: PlanPicture, ink: Ink, frame: Box | None) -> Box:
+    """Where labels may go: around the plan, and no further than the frame."""
+    around = picture.box.grown(AROUND_PT * ink.unit)
+    if frame is None:
+        return around
+    x, y = max(around.x, frame.x), max(around.y, frame.y)
+    right, bottom = min(around.right, frame.right), min(around.bottom, frame.bottom)
+    return Box(x, y, right - x, bottom - y) if right > x and bottom > y else around
+
+
+def _field(picture: PlanPicture, ink: Ink, keep_out: list[Box], limit: Box) -> Field:
     outline = picture.cart.outline
     return Field(
-        frame=picture.box.grown(90.0 * ink.unit),
+        frame=limit,
         bodies=tuple(
             Obstacle(body.id, body.box, 0.25 if body.ghosted else 1.0) for body in picture.bodies
         ),
@@ -210,6 +228,7 @@ def _kept(
     solid: list[tuple[str, Box]],
     ink: Ink,
     walls: list[Box],
+    limit: Box,
 ) -> dict[str, _Place]:
     """Those whose old place, carried along with their anchor, is still a good one."""
     old: dict[str, tuple[Box, XY, tuple[XY, ...]]] = {
@@ -239,7 +258,7 @@ def _kept(
             for item_id, body in solid
         )
         apart = carried.grown(gap / 2)
-        if covers or any(apart.meets(wall) for wall in taken):
+        if covers or not limit.holds(carried) or any(apart.meets(wall) for wall in taken):
             continue
         taken.append(carried)
         kept[one.key] = (carried, leader)
@@ -252,6 +271,7 @@ def _quick(
     picture: PlanPicture,
     ink: Ink,
     walls: list[Box],
+    limit: Box,
 ) -> list[_Wanted]:
     """Put labels on the first free spot of their line or beside their body.
 
@@ -266,7 +286,7 @@ def _quick(
         free = []
         for box in _spots(one.label, gap):
             apart = box.grown(gap / 2)
-            if not any(apart.meets(other) for other in taken):
+            if limit.holds(box) and not any(apart.meets(other) for other in taken):
                 free.append(box)
                 if one.label.along:
                     break  # the first will do: they are in order
@@ -346,15 +366,15 @@ def captions(picture: PlanPicture, ink: Ink) -> list[tuple[str, Box]]:
         return text, Box(x, y, face.width(text), face.line)
 
     cart = picture.cart
-    side = {"rear": "front", "front": "rear", "left": "right", "right": "left"}
-    guests = side.get(cart.operator_side, "front")
-    words = f"{cart.level.upper()} · guests at the {guests}"
+    words = f"{cart.level.upper()} · operator at the {cart.operator_side}"
     made = []
     level = at(words, cart.box.x + inset, cart.box.bottom + inset)
     if not any(dimension_text_box(one, ink).meets(level[1]) for one in picture.dimensions):
         made.append(level)
     if picture.venue is not None:
-        venue = at("VENUE", picture.venue.x + inset, picture.venue.y + inset / 2)
-        if not any(body.box.meets(venue[1]) for body in picture.bodies if body.venue):
+        there = [body.box for body in picture.bodies if body.venue]
+        words = "VENUE" if there else "VENUE · place outlets, mains water and drains here"
+        venue = at(words, picture.venue.x + inset, picture.venue.y + inset / 2)
+        if not any(box.meets(venue[1]) for box in there):
             made.append(venue)
     return made

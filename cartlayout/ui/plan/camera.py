@@ -49,14 +49,14 @@ class Camera:
         """Move the paper by so much."""
         self._view.translate(dx_m * 1000.0, dy_m * 1000.0)
 
-    def fit(self, box: QRectF) -> None:
-        """Show all of a rectangle, in millimetres."""
+    def fit(self, box: QRectF, room: float = 1.0) -> None:
+        """Show all of a rectangle, in millimetres, with so many times its size around it."""
         size = self._view.viewport().size()
         if box.isEmpty() or size.isEmpty():
             return
         room_w = max(size.width() - 2 * FIT_MARGIN_PX, 1.0)
         room_h = max(size.height() - 2 * FIT_MARGIN_PX, 1.0)
-        wanted = min(room_w / box.width(), room_h / box.height())
+        wanted = min(room_w / box.width(), room_h / box.height()) / room
         wanted = min(max(wanted, LEAST_SCALE), GREATEST_SCALE)
         self._view.resetTransform()
         self._view.scale(wanted, wanted)

@@ -4,7 +4,7 @@ from PySide6.QtCore import QObject, QPointF, QRectF
 from PySide6.QtGui import QPolygonF
 from PySide6.QtWidgets import QGraphicsScene
 
-from ...documents.plan import BodyShape, PlanPicture
+from ...documents.plan import BodyShape, Box, PlanPicture
 from ...documents.plan.paint import Ink
 from ...documents.plan.paths import flattened
 from ...documents.theme import Theme
@@ -48,6 +48,8 @@ class PlanScene(QGraphicsScene):
         self._arranged_at = 1.0
         self.picture: PlanPicture | None = None
         self.arranged = Arranged()
+        self.frame: Box | None = None
+        """What is in sight while all of the plan is: labels stay within. None: anywhere."""
         self.selection = NOTHING
         self.bodies: dict[str, BodyMirror] = {}
         self.runs: dict[str, RunMirror] = {}
@@ -64,10 +66,12 @@ class PlanScene(QGraphicsScene):
         for item in (self.ground, self.halo, self.handles, self.trace):
             self.addItem(item)
 
-    def look(self, theme: Theme, scale_px: float) -> None:
-        """Take another theme or another zoom (pixels a millimetre)."""
+    def look(self, theme: Theme, scale_px: float, frame: Box | None = None) -> None:
+        """Take another theme, another zoom (pixels a millimetre), or another frame for labels."""
         ink = Ink(theme, POINT_PX / scale_px)
-        if ink == self.ink:
+        framed = frame is not None and frame != self.frame
+        self.frame = frame
+        if ink == self.ink and not framed:
             return
         self.ink, self.scale_px = ink, scale_px
         for layer in (self.halo, self.handles, self.trace):
@@ -76,7 +80,7 @@ class PlanScene(QGraphicsScene):
             # Labels keep their places over a few notches of the wheel; further
             # in or out there is more or less room, and it is worth looking again.
             ratio = scale_px / self._arranged_at
-            self._mirror(self.picture, fresh=not 1 / FRESH < ratio < FRESH)
+            self._mirror(self.picture, fresh=framed or not 1 / FRESH < ratio < FRESH)
 
     def show_picture(self, picture: PlanPicture, selection: Selection) -> None:
         """Mirror a picture; what is as it was is not touched."""
@@ -111,10 +115,19 @@ class PlanScene(QGraphicsScene):
             whole |= QRectF(venue.x, venue.y, venue.width, venue.height)
         return whole | self.ground.boundingRect()
 
+    def labels_in_frame(self) -> bool:
+        """Whether every name and note lies within the frame."""
+        frame = self.frame
+        if frame is None:
+            return True
+        boxes = [name.box for name in self.arranged.names.values()]
+        boxes += [note.box for note in self.arranged.notes]
+        return all(frame.holds(box) for box in boxes)
+
     def _mirror(self, picture: PlanPicture, *, fresh: bool = False) -> None:
         if fresh or not self.arranged.looked:
             self._arranged_at = self.scale_px
-        self.arranged = arrange(picture, self.ink, None if fresh else self.arranged)
+        self.arranged = arrange(picture, self.ink, None if fresh else self.arranged, self.frame)
         self.ground.show_ground(picture, self.arranged.captions, self.ink)
         self._mirror_bodies(picture)
         self._mirror_runs(picture)

@@ -22,7 +22,7 @@ from PySide6.QtWidgets import QFrame, QGraphicsView, QWidget
 from ...analysis import Analysis
 from ...build import Build, Item
 from ...build.edits import EditError
-from ...documents.plan import PlanOptions, plan_picture
+from ...documents.plan import Box, PlanOptions, plan_picture
 from ...documents.plan.picture import OVERLAYS
 from ..selection import Selection
 from ..session import Session
@@ -39,6 +39,9 @@ from .pulse import Pulse
 from .scene import PlanScene
 from .speech import selection_in_words
 
+FIT_ROOMS = (1.0, 1.0, 1.08, 1.18, 1.3)
+"""The plan is fitted twice, because its labels count in pixels, then with ever more room."""
+FRAME_INSET_PX = 4.0
 MOST_WITH_PORTS = 3
 """So many selected items show their ports; more would be a rash."""
 
@@ -126,11 +129,12 @@ class PlanView(QGraphicsView):
     def fit(self) -> None:
         """Show the whole plan."""
         self._keeps_fit = True
-        self.camera.fit(self.plan.extent())
-        self._zoomed()
-        # Labels take room in pixels: with them in place the extent is known better.
-        self.camera.fit(self.plan.extent())
-        self._zoomed()
+        # Labels take room in pixels: the plan gives way until they all are in sight.
+        for room in FIT_ROOMS:
+            self.camera.fit(self.plan.extent(), room)
+            self._zoomed()
+            if self.plan.labels_in_frame():
+                break
 
     def zoom_in(self) -> None:
         """Come nearer to the middle."""
@@ -278,10 +282,11 @@ class PlanView(QGraphicsView):
             overlays=frozenset(one for one in OVERLAYS if one in session.overlays),
             system=session.system,
             case=session.case,
+            empty_venue=True,
         )
         analysis = session.analysis
         build = analysis.build
-        self.plan.look(session.theme, self.camera.scale)
+        self.plan.look(session.theme, self.camera.scale, self._frame())
         self.plan.show_picture(plan_picture(build, analysis, options), session.selection)
         self.paper.refresh(build, session.system)
         if not self._fitted and self.isVisible():
@@ -335,8 +340,16 @@ class PlanView(QGraphicsView):
             self._keeps_fit = False
             self._zoomed()
 
+    def _frame(self) -> Box | None:
+        """What labels have to stay within: all that is seen, while that is the whole plan."""
+        if not self._keeps_fit:
+            return None
+        seen = self.camera.seen()
+        inset = FRAME_INSET_PX / self.camera.scale
+        return Box(seen.x(), seen.y(), seen.width(), seen.height()).grown(-inset)
+
     def _zoomed(self) -> None:
-        self.plan.look(self.session.theme, self.camera.scale)
+        self.plan.look(self.session.theme, self.camera.scale, self._frame())
         self.paper.moved()
         self.update_handles()
 

@@ -143,8 +143,11 @@ def test_the_mouse_within_one_step_of_the_grid_computes_nothing_new(show_plan):
     carry = Carry(hand, first("counter"))
     carry.enter((30 * INCH, 15 * INCH))
     carry.move((30 * INCH, 15 * INCH))
+    (item,) = hand.session.shown.items  # it rests on the grid: start from there
+    x, y = item.x.si * 1000, item.y.si * 1000
+    carry.move((x, y))
     before = hand.session.analyses
-    carry.move((30 * INCH + 2, 15 * INCH))
+    carry.move((x + 4, y))
     assert hand.session.analyses == before
-    carry.move((34 * INCH, 15 * INCH))
+    carry.move((x + 4 * INCH, y))
     assert hand.session.analyses == before + 1
