@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+import shapely
 from shapely import STRtree
 from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
@@ -23,6 +24,8 @@ class Solid:
     shape: Polygon
     bottom_m: float
     top_m: float
+    free: Polygon | None
+    """What the body and its clearances need together; None where it asks for none."""
 
 
 def solids(build: Build, previous: Mapping[str, Solid]) -> list[Solid]:
@@ -37,7 +40,7 @@ def solids(build: Build, previous: Mapping[str, Solid]) -> list[Solid]:
             continue
         bottom_m = underside_m(build.cart, item)
         top_m = bottom_m + item.specification.size.height.si
-        found.append(Solid(item, Polygon(corners(item)), bottom_m, top_m))
+        found.append(Solid(item, Polygon(corners(item)), bottom_m, top_m, _free_space(item)))
     return found
 
 
@@ -86,8 +89,9 @@ def _overhangs(build: Build, bodies: list[Solid]) -> Iterator[Clash]:
     if cart is None:
         return
     reach = cart.buffer(TOLERANCE_M, join_style="mitre")
-    for body in bodies:
-        if body.item.mount == "wall" or reach.covers(body.shape):
+    inside = shapely.covers(reach, [body.shape for body in bodies])
+    for body, is_inside in zip(bodies, inside, strict=True):
+        if is_inside or body.item.mount == "wall":
             continue
         outside = body.shape.difference(cart)
         yield Clash("overhang", (body.item.id,), float(outside.area), _depth(outside))
@@ -135,7 +139,7 @@ def _zone_box(zone: Zone) -> Polygon:
 
 
 def _clearances(build: Build, bodies: list[Solid]) -> Iterator[Clash]:
-    free = [(body, space) for body in bodies if (space := _free_space(body)) is not None]
+    free = [(body, body.free) for body in bodies if body.free is not None]
     for at, other_at in _pairs([space for _, space in free], [body.shape for body in bodies]):
         (body, space), other = free[at], bodies[other_at]
         if (
@@ -162,17 +166,16 @@ def _room_above(build: Build, body: Solid) -> Iterator[Clash]:
         yield Clash("clearance-top", (body.item.id,), 0.0, short_m, level.name)
 
 
-def _free_space(body: Solid) -> Polygon | None:
-    """The rectangle that the body and its clearances need together."""
-    need = body.item.specification.clearance
-    size = body.item.specification.size
+def _free_space(item: Item) -> Polygon | None:
+    need = item.specification.clearance
+    size = item.specification.size
     if not (need.left.si or need.right.si or need.front.si or need.rear.si):
         return None
     left, right = -size.width.si / 2 - need.left.si, size.width.si / 2 + need.right.si
     rear, front = -size.depth.si / 2 - need.rear.si, size.depth.si / 2 + need.front.si
-    x, y = body.item.x.si, body.item.y.si
+    x, y = item.x.si, item.y.si
     turns = [
-        turned(body.item, dx, dy)
+        turned(item, dx, dy)
         for dx, dy in ((left, rear), (right, rear), (right, front), (left, front))
     ]
     return Polygon([(x + dx, y + dy) for dx, dy in turns])

@@ -1,6 +1,7 @@
 """What a drawn plan consists of: values, in millimetres of the plan, y towards the front."""
 
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from ...findings.finding import Severity
@@ -89,6 +90,12 @@ class PlanOptions:
     """Keep a band for the venue's things while there are none yet."""
 
 
+@lru_cache(maxsize=4096)
+def _around(corners: tuple[XY, ...]) -> Box:
+    """Kept, because a body is asked for its box many times at every step of a drag."""
+    return Box.around(corners)
+
+
 @dataclass(frozen=True, slots=True)
 class BodyShape:
     """One item as it is drawn."""
@@ -116,7 +123,7 @@ class BodyShape:
     @property
     def box(self) -> Box:
         """The upright rectangle around it."""
-        return Box.around(self.corners)
+        return _around(self.corners)
 
     @property
     def inner(self) -> Box:

@@ -48,7 +48,7 @@ def look_for_names(
     made: dict[str, Looked] = {}
     written: list[Box] = []
     for body, cover in covers(picture):
-        names = tuple(box for box in written if box.meets(body.box))
+        names = tuple(box for box in written if box.meets(cover.own))
         if names:
             cover = replace(cover, bodies=(*cover.bodies, *names))
         old = known.get(body.id)
