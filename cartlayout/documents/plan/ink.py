@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainterPath, QPen, QPolygonF
@@ -33,18 +34,23 @@ class Ink:
     def pen(
         self, colour: str, width_pt: float, dash: Sequence[float] = (), flat: bool = False
     ) -> QPen:
-        """A pen; dashes are counted in pen widths."""
-        pen = QPen(QColor(colour), width_pt * self.unit)
-        pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
-        pen.setCapStyle(Qt.PenCapStyle.FlatCap if dash or flat else Qt.PenCapStyle.RoundCap)
-        if dash:
-            pattern = list(dash) if len(dash) % 2 == 0 else [*dash, dash[-1]]
-            pen.setDashPattern(pattern)
-        return pen
+        """A pen of the caller's own; dashes are counted in pen widths."""
+        return QPen(_pen(colour, width_pt * self.unit, tuple(dash), flat))
 
     def face(self, size_pt: float, weight: int = 400) -> Face:
         """Lettering of a size in points."""
         return Face(size_pt * self.unit, weight)
+
+
+@lru_cache(maxsize=1024)
+def _pen(colour: str, width: float, dash: tuple[float, ...], flat: bool) -> QPen:
+    """Kept, because dozens of the same pens are asked for at every step of a drag."""
+    pen = QPen(QColor(colour), width)
+    pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+    pen.setCapStyle(Qt.PenCapStyle.FlatCap if dash or flat else Qt.PenCapStyle.RoundCap)
+    if dash:
+        pen.setDashPattern(list(dash) if len(dash) % 2 == 0 else [*dash, dash[-1]])
+    return pen
 
 
 def brush(colour: str) -> QBrush:

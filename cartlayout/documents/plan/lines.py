@@ -1,6 +1,7 @@
 """Wires, supply tubes and drains."""
 
 import math
+from functools import lru_cache
 
 from PySide6.QtCore import QPointF
 from PySide6.QtGui import QPainter, QPainterPath, QPolygonF
@@ -20,6 +21,7 @@ LONG_MM = 420.0
 """A flow arrow for each so much of a straight piece."""
 
 
+@lru_cache(maxsize=512)
 def run_path(run: RunShape) -> QPainterPath:
     """The way of a run, with its bends."""
     if run.curve and len(run.points) == 4:
@@ -105,17 +107,18 @@ def _ends(painter: QPainter, run: RunShape, colour: str, width_pt: float, ink: I
         painter.drawEllipse(QPointF(*point), radius, radius)
 
 
-def arrow_places(run: RunShape) -> list[tuple[XY, XY]]:
+@lru_cache(maxsize=512)
+def arrow_places(run: RunShape) -> tuple[tuple[XY, XY], ...]:
     """Where flow arrows stand and which way they point."""
     if not run.flow:
-        return []
+        return ()
     points = flattened(run)
     points = points if run.flow > 0 else points[::-1]
     if length(points) < 1.0:
-        return []
+        return ()
     piece = longest_piece(points)
     count = max(1, int(math.dist(*piece) // LONG_MM))
-    return [at_share(piece, (place + 0.5) / count) for place in range(count)]
+    return tuple(at_share(piece, (place + 0.5) / count) for place in range(count))
 
 
 def _arrows(painter: QPainter, run: RunShape, colour: str, width_pt: float, ink: Ink) -> None:
