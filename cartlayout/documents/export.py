@@ -1,7 +1,7 @@
 """The annotated plan as a file: PNG, SVG or PDF. Works without a window and without a display."""
 
 import datetime
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from pathlib import Path
 from typing import Literal, cast, get_args
 
@@ -43,6 +43,19 @@ class ExportError(Exception):
     """A plan that could not be written; the message says why, in words for people."""
 
 
+class ExportCancelledError(ExportError):
+    """The person changed their mind; nothing has been written."""
+
+
+def _never_stop(_share: float) -> bool:
+    return True
+
+
+def _go_on(watch: Callable[[float], bool], share: float) -> None:
+    if not watch(share):
+        raise ExportCancelledError("The export was cancelled; nothing has been written.")
+
+
 def export_plan(
     build: Build,
     analysis: Analysis,
@@ -55,6 +68,7 @@ def export_plan(
     date: datetime.date | None = None,
     level: str | None = None,
     file: str = "",
+    watch: Callable[[float], bool] = _never_stop,
 ) -> Path:
     """Write the annotated plan; what stood at the path is replaced only by a whole file.
 
@@ -70,12 +84,14 @@ def export_plan(
         date: in the title block; None: today.
         level: drawn solid; None: the cart's first.
         file: name of the build's file for the title block.
+        watch: told the share that is done; says whether to go on.
 
     Returns:
         The path written.
 
     Raises:
         ExportError: an argument makes no sense, or the file cannot be written.
+        ExportCancelledError: `watch` said no; nothing has been written.
     """
     path = Path(path)
     kind = _format(path, format)
@@ -90,11 +106,14 @@ def export_plan(
         file=file,
     )
     application()
+    _go_on(watch, 0.1)
     try:
         laid_out = lay_out(build, analysis, options)
+        _go_on(watch, 0.6)
         data = _bytes(laid_out, kind, dpi, build.name)
     except (FontError, SymbolError) as error:
         raise ExportError(str(error)) from error
+    _go_on(watch, 0.95)
     try:
         write_atomically(path, data)
     except OSError as error:

@@ -4,8 +4,6 @@ from datetime import date
 from pathlib import Path
 from typing import Literal
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -16,8 +14,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from ..documents.export import ExportError, export_plan
+from ..documents.export import ExportCancelledError, ExportError, export_plan
 from . import dialogs, settings, widgets
+from .long_work import Watch, run_with_progress
 from .session import OVERLAYS, Session
 
 Kind = Literal["pdf", "png", "svg"]
@@ -127,28 +126,35 @@ def ask_export(parent: QWidget, session: Session, name: str) -> Path | None:
 
 def write(parent: QWidget, session: Session, dialog: ExportDialog, path: Path) -> Path | None:
     """Write the plan as the dialog says; what goes wrong is shown."""
-    QGuiApplication.setOverrideCursor(Qt.CursorShape.WaitCursor)
-    failed = ""
-    try:
-        export_plan(
-            session.build,
-            session.try_out(session.build),
+    build, analysis = session.build, session.try_out(session.build)
+    kind, sheet = dialog.kind, dialog.sheet
+    dpi, level = int(dialog.dpi.currentData()), dialog.levels.currentData()
+    overlays, system = dialog.chosen_overlays(), session.system
+    file = session.path.name if session.path is not None else ""
+
+    def export(watch: Watch) -> Path:
+        return export_plan(
+            build,
+            analysis,
             path,
-            format=dialog.kind,
-            dpi=int(dialog.dpi.currentData()),
-            sheet=dialog.sheet,
-            overlays=dialog.chosen_overlays(),
-            system=session.system,
+            format=kind,
+            dpi=dpi,
+            sheet=sheet,
+            overlays=overlays,
+            system=system,
             date=date.today(),
-            level=dialog.levels.currentData(),
-            file=session.path.name if session.path is not None else "",
+            level=level,
+            file=file,
+            watch=watch,
         )
+
+    try:
+        run_with_progress(parent, "Exporting the plan", export)
+    except ExportCancelledError:
+        session.tell("The export was cancelled.")
+        return None
     except ExportError as error:
-        failed = str(error)
-    finally:
-        QGuiApplication.restoreOverrideCursor()
-    if failed:
-        dialogs.show_error(parent, "The plan was not exported", failed)
+        dialogs.show_error(parent, "The plan was not exported", str(error))
         return None
     session.tell(f"Exported {path.name}.")
     return path

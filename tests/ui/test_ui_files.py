@@ -3,10 +3,16 @@
 import json
 
 import pytest
-from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
+from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QTimer, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QDialogButtonBox, QMessageBox
+from PySide6.QtWidgets import (
+    QApplication,
+    QDialogButtonBox,
+    QMessageBox,
+    QProgressDialog,
+    QPushButton,
+)
 from ui_samples import sample
 
 from cartlayout.build import edits
@@ -193,4 +199,31 @@ def test_export_to_nowhere_is_said(window, answers, tmp_path):
     path = tmp_path / "no folder" / "plan.pdf"
     assert export_dialog.write(window, window.session, dialog, path) is None
     assert "not exported" in shown[0][0]
+    dialog.deleteLater()
+
+
+def test_an_export_can_be_cancelled(window, tmp_path, qtbot):
+    dialog = ExportDialog(window.session, window)
+    path = tmp_path / "plan.pdf"
+
+    def cancel():
+        (progress,) = window.findChildren(QProgressDialog)
+        progress.findChild(QPushButton).click()
+
+    QTimer.singleShot(0, window, cancel)
+    assert export_dialog.write(window, window.session, dialog, path) is None
+    assert list(tmp_path.iterdir()) == []
+    dialog.deleteLater()
+
+
+def test_the_window_lives_while_it_exports(window, tmp_path):
+    dialog = ExportDialog(window.session, window)
+    beats = []
+    pulse = QTimer(window)
+    pulse.timeout.connect(lambda: beats.append(1))
+    pulse.start(1)
+    path = tmp_path / "plan.png"
+    assert export_dialog.write(window, window.session, dialog, path) == path
+    pulse.stop()
+    assert len(beats) > 3
     dialog.deleteLater()
