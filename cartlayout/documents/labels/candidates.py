@@ -2,7 +2,7 @@
 
 import itertools
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,6 +15,12 @@ from .model import Field, Label
 _SIZE_COST = 0.12
 _BESIDE = 1.0
 _RING = 2.0
+_OFF_LINE = 2.0
+"""More for a label that has places along a line, and stands elsewhere: whose is it there?"""
+_OVER_OWN = 6.0
+_NEAR_OWN = 0.6
+NEAR_OWN_GAPS = 3.0
+"""So near to a line of its own target a label looks as if it hung on it."""
 _PER_RING = 0.2
 _ALONG_STEP = 0.12
 _BODY_WEIGHT = 7.0
@@ -102,11 +108,12 @@ def _beside(label: Label, size: int, gap: float, offer: _Offer) -> None:
     x, y = target.centre
     reach_x = (target.width + width) / 2
     reach_y = (target.height + height) / 2
+    beside = _BESIDE + (_OFF_LINE if label.along else 0.0)
     for slide, more in ((0.0, 0.0), (-0.3, 0.15), (0.3, 0.15), (-0.6, 0.3), (0.6, 0.3)):
-        offer(x + slide * reach_x, y + reach_y + apart, size, _BESIDE + more, True)
-        offer(x + slide * reach_x, y - reach_y - apart, size, _BESIDE + 0.1 + more, True)
-        offer(x + reach_x + apart, y + slide * reach_y, size, _BESIDE + 0.2 + more, True)
-        offer(x - reach_x - apart, y + slide * reach_y, size, _BESIDE + 0.25 + more, True)
+        offer(x + slide * reach_x, y + reach_y + apart, size, beside + more, True)
+        offer(x + slide * reach_x, y - reach_y - apart, size, beside + 0.1 + more, True)
+        offer(x + reach_x + apart, y + slide * reach_y, size, beside + 0.2 + more, True)
+        offer(x - reach_x - apart, y + slide * reach_y, size, beside + 0.25 + more, True)
 
 
 def _rings(label: Label, size: int, gap: float, offer: _Offer) -> None:
@@ -120,7 +127,7 @@ def _rings(label: Label, size: int, gap: float, offer: _Offer) -> None:
                 x + cos * ((label.target.width + width) / 2 + away),
                 y + sin * ((label.target.height + height) / 2 + away),
                 size,
-                _RING + _PER_RING * ring,
+                _RING + _PER_RING * ring + (_OFF_LINE if label.along else 0.0),
                 False,
             )
 
@@ -145,6 +152,12 @@ def _covering(boxes: Floats, label: Label, field: Field) -> Floats:
         cost += _LINE_WEIGHT * (length_inside(boxes, pieces) @ line_weights) / height
     elif len(pieces):
         cost += 0.3 * _LINE_WEIGHT * (length_inside(boxes, pieces) @ line_weights) / height
+    if label.own:
+        own_pieces = segments(label.own)
+        for gaps, dear in ((0.5, _OVER_OWN), (NEAR_OWN_GAPS, _NEAR_OWN)):
+            by = gaps * field.gap
+            grown = boxes + np.array([-by, -by, by, by])
+            cost += dear * (length_inside(grown, own_pieces) > 0).any(axis=1)
     return cost
 
 
@@ -163,13 +176,14 @@ def _crossing(lines: Floats, label: Label, field: Field) -> Floats:
 
 
 def _segments(field: Field) -> tuple[Floats, Floats]:
-    rows = []
-    weights = []
-    for points, weight in field.lines:
-        for (ax, ay), (bx, by) in itertools.pairwise(points):
-            rows.append((ax, ay, bx, by))
-            weights.append(weight)
-    return np.array(rows).reshape(-1, 4), np.array(weights)
+    weights = [weight for points, weight in field.lines for _ in range(len(points) - 1)]
+    return segments([points for points, _ in field.lines]), np.array(weights)
+
+
+def segments(lines: Sequence[Sequence[XY]]) -> Floats:
+    """The straight pieces of polylines as rows."""
+    rows = [(*a, *b) for points in lines for a, b in itertools.pairwise(points)]
+    return np.array(rows, dtype=float).reshape(-1, 4)
 
 
 def _forbidden(boxes: Floats, field: Field) -> Bools:

@@ -32,6 +32,8 @@ class Label:
     """The part of the target in which it may lie, where that is not all of it."""
     apart: float = 1.0
     """How many gaps it keeps from its target when it stands beside it."""
+    own: tuple[tuple[XY, ...], ...] = ()
+    """Polylines that leave its target: it covers them last of all, and keeps away from them."""
 
     @property
     def room(self) -> Box:

@@ -15,25 +15,34 @@ from .shapes import draw_mark
 _FOOT_M = 0.3048
 
 
-def name_faces(body: BodyShape, ink: Ink) -> tuple[Face, Face]:
-    """Lettering of a body's name and of the number under it."""
-    return ink.face(NAME_PT, 400 if body.ghosted else 600), ink.face(SUB_PT)
+def name_faces(body: BodyShape, ink: Ink, share: float = 1.0) -> tuple[Face, Face]:
+    """Lettering of a body's name and of the number under it, at a share of its usual size."""
+    weight = 400 if body.ghosted else 600
+    return ink.face(NAME_PT * share, weight), ink.face(SUB_PT * share)
 
 
-def name_size(lines: Sequence[str], sub: str, body: BodyShape, ink: Ink) -> tuple[float, float]:
+def name_size(
+    lines: Sequence[str], sub: str, body: BodyShape, ink: Ink, share: float = 1.0
+) -> tuple[float, float]:
     """Width and height of a body's name in lines with its number under it."""
-    name, small = name_faces(body, ink)
+    name, small = name_faces(body, ink, share)
     widths = [name.width(line) for line in lines] + ([small.width(sub)] if sub else [])
     height = len(lines) * name.line + (small.line if sub else 0.0)
     return max(widths, default=0.0), height
 
 
 def draw_name(
-    painter: QPainter, box: Box, lines: Sequence[str], sub: str, body: BodyShape, ink: Ink
+    painter: QPainter,
+    box: Box,
+    lines: Sequence[str],
+    sub: str,
+    body: BodyShape,
+    ink: Ink,
+    share: float = 1.0,
 ) -> None:
     """A body's name and number, centred in a box."""
-    name, small = name_faces(body, ink)
-    _, height = name_size(lines, sub, body, ink)
+    name, small = name_faces(body, ink, share)
+    _, height = name_size(lines, sub, body, ink, share)
     x, y = box.centre
     top = y - height / 2
     colour = ink.theme.ghost_ink if body.ghosted else ink.theme.ink

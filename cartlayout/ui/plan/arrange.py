@@ -5,10 +5,12 @@ is placed beside so that nothing lies on anything else. What stood well before
 stays where it was: labels must not dance while something is dragged.
 """
 
+import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import partial
 
-from ...documents.labels import Field, Label, Obstacle, PlacedLabel, place
+from ...documents.labels import NEAR_OWN_GAPS, Field, Label, Obstacle, PlacedLabel, place
 from ...documents.lettering import wrapped
 from ...documents.plan import XY, BodyShape, Box, Note, PlanPicture
 from ...documents.plan.paint import Ink, dimension_text_box, name_size, note_size
@@ -29,6 +31,7 @@ _PRIORITY = {"circuit": 3.0, "tap": 2.0, "name": 1.5, "tag": 1.0}
 
 _Place = tuple[Box, tuple[XY, ...]]
 """Of a label: its box and its leader."""
+Lines = tuple[tuple[XY, ...], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +45,8 @@ class Arranged:
     unit: float = 1.0
     looked: dict[str, Looked] = field(default_factory=dict)
     """What every name inside its body followed from; it need not be looked for again."""
+    own: dict[str, Lines] = field(default_factory=dict)
+    """The lines that every label kept off, by its key."""
     captions: list[tuple[str, Box]] = field(default_factory=list)
     """Small words on the ground."""
 
@@ -71,18 +76,20 @@ def arrange(
     names: dict[str, Name] = {}
     wanted: list[_Wanted] = []
     known = before.looked if before is not None and before.unit == ink.unit else {}
-    looked = look_for_names(picture, ink, known)
+    marks = _marks(picture, ink)
+    looked = look_for_names(picture, ink, known, marks)
     crowded = _crowded(picture, ink)
+    own = own_lines(picture)
     for body in picture.bodies:
         inner = looked[body.id][2]
         if inner is not None:
             names[body.id] = inner
         elif not body.ghosted and not (crowded and not body.venue):
-            beside = _name_beside(body, ink)
+            beside = _name_beside(body, ink, own.get(body.id, ()))
             if beside is not None:
                 wanted.append(beside)
-    wanted += [_note(note, picture, ink) for note in _shown(picture, ink)]
-    walls = [name.box for name in names.values()] + _marks(picture, ink)
+    wanted += [_note(note, picture, ink, own.get(note.item, ())) for note in _shown(picture, ink)]
+    walls = [*(name.box for name in names.values()), *marks]
     walls += [dimension_text_box(one, ink) for one in picture.dimensions]
     words = captions(picture, ink)
     walls += [box for _, box in words]
@@ -122,10 +129,11 @@ def _arranged(
         elif one.body is not None:
             names[one.body.id] = Name(one.lines, one.sub, box, leader, one.label.anchor, over=True)
             outer.add(one.body.id)
-    return Arranged(names, tuple(notes), frozenset(outer), ink.unit, looked, words)
+    own = {one.key: one.label.own for one in wanted}
+    return Arranged(names, tuple(notes), frozenset(outer), ink.unit, looked, own, words)
 
 
-def _name_beside(body: BodyShape, ink: Ink) -> _Wanted | None:
+def _name_beside(body: BodyShape, ink: Ink, own: Lines) -> _Wanted | None:
     if max(body.width, body.depth) < LEAST_BODY_PT * ink.unit:
         return None
     face, _ = name_faces(body, ink)
@@ -140,8 +148,25 @@ def _name_beside(body: BodyShape, ink: Ink) -> _Wanted | None:
         anchor=body.centre,
         priority=_PRIORITY["name"],
         belongs=body.id,
+        own=own,
     )
     return _Wanted(label.key, label, body=body, lines=lines, sub=sub)
+
+
+def own_lines(picture: PlanPicture) -> dict[str, Lines]:
+    """The runs of every item, as straight pieces: its name and numbers keep off them."""
+    lines: dict[str, Lines] = {}
+    for run in picture.runs:
+        if not run.ghosted:
+            for end in run.ends:
+                if end is not None:
+                    lines[end] = (*lines.get(end, ()), pieces_of(run)[2])
+    return lines
+
+
+def on_lines(box: Box, lines: Lines) -> bool:
+    """Whether any of the lines comes into a box."""
+    return any(crosses(piece, box) for points in lines for piece in itertools.pairwise(points))
 
 
 def _crowded(picture: PlanPicture, ink: Ink) -> bool:
@@ -165,7 +190,7 @@ def _shown(picture: PlanPicture, ink: Ink) -> Iterator[Note]:
         yield note
 
 
-def _note(note: Note, picture: PlanPicture, ink: Ink) -> _Wanted:
+def _note(note: Note, picture: PlanPicture, ink: Ink, own: Lines) -> _Wanted:
     label = Label(
         key=note.key,
         sizes=(note_size(note, ink),),
@@ -175,6 +200,7 @@ def _note(note: Note, picture: PlanPicture, ink: Ink) -> _Wanted:
         priority=_PRIORITY[note.kind],
         belongs=note.item,
         apart=1.6,
+        own=own,
     )
     body = picture.body(note.item) if note.item else None
     good = note.state not in ("stop", "care")
@@ -207,7 +233,11 @@ def _limit(picture: PlanPicture, ink: Ink, frame: Box | None) -> Box:
 
 
 def _field(picture: PlanPicture, ink: Ink, keep_out: list[Box], limit: Box) -> Field:
-    outline = picture.cart.outline
+    outline, venue = picture.cart.outline, picture.venue
+    edges = [(*outline, outline[0])]
+    if venue is not None:
+        corners = ((venue.x, venue.y), (venue.right, venue.y), (venue.right, venue.bottom))
+        edges.append((*corners, (venue.x, venue.bottom), corners[0]))
     return Field(
         frame=limit,
         bodies=tuple(
@@ -215,7 +245,7 @@ def _field(picture: PlanPicture, ink: Ink, keep_out: list[Box], limit: Box) -> F
         ),
         lines=(
             *((flattened(run, 8), 0.4 if run.ghosted else 1.0) for run in picture.runs),
-            ((*outline, outline[0]), 0.5),
+            *((edge, 0.5) for edge in edges),
         ),
         keep_out=tuple(keep_out),
         gap=GAP_PT * ink.unit,
@@ -258,6 +288,9 @@ def _kept(
             for item_id, body in solid
         )
         apart = carried.grown(gap / 2)
+        moved = carried != box or one.label.own != before.own.get(one.key, ())
+        if moved and on_lines(apart, one.label.own):
+            continue
         if covers or not limit.holds(carried) or any(apart.meets(wall) for wall in taken):
             continue
         taken.append(carried)
@@ -280,7 +313,7 @@ def _quick(
     """
     gap = GAP_PT * ink.unit
     taken = [*walls, *(box for box, _ in placed.values())]
-    runs = [pieces_of(run) for run in picture.runs if not run.ghosted]
+    runs = [pieces_of(run)[:2] for run in picture.runs if not run.ghosted]
     left = []
     for one in rest:
         free = []
@@ -291,18 +324,26 @@ def _quick(
                 if one.label.along:
                     break  # the first will do: they are in order
         if free and not one.label.along:
-            free.sort(
-                key=lambda box: sum(
-                    near(around, box) and any(crosses(piece, box) for piece in pieces)
-                    for around, pieces in runs
-                )
-            )
+            free.sort(key=partial(_in_the_way, label=one.label, runs=runs, gap=gap))
         if free:
             placed[one.key] = (free[0], ())
             taken.append(free[0])
         else:
             left.append(one)
     return left
+
+
+def _in_the_way(
+    box: Box, label: Label, runs: list[tuple[Box, tuple[tuple[XY, XY], ...]]], gap: float
+) -> tuple[bool, bool, int]:
+    """How bad a free spot is: over or beside a run of its own, and over so many of others."""
+    over = on_lines(box.grown(gap / 2), label.own)
+    beside = over or on_lines(box.grown(NEAR_OWN_GAPS * gap), label.own)
+    crossed = sum(
+        near(around, box) and any(crosses(piece, box) for piece in pieces)
+        for around, pieces in runs
+    )
+    return over, beside, crossed
 
 
 def _spots(label: Label, gap: float) -> list[Box]:
@@ -374,7 +415,10 @@ def captions(picture: PlanPicture, ink: Ink) -> list[tuple[str, Box]]:
     if picture.venue is not None:
         there = [body.box for body in picture.bodies if body.venue]
         words = "VENUE" if there else "VENUE · place outlets, mains water and drains here"
-        venue = at(words, picture.venue.x + inset, picture.venue.y + inset / 2)
-        if not any(box.meets(venue[1]) for box in there):
-            made.append(venue)
+        band, width = picture.venue, face.width(words)
+        for x in (band.x + inset, band.right - inset - width, band.centre[0] - width / 2):
+            venue = at(words, x, band.y + inset / 2)
+            if not any(box.meets(venue[1]) for box in there):
+                made.append(venue)
+                break
     return made

@@ -48,6 +48,8 @@ class Name:
     """Middle of the body, where it stands beside it."""
     over: bool = False
     """A run crosses it: it is written over the run on a patch of its ground."""
+    share: float = 1.0
+    """Of the usual size of letters: smaller where it would not fit otherwise."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +115,7 @@ class BodyMirror(Mirror):
         if body.locked:
             _draw_lock(painter, body, ink)
         if name is not None and not name.over:
-            draw_name(painter, name.box, name.lines, name.sub, body, ink)
+            draw_name(painter, name.box, name.lines, name.sub, body, ink, name.share)
 
 
 def _draw_lock(painter: QPainter, body: BodyShape, ink: Ink) -> None:
@@ -255,7 +257,7 @@ class NameMirror(Mirror):
         painter.setBrush(self._ground)
         patch = rect(name.box.grown(0.6 * ink.unit))
         painter.drawRoundedRect(patch, 2 * ink.unit, 2 * ink.unit)
-        draw_name(painter, name.box, name.lines, name.sub, body, ink)
+        draw_name(painter, name.box, name.lines, name.sub, body, ink, name.share)
 
 
 class NoteMirror(Mirror):

@@ -1,7 +1,7 @@
 """Names inside their bodies: where they fit, clear of what lies over them."""
 
 import itertools
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -13,6 +13,13 @@ from ...documents.plan.texts import name_faces
 from .mirrors import Name
 
 INSET_PT = 2.4
+SMALL = 0.86
+"""Share of the usual size of letters where a name would otherwise stand outside its body."""
+LETTERING = ((1.0, INSET_PT), (1.0, 0.9), (SMALL, 0.9))
+"""Size of letters as a share of the usual, and distance from the outline, best first."""
+GHOST_LETTERING = LETTERING[:1]
+VENUE_LETTERING = LETTERING[:2]
+"""Around the venue's things there is room enough."""
 RUN_GAP_PT = 2.6
 SYMBOL_PT = 16.0
 """Free height from which a name stands low, to leave the silhouette its place."""
@@ -36,7 +43,7 @@ Looked = tuple[BodyShape, Cover, Name | None]
 
 
 def look_for_names(
-    picture: PlanPicture, ink: Ink, known: Mapping[str, Looked]
+    picture: PlanPicture, ink: Ink, known: Mapping[str, Looked], marks: Sequence[Box] = ()
 ) -> dict[str, Looked]:
     """The name inside every body, looked for only where something about it has changed.
 
@@ -44,10 +51,11 @@ def look_for_names(
         picture: what is drawn.
         ink: sizes.
         known: what was found before at the same zoom.
+        marks: where marks of findings lie; a name had better not lie under one.
     """
     made: dict[str, Looked] = {}
     written: list[Box] = []
-    for body, cover in covers(picture):
+    for body, cover in covers(picture, marks):
         names = tuple(box for box in written if box.meets(cover.own))
         if names:
             cover = replace(cover, bodies=(*cover.bodies, *names))
@@ -64,11 +72,26 @@ def look_for_names(
 
 def name_inside(body: BodyShape, ink: Ink, cover: Cover) -> Name | None:
     """The name in its body, with its number if there is room; None where it has no place."""
-    inset = INSET_PT * ink.unit
-    room = _room(body).grown(-inset)
-    if room.width <= 0 or room.height <= 0:
-        return None
-    face, _ = name_faces(body, ink)
+    best: tuple[int, Name] | None = None
+    lettering = VENUE_LETTERING if body.venue else LETTERING
+    for share, inset_pt in GHOST_LETTERING if body.ghosted else lettering:
+        room = _room(body).grown(-inset_pt * ink.unit)
+        if room.width > 0 and room.height > 0:
+            found = _least_crossed(body, ink, room, cover, share)
+            if found is not None and (best is None or found[0] < best[0]):
+                best = found
+            if best is not None and best[0] == 0:
+                return best[1]
+    if best is not None:
+        return replace(best[1], over=not body.ghosted)
+    return _cut_short(body, ink, cover) if body.ghosted else None
+
+
+def _least_crossed(
+    body: BodyShape, ink: Ink, room: Box, cover: Cover, share: float
+) -> tuple[int, Name] | None:
+    """Of all ways to break a name into lines the one that fewest runs cross, and how many."""
+    face, _ = name_faces(body, ink, share)
     covered = bool(cover.bodies or cover.pieces)
     best: tuple[int, Name] | None = None
     for width in (room.width, 0.62 * room.width) if covered else (room.width,):
@@ -76,18 +99,24 @@ def name_inside(body: BodyShape, ink: Ink, cover: Cover) -> Name | None:
         if not lines or any(line.endswith("…") or not line for line in lines):
             continue
         for sub in (body.sub, "") if body.sub else ("",):
-            found = _set(lines, sub, body, ink, room, cover)
+            found = _set(Name(lines, sub, room, share=share), body, ink, room, cover)
             if found is not None and (best is None or found[0] < best[0]):
                 best = found
             if best is not None and best[0] == 0:
-                return best[1]
-    if best is not None:
-        return replace(best[1], over=not body.ghosted)
-    short = tuple(wrapped(body.name, face, room.width, 1))
-    if body.ghosted and len(short) == 1 and len(short[0]) > LEAST_LETTERS:
-        found = _set(short, "", body, ink, room, cover)
-        return found[1] if found is not None else None
-    return None
+                return best
+    return best
+
+
+def _cut_short(body: BodyShape, ink: Ink, cover: Cover) -> Name | None:
+    """As much of a ghost's name as there is room for on one line."""
+    room = _room(body).grown(-INSET_PT * ink.unit)
+    if room.width <= 0 or room.height <= 0:
+        return None
+    short = tuple(wrapped(body.name, name_faces(body, ink)[0], room.width, 1))
+    if len(short) != 1 or len(short[0]) <= LEAST_LETTERS:
+        return None
+    found = _set(Name(short, "", room), body, ink, room, cover)
+    return found[1] if found is not None else None
 
 
 def _room(body: BodyShape) -> Box:
@@ -104,14 +133,12 @@ _DOWN_LOW = (1.0, 0.75, 0.5, 0.25, 0.0)
 _RIGHT = (0.5, 0.0, 1.0, 0.25, 0.75)
 
 
-def _set(
-    lines: tuple[str, ...], sub: str, body: BodyShape, ink: Ink, room: Box, cover: Cover
-) -> tuple[int, Name] | None:
+def _set(name: Name, body: BodyShape, ink: Ink, room: Box, cover: Cover) -> tuple[int, Name] | None:
     """Lay a name into a room: in the middle, or low where that leaves the silhouette its place.
 
     Returns how many runs cross the name, and the name; None where it does not fit.
     """
-    width, height = name_size(lines, sub, body, ink)
+    width, height = name_size(name.lines, name.sub, body, ink, name.share)
     spare_x, spare_y = room.width - width, room.height - height
     if spare_x < 0 or spare_y < 0:
         return None
@@ -126,7 +153,7 @@ def _set(
             apart = box.grown(RUN_GAP_PT * ink.unit)
             crossings = sum(crosses(piece, apart) for piece in cover.pieces)
             if best is None or crossings < best[0]:
-                best = (crossings, Name(lines, sub, box))
+                best = (crossings, replace(name, box=box))
             if crossings == 0:
                 return best
     return best
@@ -152,14 +179,17 @@ def crosses(piece: tuple[XY, XY], box: Box) -> bool:
 
 
 @lru_cache(maxsize=512)
-def pieces_of(run: RunShape) -> tuple[Box, tuple[tuple[XY, XY], ...]]:
-    """A run as straight pieces, and the rectangle around them."""
+def pieces_of(run: RunShape) -> tuple[Box, tuple[tuple[XY, XY], ...], tuple[XY, ...]]:
+    """A run as straight pieces: the rectangle around them, the pieces, and their corners."""
     points = flattened(run, 8)
-    return Box.around(points), tuple(itertools.pairwise(points))
+    return Box.around(points), tuple(itertools.pairwise(points)), points
 
 
-def covers(picture: PlanPicture) -> Iterator[tuple[BodyShape, Cover]]:
-    """Every body with what lies over it, the solid ones first: their names come first."""
+def covers(picture: PlanPicture, marks: Sequence[Box] = ()) -> Iterator[tuple[BodyShape, Cover]]:
+    """Every body with what lies over it, the solid ones first: their names come first.
+
+    Drains and what is on other levels run under a solid body.
+    """
     boxes = {body.id: body.box for body in picture.bodies}
     solid = [boxes[body.id] for body in picture.bodies if not body.ghosted]
     runs = [(run, pieces_of(run)[0]) for run in picture.runs]
@@ -168,11 +198,20 @@ def covers(picture: PlanPicture) -> Iterator[tuple[BodyShape, Cover]]:
         pieces = tuple(
             piece
             for run, around in runs
-            if (body.ghosted or not run.ghosted) and near(around, box)
+            if (body.ghosted or not (run.ghosted or run.medium == "drain")) and near(around, box)
             for piece in _pieces_over(run, box)
         )
+        pieces += tuple(piece for mark in marks if mark.meets(box) for piece in _diagonals(mark))
         hidden = tuple(one for one in solid if one.meets(box)) if body.ghosted else ()
         yield body, Cover(box, hidden, pieces)
+
+
+def _diagonals(mark: Box) -> tuple[tuple[XY, XY], ...]:
+    """What crosses a name that lies under a mark."""
+    return (
+        ((mark.x, mark.y), (mark.right, mark.bottom)),
+        ((mark.x, mark.bottom), (mark.right, mark.y)),
+    )
 
 
 @lru_cache(maxsize=2048)

@@ -30,6 +30,8 @@ from .overlay import HaloLayer, HandleLayer, TraceLayer
 
 FRESH = 1.5
 """Zoom by more than so much looks for the best place of every label again."""
+GROUND_SPARE_PT = 14.0
+"""The ground asks to be painted so much wider than anything on it reaches."""
 POINT_PX = 1.5
 """Pixels of a typographic point of the drawing on the screen."""
 
@@ -113,7 +115,8 @@ class PlanScene(QGraphicsScene):
         if self.picture.venue is not None:
             venue = self.picture.venue
             whole |= QRectF(venue.x, venue.y, venue.width, venue.height)
-        return whole | self.ground.boundingRect()
+        spare = GROUND_SPARE_PT * self.ink.unit
+        return whole | self.ground.boundingRect().adjusted(spare, spare, -spare, -spare)
 
     def labels_in_frame(self) -> bool:
         """Whether every name and note lies within the frame."""

@@ -39,7 +39,7 @@ from .pulse import Pulse
 from .scene import PlanScene
 from .speech import selection_in_words
 
-FIT_ROOMS = (1.0, 1.0, 1.08, 1.18, 1.3)
+FIT_ROOMS = (1.0, 1.0, 1.05, 1.1, 1.18, 1.3)
 """The plan is fitted twice, because its labels count in pixels, then with ever more room."""
 FRAME_INSET_PX = 4.0
 MOST_WITH_PORTS = 3
