@@ -24,6 +24,8 @@ NEAR_OWN_GAPS = 3.0
 _PER_RING = 0.2
 _ALONG_STEP = 0.12
 _BODY_WEIGHT = 7.0
+_CORNER = 0.8
+"""For covering the least bit of a solid body: a corner looks worse than its area says."""
 _LINE_WEIGHT = 2.2
 _ALONG_BODY_WEIGHT = 0.6
 _LEADER_OVER_FORBIDDEN = 4.0
@@ -141,7 +143,10 @@ def _covering(boxes: Floats, label: Label, field: Field) -> Floats:
         own_is_free = label.belongs if label.inside else None
         weights = np.array([0.0 if one.key == own_is_free else one.weight for one in field.bodies])
         body_weight = _ALONG_BODY_WEIGHT if label.along else _BODY_WEIGHT
-        cost += body_weight * (overlap_area(boxes, bodies) @ weights) / (width * height)
+        areas = overlap_area(boxes, bodies)
+        cost += body_weight * (areas @ weights) / (width * height)
+        if not label.along:
+            cost += _CORNER * ((areas > 0.0) & (weights >= 1.0)).any(axis=1)
         own = [at for at, one in enumerate(field.bodies) if one.key == label.belongs]
         if own and label.inside:
             # Wholly in its own body is what it wants; half in it is worst of all.

@@ -22,6 +22,7 @@ from .names import Looked, crosses, look_for_names, near, pieces_of
 GAP_PT = 2.2
 AROUND_PT = 90.0
 """How far from the plan a label may stand."""
+CAPTION_AWAY_PT = 40.0
 LEAST_BODY_PT = 9.0
 """A body smaller than this gets no name beside it either: zoom in."""
 CROWDED_PT = 230.0
@@ -245,7 +246,7 @@ def _field(picture: PlanPicture, ink: Ink, keep_out: list[Box], limit: Box) -> F
         ),
         lines=(
             *((flattened(run, 8), 0.4 if run.ghosted else 1.0) for run in picture.runs),
-            *((edge, 0.5) for edge in edges),
+            *((edge, 0.4) for edge in edges),
         ),
         keep_out=tuple(keep_out),
         gap=GAP_PT * ink.unit,
@@ -416,9 +417,12 @@ def captions(picture: PlanPicture, ink: Ink) -> list[tuple[str, Box]]:
         there = [body.box for body in picture.bodies if body.venue]
         words = "VENUE" if there else "VENUE · place outlets, mains water and drains here"
         band, width = picture.venue, face.width(words)
-        for x in (band.x + inset, band.right - inset - width, band.centre[0] - width / 2):
-            venue = at(words, x, band.y + inset / 2)
-            if not any(box.meets(venue[1]) for box in there):
-                made.append(venue)
+        ends = (band.x + inset, band.right - inset - width, band.centre[0] - width / 2)
+        spots = [at(words, x, band.y + inset / 2) for x in ends]
+        # Away from the venue's things, which want room for their own names, if it can be.
+        for away in (CAPTION_AWAY_PT * ink.unit, 0.0):
+            free = [one for one in spots if not any(box.grown(away).meets(one[1]) for box in there)]
+            if free:
+                made.append(free[0])
                 break
     return made

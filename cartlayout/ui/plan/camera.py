@@ -10,6 +10,8 @@ GREATEST_SCALE = 12.0
 """Pixels a millimetre."""
 STEP = 1.2
 FIT_MARGIN_PX = 22.0
+FIT_BELOW_PX = 44.0
+"""The scale bar stands there."""
 WORLD_MM = 60_000.0
 """The paper reaches so far from the origin in every direction."""
 
@@ -55,12 +57,13 @@ class Camera:
         if box.isEmpty() or size.isEmpty():
             return
         room_w = max(size.width() - 2 * FIT_MARGIN_PX, 1.0)
-        room_h = max(size.height() - 2 * FIT_MARGIN_PX, 1.0)
+        room_h = max(size.height() - FIT_MARGIN_PX - FIT_BELOW_PX, 1.0)
         wanted = min(room_w / box.width(), room_h / box.height()) / room
         wanted = min(max(wanted, LEAST_SCALE), GREATEST_SCALE)
         self._view.resetTransform()
         self._view.scale(wanted, wanted)
-        self.centre(box.center())
+        lower = (FIT_BELOW_PX - FIT_MARGIN_PX) / 2 / wanted
+        self.centre(box.center() + QPointF(0.0, lower))
 
     def centre(self, at: QPointF) -> None:
         """Put a place (millimetres) into the middle of the viewport."""

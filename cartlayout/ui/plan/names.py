@@ -13,13 +13,14 @@ from ...documents.plan.texts import name_faces
 from .mirrors import Name
 
 INSET_PT = 2.4
+LEAST_INSET_PT = 0.9
+"""From the outline, for a name that would otherwise not fit."""
 SMALL = 0.86
 """Share of the usual size of letters where a name would otherwise stand outside its body."""
-LETTERING = ((1.0, INSET_PT), (1.0, 0.9), (SMALL, 0.9))
-"""Size of letters as a share of the usual, and distance from the outline, best first."""
-GHOST_LETTERING = LETTERING[:1]
-VENUE_LETTERING = LETTERING[:2]
-"""Around the venue's things there is room enough."""
+LETTERING = (1.0, SMALL)
+LARGE_LETTERING = LETTERING[:1]
+"""Of ghosts, and of the venue's things, around which there is room enough."""
+BODY_GAP_PT = 1.2
 RUN_GAP_PT = 2.6
 SYMBOL_PT = 16.0
 """Free height from which a name stands low, to leave the silhouette its place."""
@@ -36,6 +37,8 @@ class Cover:
     bodies: tuple[Box, ...] = ()
     """Also names that are written already."""
     pieces: tuple[tuple[XY, XY], ...] = ()
+    strikes: tuple[tuple[XY, XY], ...] = ()
+    """Those of the pieces that strike a ghost's name out, which is written under them."""
 
 
 Looked = tuple[BodyShape, Cover, Name | None]
@@ -73,18 +76,20 @@ def look_for_names(
 def name_inside(body: BodyShape, ink: Ink, cover: Cover) -> Name | None:
     """The name in its body, with its number if there is room; None where it has no place."""
     best: tuple[int, Name] | None = None
-    lettering = VENUE_LETTERING if body.venue else LETTERING
-    for share, inset_pt in GHOST_LETTERING if body.ghosted else lettering:
-        room = _room(body).grown(-inset_pt * ink.unit)
-        if room.width > 0 and room.height > 0:
-            found = _least_crossed(body, ink, room, cover, share)
-            if found is not None and (best is None or found[0] < best[0]):
-                best = found
-            if best is not None and best[0] == 0:
-                return best[1]
-    if best is not None:
-        return replace(best[1], over=not body.ghosted)
-    return _cut_short(body, ink, cover) if body.ghosted else None
+    room = _room(body).grown(-LEAST_INSET_PT * ink.unit)
+    if room.width <= 0 or room.height <= 0:
+        return None
+    for share in LARGE_LETTERING if body.ghosted or body.venue else LETTERING:
+        found = _least_crossed(body, ink, room, cover, share)
+        if found is not None and (best is None or found[0] < best[0]):
+            best = found
+        if best is not None and best[0] == 0:
+            return best[1]
+    if not body.ghosted:
+        return replace(best[1], over=True) if best is not None else None
+    if best is not None and not any(crosses(piece, best[1].box) for piece in cover.strikes):
+        return best[1]
+    return _cut_short(body, ink, room, cover)
 
 
 def _least_crossed(
@@ -107,16 +112,13 @@ def _least_crossed(
     return best
 
 
-def _cut_short(body: BodyShape, ink: Ink, cover: Cover) -> Name | None:
+def _cut_short(body: BodyShape, ink: Ink, room: Box, cover: Cover) -> Name | None:
     """As much of a ghost's name as there is room for on one line."""
-    room = _room(body).grown(-INSET_PT * ink.unit)
-    if room.width <= 0 or room.height <= 0:
-        return None
     short = tuple(wrapped(body.name, name_faces(body, ink)[0], room.width, 1))
     if len(short) != 1 or len(short[0]) <= LEAST_LETTERS:
         return None
     found = _set(Name(short, "", room), body, ink, room, cover)
-    return found[1] if found is not None else None
+    return found[1] if found is not None and found[0] == 0 else None
 
 
 def _room(body: BodyShape) -> Box:
@@ -139,7 +141,8 @@ def _set(name: Name, body: BodyShape, ink: Ink, room: Box, cover: Cover) -> tupl
     Returns how many runs cross the name, and the name; None where it does not fit.
     """
     width, height = name_size(name.lines, name.sub, body, ink, name.share)
-    spare_x, spare_y = room.width - width, room.height - height
+    x, spare_x = _play(room.x, room.width, width, ink)
+    y, spare_y = _play(room.y, room.height, height, ink)
     if spare_x < 0 or spare_y < 0:
         return None
     low = not body.ghosted and spare_y > SYMBOL_PT * ink.unit
@@ -147,8 +150,9 @@ def _set(name: Name, body: BodyShape, ink: Ink, room: Box, cover: Cover) -> tupl
     best: tuple[int, Name] | None = None
     for down in (_DOWN_LOW if low else _DOWN)[: None if covered else 1]:
         for right in _RIGHT[: None if covered else 1]:
-            box = Box(room.x + right * spare_x, room.y + down * spare_y, width, height)
-            if any(box.meets(other) for other in cover.bodies):
+            box = Box(x + right * spare_x, y + down * spare_y, width, height)
+            apart = box.grown(BODY_GAP_PT * ink.unit)
+            if any(apart.meets(other) for other in cover.bodies):
                 continue
             apart = box.grown(RUN_GAP_PT * ink.unit)
             crossings = sum(crosses(piece, apart) for piece in cover.pieces)
@@ -157,6 +161,15 @@ def _set(name: Name, body: BodyShape, ink: Ink, room: Box, cover: Cover) -> tupl
             if crossings == 0:
                 return best
     return best
+
+
+def _play(start: float, room: float, size: float, ink: Ink) -> tuple[float, float]:
+    """Where a name may begin, and how far it may slide: near the outline only if it must."""
+    spare = room - size
+    inset = (INSET_PT - LEAST_INSET_PT) * ink.unit
+    if spare >= 2 * inset:
+        return start + inset, spare - 2 * inset
+    return start + spare / 2, min(spare, 0.0)
 
 
 def crosses(piece: tuple[XY, XY], box: Box) -> bool:
@@ -203,7 +216,13 @@ def covers(picture: PlanPicture, marks: Sequence[Box] = ()) -> Iterator[tuple[Bo
         )
         pieces += tuple(piece for mark in marks if mark.meets(box) for piece in _diagonals(mark))
         hidden = tuple(one for one in solid if one.meets(box)) if body.ghosted else ()
-        yield body, Cover(box, hidden, pieces)
+        strikes = tuple(
+            piece
+            for run, around in runs
+            if body.ghosted and not run.ghosted and run.medium != "drain" and near(around, box)
+            for piece in _pieces_over(run, box)
+        )
+        yield body, Cover(box, hidden, pieces, strikes)
 
 
 def _diagonals(mark: Box) -> tuple[tuple[XY, XY], ...]:
