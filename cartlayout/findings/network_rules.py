@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from ..build import Build
+from ..limits import power_connector, water_connector
 from ..network.results import Network, Problem
 from ..units import Phrase
 from .finding import Finding, Severity
@@ -46,7 +47,7 @@ _SAID: dict[str, tuple[Severity, str, str, str]] = {
         "{a} does not plug into {b}",
         "The plug and the receptacle do not go together: {detail}. Use an outlet of the right "
         "sort; do not use an adapter to get round a rating.",
-        "connector standards, see the limits tables",
+        "",
     ),
     "power.receptacle-shared": (
         "stop",
@@ -78,7 +79,7 @@ _SAID: dict[str, tuple[Severity, str, str, str]] = {
         "stop",
         "A tube between {a} and {b} does not fit",
         "{detail}. Choose a tube or hose whose ends fit, or an adapter.",
-        "thread and fitting standards, see the limits tables",
+        "",
     ),
     "water.ends-alike": (
         "stop",
@@ -125,8 +126,23 @@ def rules(build: Build, network: Network) -> Iterator[Finding]:
             Phrase.of(detail, **words),
             problem.items,
             problem.runs,
-            source=source,
+            source=source or _standard(build, problem),
         )
+
+
+def _standard(build: Build, problem: Problem) -> str:
+    """The standards of the connectors that do not go together."""
+    if problem.code not in ("power.misfit", "water.thread"):
+        return ""
+    look_up = power_connector if problem.code == "power.misfit" else water_connector
+    found = []
+    for item_id, port_id in problem.ends:
+        item = build.item(item_id)
+        port = item.specification.port(port_id) if item is not None else None
+        row = look_up(port.connector) if port is not None else None
+        if row is not None:
+            found.append(row.citation)
+    return "; ".join(dict.fromkeys(found))
 
 
 def _words(build: Build, problem: Problem) -> dict[str, str]:
