@@ -53,6 +53,7 @@ def _pen(colour: str, width: float, dash: tuple[float, ...], flat: bool) -> QPen
     return pen
 
 
+@lru_cache(maxsize=256)
 def brush(colour: str) -> QBrush:
     """A plain fill."""
     return QBrush(QColor(colour))
@@ -68,6 +69,7 @@ def no_pen() -> QPen:
     return QPen(Qt.PenStyle.NoPen)
 
 
+@lru_cache(maxsize=256)
 def blend(over: str, under: str, share: float) -> str:
     """A colour between two: `share` of the first over the second, opaque for print."""
     a, b = QColor(over), QColor(under)
@@ -104,8 +106,9 @@ def rounded_line(points: Sequence[XY], radius: float) -> QPainterPath:
     return path
 
 
-def rounded_polygon(points: Sequence[XY], radius: float) -> QPainterPath:
-    """A closed outline with rounded corners."""
+@lru_cache(maxsize=512)
+def rounded_polygon(points: tuple[XY, ...], radius: float) -> QPainterPath:
+    """A closed outline with rounded corners: bodies are painted anew many times where they are."""
     path = QPainterPath()
     if radius <= 0:
         path.addPolygon(polygon(points))

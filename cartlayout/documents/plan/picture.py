@@ -41,15 +41,19 @@ class Box(NamedTuple):
 
     def grown(self, by: float) -> "Box":
         """The same, larger by so much on every side."""
-        return Box(self.x - by, self.y - by, self.width + 2 * by, self.height + 2 * by)
+        x, y, width, height = self
+        return Box(x - by, y - by, width + 2 * by, height + 2 * by)
 
     def meets(self, other: "Box") -> bool:
         """Whether the two share any area."""
+        # Asked some thousand times at every step of a drag: no properties here.
+        x, y, width, height = self
+        other_x, other_y, other_width, other_height = other
         return (
-            self.x < other.right
-            and other.x < self.right
-            and self.y < other.bottom
-            and other.y < self.bottom
+            x < other_x + other_width
+            and other_x < x + width
+            and y < other_y + other_height
+            and other_y < y + height
         )
 
     def holds(self, other: "Box") -> bool:

@@ -151,9 +151,10 @@ def draw_symbol(
     painter.setPen(pen)
     painter.setBrush(no_brush())
     painter.drawPath(drawing.lines)
-    painter.setPen(no_pen())
-    painter.setBrush(brush(colour))
-    painter.drawPath(drawing.fills)
+    if not drawing.fills.isEmpty():
+        painter.setPen(no_pen())
+        painter.setBrush(brush(colour))
+        painter.drawPath(drawing.fills)
     painter.restore()
 
 

@@ -5,6 +5,7 @@ with the same functions that paint the exported sheet. `paint` draws prepared
 values only, because an exception in there can end the process.
 """
 
+import itertools
 from dataclasses import dataclass
 
 from PySide6.QtCore import QRectF, Qt
@@ -32,6 +33,9 @@ from ...findings.finding import Severity
 MARK_PT = 9.0
 CAPTION_PT = 6.6
 PATCH_OPACITY = 0.82
+SPARE_PT = 30.0
+STRIPS = 6
+"""Into so many pieces a curve is cut where it has to be painted."""
 _PEN_PT = 4.0
 """Half the widest outline, with room for anti-aliasing."""
 
@@ -152,12 +156,18 @@ def run_mark_place(run: RunShape) -> XY | None:
 
 
 class RunMirror(Mirror):
-    """One wire or tube."""
+    """One wire or tube.
+
+    It asks for paint along its pieces only: the rectangle around a run that
+    goes around the cart holds half of what is on it. For the same reason its
+    bounds have room to spare, and stay while the run keeps within.
+    """
 
     def __init__(self, ink: Ink, z: float) -> None:
         super().__init__(ink, z)
         self.shown: tuple[RunShape, bool, Ink] | None = None
         self.path = QPainterPath()
+        self._strips: list[QRectF] = []
 
     def show_run(self, run: RunShape, selected: bool, ink: Ink) -> None:
         """Mirror this run. Does nothing if it is what is shown."""
@@ -167,7 +177,23 @@ class RunMirror(Mirror):
         if self.shown is None or self.shown[0] != run:
             self.path = run_path(run) if len(run.points) > 1 else QPainterPath()
         self.shown, self.ink = wanted, ink
-        self.settle(self.path.boundingRect(), tube_width_pt(run.bore_mm) + _PEN_PT + 2.0)
+        # Its width with the glow of a selected one around it; arrows reach a little less far.
+        margin = (0.75 * tube_width_pt(run.bore_mm) + _PEN_PT) * ink.unit
+        old, self._strips = self._strips, _strips(run, margin)
+        self._keep_within(self.path.boundingRect().adjusted(-margin, -margin, margin, margin))
+        scene = self.scene()
+        if scene is None:
+            self.update()
+            return
+        for strip in (*old, *self._strips):  # an item would unite them into one
+            scene.update(strip)
+
+    def _keep_within(self, bounds: QRectF) -> None:
+        spare = SPARE_PT * self.ink.unit
+        roomy = bounds.adjusted(-2 * spare, -2 * spare, 2 * spare, 2 * spare)
+        if not self._bounds.contains(bounds) or not roomy.contains(self._bounds):
+            self.prepareGeometryChange()
+            self._bounds = bounds.adjusted(-spare, -spare, spare, spare)
 
     def paint(
         self,
@@ -190,6 +216,14 @@ class RunMirror(Mirror):
         if run.ghosted:
             painter.setOpacity(0.45)
         draw_run(painter, run, ink)
+
+
+def _strips(run: RunShape, margin: float) -> list[QRectF]:
+    """Rectangles along a run that hold all of it, with its ends and arrows."""
+    return [
+        rect(Box.around([a, b]).grown(margin))
+        for a, b in itertools.pairwise(flattened(run, STRIPS))
+    ]
 
 
 class MarkMirror(Mirror):

@@ -63,22 +63,30 @@ def look_for_names(
         if names:
             cover = replace(cover, bodies=(*cover.bodies, *names))
         old = known.get(body.id)
-        same = old is not None and old[0] == body and old[1] == cover
-        made[body.id] = (
-            old if old is not None and same else (body, cover, name_inside(body, ink, cover))
-        )
+        if old is None or old[0] != body or old[1] != cover:
+            old = body, cover, name_inside(body, ink, cover, old)
+        made[body.id] = old
         name = made[body.id][2]
         if name is not None:
             written.append(name.box)
     return made
 
 
-def name_inside(body: BodyShape, ink: Ink, cover: Cover) -> Name | None:
-    """The name in its body, with its number if there is room; None where it has no place."""
+def name_inside(
+    body: BodyShape, ink: Ink, cover: Cover, before: Looked | None = None
+) -> Name | None:
+    """The name in its body, with its number if there is room; None where it has no place.
+
+    What stood well before stays, unless the best place of all is free.
+    """
     best: tuple[int, Name] | None = None
     room = _room(body).grown(-LEAST_INSET_PT * ink.unit)
     if room.width <= 0 or room.height <= 0:
         return None
+    if before is not None and (kept := _carried(before, body, ink, cover)) is not None:
+        whole = Name(kept.lines, kept.sub, room)
+        first = _set(whole, body, ink, room, cover, most=1)
+        return first[1] if first is not None and first[0] == 0 else kept
     for share in LARGE_LETTERING if body.ghosted or body.venue else LETTERING:
         found = _least_crossed(body, ink, room, cover, share)
         if found is not None and (best is None or found[0] < best[0]):
@@ -90,6 +98,43 @@ def name_inside(body: BodyShape, ink: Ink, cover: Cover) -> Name | None:
     if best is not None and not any(crosses(piece, best[1].box) for piece in cover.strikes):
         return best[1]
     return _cut_short(body, ink, room, cover)
+
+
+def _carried(before: Looked, body: BodyShape, ink: Ink, cover: Cover) -> Name | None:
+    """The name of before, taken along with its body, if it is whole and nothing lies over it."""
+    was, _, name = before
+    if name is None or name.over or name.share < 1.0 or " ".join(name.lines) != body.name:
+        return None
+    alike = (was.width, was.depth, was.rotation, was.ghosted, was.sub) == (
+        body.width,
+        body.depth,
+        body.rotation,
+        body.ghosted,
+        name.sub,
+    )
+    if not alike or was.name != body.name or was.sub != body.sub:
+        return None
+    dx, dy = body.centre[0] - was.centre[0], body.centre[1] - was.centre[1]
+    box = Box(name.box.x + dx, name.box.y + dy, name.box.width, name.box.height)
+    if _hidden(box, cover, ink) or _crossings(box, cover, ink):
+        return None
+    return replace(name, box=box)
+
+
+def _hidden(box: Box, cover: Cover, ink: Ink) -> bool:
+    apart = box.grown(BODY_GAP_PT * ink.unit)
+    return any(apart.meets(other) for other in cover.bodies)
+
+
+def _crossings(box: Box, cover: Cover, ink: Ink, enough: int = 1) -> int:
+    """How many pieces come into a box; it stops counting at `enough`."""
+    apart = box.grown(RUN_GAP_PT * ink.unit)
+    count = 0
+    for piece in cover.pieces:
+        count += crosses(piece, apart)
+        if count >= enough:
+            break
+    return count
 
 
 def _least_crossed(
@@ -135,10 +180,13 @@ _DOWN_LOW = (1.0, 0.75, 0.5, 0.25, 0.0)
 _RIGHT = (0.5, 0.0, 1.0, 0.25, 0.75)
 
 
-def _set(name: Name, body: BodyShape, ink: Ink, room: Box, cover: Cover) -> tuple[int, Name] | None:
+def _set(
+    name: Name, body: BodyShape, ink: Ink, room: Box, cover: Cover, most: int = 5
+) -> tuple[int, Name] | None:
     """Lay a name into a room: in the middle, or low where that leaves the silhouette its place.
 
     Returns how many runs cross the name, and the name; None where it does not fit.
+    Looks at so many places at most across, and down.
     """
     width, height = name_size(name.lines, name.sub, body, ink, name.share)
     x, spare_x = _play(room.x, room.width, width, ink)
@@ -146,16 +194,15 @@ def _set(name: Name, body: BodyShape, ink: Ink, room: Box, cover: Cover) -> tupl
     if spare_x < 0 or spare_y < 0:
         return None
     low = not body.ghosted and spare_y > SYMBOL_PT * ink.unit
-    covered = bool(cover.bodies or cover.pieces)
+    most = most if cover.bodies or cover.pieces else 1
     best: tuple[int, Name] | None = None
-    for down in (_DOWN_LOW if low else _DOWN)[: None if covered else 1]:
-        for right in _RIGHT[: None if covered else 1]:
+    for down in (_DOWN_LOW if low else _DOWN)[: most if spare_y else 1]:
+        for right in _RIGHT[: most if spare_x else 1]:
             box = Box(x + right * spare_x, y + down * spare_y, width, height)
-            apart = box.grown(BODY_GAP_PT * ink.unit)
-            if any(apart.meets(other) for other in cover.bodies):
+            if _hidden(box, cover, ink):
                 continue
-            apart = box.grown(RUN_GAP_PT * ink.unit)
-            crossings = sum(crosses(piece, apart) for piece in cover.pieces)
+            enough = len(cover.pieces) + 1 if best is None else best[0]
+            crossings = _crossings(box, cover, ink, enough)
             if best is None or crossings < best[0]:
                 best = (crossings, replace(name, box=box))
             if crossings == 0:
@@ -241,9 +288,11 @@ def _pieces_over(run: RunShape, box: Box) -> tuple[tuple[XY, XY], ...]:
 
 def near(around: Box, box: Box) -> bool:
     """Like `meets`, but a straight run, which has no area, counts as well."""
+    x, y, width, height = around
+    other_x, other_y, other_width, other_height = box
     return (
-        around.x <= box.right
-        and box.x <= around.right
-        and around.y <= box.bottom
-        and box.y <= around.bottom
+        x <= other_x + other_width
+        and other_x <= x + width
+        and y <= other_y + other_height
+        and other_y <= y + height
     )

@@ -182,31 +182,31 @@ class TraceLayer(Layer):
             self._tip_box = QRectF(
                 self.tip_at.x() + 16 * px, self.tip_at.y() + 18 * px, wide * px, high * px
             )
-        old, self._dirty = self._dirty, self._parts(12.0 * px)
+        old, self._dirty = self._dirty, self._parts(px)
         scene = self.scene()
         if scene is not None:  # an item would unite its rectangles into one
             for box in (*old, *self._dirty):
                 scene.update(box)
 
-    def _parts(self, margin: float) -> list[QRectF]:
-        """Rectangles that hold what is drawn now."""
+    def _parts(self, px: float) -> list[QRectF]:
+        """Rectangles that hold what is drawn now; `px` is a pixel, in millimetres."""
         trace = self.trace
-        lines = [(x1, y1, x2, y2) for x1, y1, x2, y2 in trace.guides]
+        lines = [_between(_at(x1, y1), _at(x2, y2)) for x1, y1, x2, y2 in trace.guides]
+        lines += [_between(a, b) for a, b, *_ in self._measures]
+        frames = [box for *_, box in self._measures]
+        if trace.band is not None:
+            frames.append(_rect(trace.band))
+        if self.tip:
+            frames.append(self._tip_box)
+        spots = [_between(_at(x, y), _at(x, y)) for x, y in trace.lit]
         if trace.rubber is not None:
             (x1, y1), (x2, y2) = trace.rubber
-            lines.append((x1, y1, x2, y2))
-        lines += [(x, y, x, y) for x, y in trace.lit]
-        boxes = [
-            _between(QPointF(x1 * MM, y1 * MM), QPointF(x2 * MM, y2 * MM))
-            for x1, y1, x2, y2 in lines
+            spots.append(_between(_at(x1, y1), _at(x2, y2)))
+        return [
+            box.adjusted(-margin, -margin, margin, margin)
+            for boxes, margin in ((lines, 6.0 * px), (frames, 2.0 * px), (spots, 12.0 * px))
+            for box in boxes
         ]
-        for a, b, _, box in self._measures:
-            boxes += [_between(a, b), box]
-        if trace.band is not None:
-            boxes.append(_rect(trace.band))
-        if self.tip:
-            boxes.append(self._tip_box)
-        return [box.adjusted(-margin, -margin, margin, margin) for box in boxes]
 
     def paint(
         self,
@@ -314,6 +314,10 @@ class HaloLayer(Layer):
             painter.drawPolygon(polygon)
         for line in self.lines:
             painter.drawPolyline(line)
+
+
+def _at(x_m: float, y_m: float) -> QPointF:
+    return QPointF(x_m * MM, y_m * MM)
 
 
 def _between(a: QPointF, b: QPointF) -> QRectF:
