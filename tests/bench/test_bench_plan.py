@@ -51,7 +51,9 @@ def test_bench_one_drag_step_with_repaint(benchmark, qtbot, what):
     assert len(hand.undo_texts) == 1
 
 
-def test_bench_one_drag_step_in_the_window(benchmark, qtbot):
+@pytest.mark.parametrize("item", ["kettle", "espresso"])
+def test_bench_one_drag_step_in_the_window(benchmark, qtbot, item):
+    """The espresso machine touches a wire, a tube and a drain, and passes over what has them."""
     session = Session(sample())
     window = MainWindow(session)
     qtbot.addWidget(window)
@@ -59,9 +61,10 @@ def test_bench_one_drag_step_in_the_window(benchmark, qtbot):
     window.show()
     QApplication.processEvents()
     hand = Hand(window.plan)
-    x, y = hand.middle("kettle")
-    hand.start((x, y), (x + 30, y))
-    places = itertools.cycle([(x + 30 + 8 * n, y + 4 * n) for n in range(30)])
+    x, y = hand.middle(item)
+    way = 1 if item == "kettle" else -1
+    hand.start((x, y), (x + 30 * way, y))
+    places = itertools.cycle([(x + way * (30 + 8 * n), y + 4 * n) for n in range(30)])
     benchmark.pedantic(lambda: hand.move(next(places)), rounds=120, warmup_rounds=5)
     _report_p95(benchmark)
     hand.key(Qt.Key.Key_Escape)
