@@ -1,7 +1,5 @@
 """The findings board: what the program says about the build, worst first."""
 
-from typing import cast
-
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import (
@@ -15,7 +13,7 @@ from PySide6.QtWidgets import (
 )
 
 from ...documents.theme import Theme
-from ...findings.finding import SEVERITIES, Finding, Severity
+from ...findings.finding import Finding, Severity
 from ...units import UnitSystem
 from .. import widgets
 from ..marks import mark_icon, mark_pixmap
@@ -23,6 +21,8 @@ from ..selection import Selection
 from ..session import Session
 from .board import Board
 
+MOST_SPARE = 24
+"""So many unused cards are kept: in a drag findings come and go at every step."""
 Key = tuple[str, tuple[str, ...], tuple[str, ...], int]
 _WORDS: dict[Severity, tuple[str, str]] = {
     "stop": ("Stop", "Will fail, or is not allowed"),
@@ -100,6 +100,11 @@ class FindingCard(QFrame):
             self._open = is_open
             self._fold()
 
+    def fold_up(self) -> None:
+        """Show the title alone, and no working when it is opened again."""
+        self.more.setChecked(False)
+        self.set_open(False)
+
     def _fold(self, *_: object) -> None:
         has_working = bool(self.working.text())
         self.more.setText("Hide working" if self.more.isChecked() else "Show working")
@@ -130,6 +135,8 @@ class FindingsBoard(Board):
         super().__init__("Findings", parent)
         self._session = session
         self._cards: dict[Key, FindingCard] = {}
+        self._spare: list[FindingCard] = []
+        self._counted: tuple[object, ...] = ()
         self._open: Key | None = None
         self.chips = {severity: widgets.chip(word, tip) for severity, (word, tip) in _WORDS.items()}
         for chip in self.chips.values():
@@ -172,28 +179,43 @@ class FindingsBoard(Board):
         """Keep the cards that stay, so that focus and scroll position stay too."""
         for key in [key for key in self._cards if key not in wanted]:
             card = self._cards.pop(key)
-            self.area.column.removeWidget(card)
             card.hide()
-            card.deleteLater()
+            if len(self._spare) < MOST_SPARE:
+                self._spare.append(card)
+            else:
+                self.area.column.removeWidget(card)
+                card.deleteLater()
         arranged: dict[Key, FindingCard] = {}
         for at, (key, finding) in enumerate(wanted.items()):
             card = self._cards.get(key) or self._new_card(finding)
             if self.area.column.indexOf(card) != at:
                 self.area.column.removeWidget(card)
                 self.area.column.insertWidget(at, card)
-                card.show()
+            card.show()
             arranged[key] = card
         self._cards = arranged
 
     def _new_card(self, finding: Finding) -> FindingCard:
+        if self._spare:
+            spare = self._spare.pop()
+            spare.fold_up()
+            return spare
         card = FindingCard(finding, self._session.system, self._session.theme)
         card.chosen.connect(self._chosen)
         return card
 
     def _show_chips(self, findings: tuple[Finding, ...]) -> None:
         theme = self._session.theme
+        counts = {
+            severity: sum(1 for one in findings if one.severity == severity)
+            for severity in self.chips
+        }
+        shown = (tuple(counts.values()), theme.name)
+        if shown == self._counted:
+            return
+        self._counted = shown
         for severity, chip in self.chips.items():
-            count = sum(1 for one in findings if one.severity == severity)
+            count = counts[severity]
             word, tip = _WORDS[severity]
             chip.setText(str(count))
             chip.setIcon(mark_icon(theme, severity))
@@ -221,13 +243,3 @@ def _keyed(findings: list[Finding]) -> dict[Key, Finding]:
             key = (finding.code, finding.items[:1], finding.runs, number)
         made[key] = finding
     return made
-
-
-def counts(findings: tuple[Finding, ...]) -> str:
-    """How many there are of each severity, in words."""
-    parts = []
-    for severity in SEVERITIES:
-        count = sum(1 for one in findings if one.severity == severity)
-        if count:
-            parts.append(f"{count} {cast(str, severity)}")
-    return ", ".join(parts) or "no findings"

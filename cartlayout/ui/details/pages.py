@@ -46,7 +46,6 @@ class Page(QWidget):
         self.ladder.chosen.connect(self._step_chosen)
         self.ladder.hide()
         self._cards: list[FindingCard] = []
-        self._said: tuple[Finding, ...] = ()
         self._card_box = QVBoxLayout()
         self._card_box.setSpacing(5)
         self.column.addWidget(self.facts)
@@ -85,18 +84,18 @@ class Page(QWidget):
             for one in session.analysis.findings
             if one.severity != "note" and ids & {*one.items[:1], *one.runs}
         )
-        while len(self._cards) > len(said):
-            card = self._cards.pop()
-            card.hide()
-            card.deleteLater()
         while len(self._cards) < len(said):
             card = FindingCard(said[len(self._cards)], session.system, session.theme)
             card.chosen.connect(self._finding_chosen)
             self._card_box.addWidget(card)
             self._cards.append(card)
-        for card, finding in zip(self._cards, said, strict=True):
+        # Cards that are not needed now stay hidden: in a drag findings come and go.
+        for card in self._cards[len(said) :]:
+            card.fold_up()
+            card.hide()
+        for card, finding in zip(self._cards, said, strict=False):
             card.show_finding(finding, session.system, session.theme)
-        self._said = said
+            card.show()
 
     def apply(self, label: str, build: Build) -> None:
         """Make one undo step."""
