@@ -1,11 +1,13 @@
 """What the details show without editing: facts, the pressure on its way, sections to fold."""
 
 from collections.abc import Callable
+from functools import cache
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QFocusEvent,
+    QFont,
     QFontMetricsF,
     QKeyEvent,
     QMouseEvent,
@@ -70,6 +72,13 @@ class FactsView(QWidget):
         widgets.set_state(right, "state", fact.state)
 
 
+@cache
+def _faces() -> tuple[QFont, QFont, QFontMetricsF]:
+    """Plain and strong small print; made once, because bars are painted at every step of a drag."""
+    plain, strong = font(TYPE.caption, tabular=True), font(TYPE.caption, 600, tabular=True)
+    return plain, strong, QFontMetricsF(plain)
+
+
 class RungBar(QWidget):
     """One step on the way to a tap: its name, what it takes, what is left as a bar."""
 
@@ -106,12 +115,12 @@ class RungBar(QWidget):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         theme, rung = self._theme, self.rung
-        plain, strong = font(TYPE.caption, tabular=True), font(TYPE.caption, 600, tabular=True)
+        plain, strong, metrics = _faces()
         left_flags = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft
         right_flags = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight
-        loss_width = QFontMetricsF(plain).horizontalAdvance(rung.loss)
+        loss_width = metrics.horizontalAdvance(rung.loss)
         room = self.width() - loss_width - 12
-        name = QFontMetricsF(plain).elidedText(rung.name, Qt.TextElideMode.ElideRight, room)
+        name = metrics.elidedText(rung.name, Qt.TextElideMode.ElideRight, room)
         painter.setFont(plain)
         painter.setPen(QColor(theme.ink))
         painter.drawText(QRectF(2, 0, room, 16), left_flags, name)
