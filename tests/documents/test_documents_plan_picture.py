@@ -16,6 +16,7 @@ from cartlayout.data import sample_builds
 from cartlayout.documents.plan import PlanOptions, plan_picture
 from cartlayout.documents.plan.lanes import in_lanes
 from cartlayout.documents.plan.lines import arrow_places, tube_width_pt
+from cartlayout.documents.plan.marks import marked_corner
 from cartlayout.documents.plan.notes import circuit_text
 from cartlayout.units import Length, UnitSystem
 
@@ -239,3 +240,14 @@ def test_the_venues_band_runs_along_the_cart():
 
 def test_without_venue_items_there_is_no_band():
     assert picture(b.build(b.load("kettle", watts=1000))).venue is None
+
+
+def test_a_mark_of_something_beneath_does_not_stand_on_what_hides_it():
+    tall = b.item("fridge", at=("30 in", "15 in"), size=("20 in", "20 in", "10 in"))
+    under = b.item("jug", at=("22 in", "15 in"), size=("12 in", "12 in", "10 in"), level="base")
+    shown = picture(b.build(tall, under))
+    jug, fridge = shown.body("jug"), shown.body("fridge")
+    x, y = marked_corner(jug, shown)
+    assert (x, y) in jug.corners
+    assert not (fridge.box.x < x < fridge.box.right and fridge.box.y < y < fridge.box.bottom)
+    assert marked_corner(fridge, shown) == (fridge.box.right, fridge.box.y)

@@ -8,6 +8,7 @@ from ..labels import Field, Label, Obstacle, place
 from ..lettering import wrapped
 from ..plan.ink import PT_MM, Ink
 from ..plan.lines import arrow_places, tube_width_pt
+from ..plan.marks import marked_corner
 from ..plan.paths import flattened
 from ..plan.picture import XY, BodyShape, Box, Note, PlanPicture
 from ..plan.texts import dimension_line_box, dimension_text_box, name_faces, name_size, note_size
@@ -224,9 +225,7 @@ class _Labelling:
         )
 
     def _mark(self, body: BodyShape) -> BodyMark:
-        """In the corner that points most to the upper right."""
-        corners = [self.bare.on_sheet(corner) for corner in body.corners]
-        x, y = max(corners, key=lambda corner: (round(corner[0] - corner[1], 6), corner))
+        x, y = self.bare.on_sheet(marked_corner(body, self.picture))
         middle = self.bare.on_sheet(body.centre)
         inset = 0.7 * MARK_MM if body.rotation % 90.0 == 0.0 else MARK_MM
         dx = min(inset, abs(middle[0] - x) / 2)

@@ -213,7 +213,7 @@ def _marks(picture: PlanPicture, ink: Ink) -> list[Box]:
     for body in picture.bodies:
         if body.severity is not None:
             size = MARK_PT * ink.unit
-            x, y = mark_place(body, size)
+            x, y = mark_place(body, picture, size)
             made.append(Box(x - size / 2, y - size / 2, size, size))
     for run in picture.runs:
         at = run_mark_place(run)

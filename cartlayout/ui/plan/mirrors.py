@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from ...documents.lettering import draw_text
 from ...documents.plan import XY, BodyShape, Box, Note, PlanPicture, RunShape
+from ...documents.plan.marks import marked_corner
 from ...documents.plan.paint import (
     Ink,
     draw_body,
@@ -140,9 +141,9 @@ def _draw_lock(painter: QPainter, body: BodyShape, ink: Ink) -> None:
     painter.restore()
 
 
-def mark_place(body: BodyShape, size: float) -> XY:
-    """On the corner of the body that is up and right on the plan, whichever way it is turned."""
-    x, y = max(body.corners, key=lambda corner: (round(corner[0] - corner[1], 3), corner))
+def mark_place(body: BodyShape, picture: PlanPicture, size: float) -> XY:
+    """A little way in from the corner that carries the mark."""
+    x, y = marked_corner(body, picture)
     cx, cy = body.centre
     inwards = 0.35 * size
     return x - inwards * (1 if x > cx else -1), y - inwards * (1 if y > cy else -1)

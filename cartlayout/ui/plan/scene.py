@@ -141,7 +141,7 @@ class PlanScene(QGraphicsScene):
     def _mirror_marks(self, picture: PlanPicture) -> None:
         size = MARK_PT * self.ink.unit
         wanted: dict[str, tuple[Severity, XY]] = {
-            f"item {body.id}": (body.severity, mark_place(body, size))
+            f"item {body.id}": (body.severity, mark_place(body, picture, size))
             for body in picture.bodies
             if body.severity is not None
         }
