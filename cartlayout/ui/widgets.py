@@ -1,7 +1,7 @@
 """Small widgets that several parts of the window share."""
 
-from PySide6.QtCore import QCoreApplication, QEvent, QSize, Qt
-from PySide6.QtGui import QIcon, QResizeEvent
+from PySide6.QtCore import QCoreApplication, QEvent, QSize, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QIcon, QKeyEvent, QMouseEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QDialogButtonBox,
     QFrame,
@@ -166,3 +166,45 @@ def row(*widgets: QWidget | None, spacing: int = 6) -> QHBoxLayout:
         else:
             made.addWidget(widget)
     return made
+
+
+class PaintedRow(QWidget):
+    """A row that paints itself and takes the keyboard: painted anew when the focus changes."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        super().focusInEvent(event)
+        self.update()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        super().focusOutEvent(event)
+        self.update()
+
+
+class ChoosableRow(PaintedRow):
+    """A painted row that a click, Enter or Space chooses."""
+
+    chosen = Signal(object)
+    """What `choice` gives."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+
+    def choice(self) -> object:
+        """Id of what the row stands for."""
+        raise NotImplementedError
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        if event.button() == Qt.MouseButton.LeftButton:
+            self.chosen.emit(self.choice())
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
+            self.chosen.emit(self.choice())
+        else:
+            super().keyPressEvent(event)

@@ -5,7 +5,6 @@ from PySide6.QtGui import (
     QBrush,
     QColor,
     QContextMenuEvent,
-    QFocusEvent,
     QFontMetricsF,
     QHelpEvent,
     QKeyEvent,
@@ -14,11 +13,12 @@ from PySide6.QtGui import (
     QPaintEvent,
     QPen,
 )
-from PySide6.QtWidgets import QApplication, QSizePolicy, QToolTip, QWidget
+from PySide6.QtWidgets import QApplication, QToolTip
 
 from ...documents.fonts import font
 from ...documents.theme import TYPE, Theme
 from ..marks import paint_mark
+from ..widgets import PaintedRow
 from .circuit_rows import CircuitRow, Segment
 
 HEAD = 19
@@ -26,7 +26,7 @@ BAR = 21
 FOOT = 5
 
 
-class CircuitBar(QWidget):
+class CircuitBar(PaintedRow):
     """Paints a prepared row; tells the board what the mouse and the keys ask for."""
 
     chosen = Signal(object)
@@ -52,8 +52,6 @@ class CircuitBar(QWidget):
         self._target = ""
         self._moved_here: str | None = None
         self.setFixedHeight(HEAD + BAR + FOOT)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setAccessibleName(row.spoken)
         self.setAccessibleDescription(
@@ -332,14 +330,6 @@ class CircuitBar(QWidget):
             self._ask_menu(None)
         else:
             super().keyPressEvent(event)
-
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        super().focusInEvent(event)
-        self.update()
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        super().focusOutEvent(event)
-        self.update()
 
     def event(self, event: QEvent) -> bool:
         if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:

@@ -1,12 +1,9 @@
 """The taps board: the pressure each inlet allows, sees when shut, and keeps when open."""
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import (
     QColor,
-    QFocusEvent,
     QFontMetricsF,
-    QKeyEvent,
-    QMouseEvent,
     QPainter,
     QPaintEvent,
     QPen,
@@ -15,6 +12,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from ...documents.fonts import font
 from ...documents.theme import TYPE, Theme
+from .. import widgets
 from ..marks import paint_mark
 from ..selection import Selection
 from ..session import Session
@@ -34,11 +32,8 @@ def scale_x(pressure_pa: float, scale: PressureScale, width: float) -> float:
     return INSET + (width - 2 * INSET) * share
 
 
-class TapGauge(QWidget):
+class TapGauge(widgets.ChoosableRow):
     """One tap: its window as a bar, a dot for shut, a ring for open."""
-
-    chosen = Signal(object)
-    """Id of the item to select."""
 
     def __init__(self, row: TapRow, scale: PressureScale, theme: Theme) -> None:
         super().__init__()
@@ -47,9 +42,6 @@ class TapGauge(QWidget):
         self._theme = theme
         self._selected = False
         self.setFixedHeight(HEIGHT)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setAccessibleName(row.spoken)
         self.setToolTip(row.tip)
 
@@ -138,23 +130,9 @@ class TapGauge(QWidget):
             painter.setBrush(QColor(theme.panel))
             painter.drawEllipse(centre, 4.6, 4.6)
 
-    def mousePressEvent(self, event: QMouseEvent) -> None:
-        if event.button() == Qt.MouseButton.LeftButton:
-            self.chosen.emit(self.row.item)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
-            self.chosen.emit(self.row.item)
-        else:
-            super().keyPressEvent(event)
-
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        super().focusInEvent(event)
-        self.update()
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        super().focusOutEvent(event)
-        self.update()
+    def choice(self) -> object:
+        """Id of the item to select."""
+        return self.row.item
 
 
 class PressureAxis(QWidget):

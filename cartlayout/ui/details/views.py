@@ -6,11 +6,8 @@ from functools import cache
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
-    QFocusEvent,
     QFont,
     QFontMetricsF,
-    QKeyEvent,
-    QMouseEvent,
     QPainter,
     QPaintEvent,
     QPen,
@@ -79,20 +76,14 @@ def _faces() -> tuple[QFont, QFont, QFontMetricsF]:
     return plain, strong, QFontMetricsF(plain)
 
 
-class RungBar(QWidget):
+class RungBar(widgets.ChoosableRow):
     """One step on the way to a tap: its name, what it takes, what is left as a bar."""
-
-    chosen = Signal(object)
-    """Id of the item or run."""
 
     def __init__(self, rung: Rung, theme: Theme) -> None:
         super().__init__()
         self.rung = rung
         self._theme = theme
         self.setFixedHeight(32)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setCursor(Qt.CursorShape.PointingHandCursor)
         self._say()
 
     def sizeHint(self) -> QSize:
@@ -145,23 +136,9 @@ class RungBar(QWidget):
             painter.drawRoundedRect(QRectF(self.rect()).adjusted(0.75, 0.75, -0.75, -0.75), 4, 4)
         painter.end()
 
-    def mousePressEvent(self, event: QMouseEvent) -> None:
-        if event.button() == Qt.MouseButton.LeftButton:
-            self.chosen.emit(self.rung.id)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
-            self.chosen.emit(self.rung.id)
-        else:
-            super().keyPressEvent(event)
-
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        super().focusInEvent(event)
-        self.update()
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        super().focusOutEvent(event)
-        self.update()
+    def choice(self) -> object:
+        """Id of the item or run."""
+        return self.rung.id
 
 
 class LadderView(QWidget):

@@ -7,6 +7,7 @@ values only, because an exception in there can end the process.
 
 import itertools
 from dataclasses import dataclass
+from typing import Any
 
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath
@@ -72,6 +73,8 @@ class Mirror(QGraphicsItem):
     def __init__(self, ink: Ink, z: float) -> None:
         super().__init__()
         self.ink = ink
+        self.shown: Any = None
+        """What is mirrored: prepared values of the subclass's own sort; None before the first."""
         self._bounds = QRectF()
         self.painted = 0
         """How often it was painted; tests count that only what changed is."""
@@ -90,13 +93,23 @@ class Mirror(QGraphicsItem):
             self._bounds = grown
         self.update()
 
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionGraphicsItem,
+        widget: QWidget | None = None,
+    ) -> None:
+        self.painted += 1
+        if self.shown is not None:
+            self.draw(painter, self.shown)
+
+    def draw(self, painter: QPainter, shown: Any) -> None:
+        """Paint what is mirrored; nothing is prepared here."""
+        raise NotImplementedError
+
 
 class BodyMirror(Mirror):
     """One item."""
-
-    def __init__(self, ink: Ink, z: float) -> None:
-        super().__init__(ink, z)
-        self.shown: tuple[BodyShape, Name | None, bool, Ink] | None = None
 
     def show_body(self, body: BodyShape, name: Name | None, selected: bool, ink: Ink) -> None:
         """Mirror this body. Does nothing if it is what is shown."""
@@ -106,16 +119,8 @@ class BodyMirror(Mirror):
         self.shown, self.ink = wanted, ink
         self.settle(rect(body.box))
 
-    def paint(
-        self,
-        painter: QPainter,
-        option: QStyleOptionGraphicsItem,
-        widget: QWidget | None = None,
-    ) -> None:
-        self.painted += 1
-        if self.shown is None:
-            return
-        body, name, selected, ink = self.shown
+    def draw(self, painter: QPainter, shown: tuple[BodyShape, Name | None, bool, Ink]) -> None:
+        body, name, selected, ink = shown
         draw_body(painter, body, ink, name.box if name is not None else None, selected)
         if body.locked:
             _draw_lock(painter, body, ink)
@@ -166,7 +171,6 @@ class RunMirror(Mirror):
 
     def __init__(self, ink: Ink, z: float) -> None:
         super().__init__(ink, z)
-        self.shown: tuple[RunShape, bool, Ink] | None = None
         self.path = QPainterPath()
         self._strips: list[QRectF] = []
 
@@ -196,16 +200,8 @@ class RunMirror(Mirror):
             self.prepareGeometryChange()
             self._bounds = bounds.adjusted(-spare, -spare, spare, spare)
 
-    def paint(
-        self,
-        painter: QPainter,
-        option: QStyleOptionGraphicsItem,
-        widget: QWidget | None = None,
-    ) -> None:
-        self.painted += 1
-        if self.shown is None:
-            return
-        run, selected, ink = self.shown
+    def draw(self, painter: QPainter, shown: tuple[RunShape, bool, Ink]) -> None:
+        run, selected, ink = shown
         if selected:
             glow = ink.pen(ink.theme.selection, tube_width_pt(run.bore_mm) + 4.5)
             colour = glow.color()
@@ -230,10 +226,6 @@ def _strips(run: RunShape, margin: float) -> list[QRectF]:
 class MarkMirror(Mirror):
     """The mark that a finding leaves on its culprit; nothing lies over it."""
 
-    def __init__(self, ink: Ink, z: float) -> None:
-        super().__init__(ink, z)
-        self.shown: tuple[Severity, XY, Ink] | None = None
-
     def show_mark(self, severity: Severity, at: XY, ink: Ink) -> None:
         """Mirror this mark. Does nothing if it is what is shown."""
         wanted = (severity, at, ink)
@@ -243,16 +235,8 @@ class MarkMirror(Mirror):
         half = MARK_PT * ink.unit / 2
         self.settle(QRectF(at[0] - half, at[1] - half, 2 * half, 2 * half), 2.0)
 
-    def paint(
-        self,
-        painter: QPainter,
-        option: QStyleOptionGraphicsItem,
-        widget: QWidget | None = None,
-    ) -> None:
-        self.painted += 1
-        if self.shown is None:
-            return
-        severity, (x, y), ink = self.shown
+    def draw(self, painter: QPainter, shown: tuple[Severity, XY, Ink]) -> None:
+        severity, (x, y), ink = shown
         draw_mark(painter, x, y, MARK_PT * ink.unit, severity, ink)
 
 
@@ -261,7 +245,6 @@ class NameMirror(Mirror):
 
     def __init__(self, ink: Ink, z: float) -> None:
         super().__init__(ink, z)
-        self.shown: tuple[BodyShape, Name, str, Ink] | None = None
         self._ground = QColor()
 
     def show_name(self, body: BodyShape, name: Name, ground: str, ink: Ink) -> None:
@@ -277,16 +260,8 @@ class NameMirror(Mirror):
             whole |= rect(Box.around(list(name.leader)).grown(ink.unit))
         self.settle(whole, 2.0)
 
-    def paint(
-        self,
-        painter: QPainter,
-        option: QStyleOptionGraphicsItem,
-        widget: QWidget | None = None,
-    ) -> None:
-        self.painted += 1
-        if self.shown is None:
-            return
-        body, name, _, ink = self.shown
+    def draw(self, painter: QPainter, shown: tuple[BodyShape, Name, str, Ink]) -> None:
+        body, name, _, ink = shown
         draw_leader(painter, name.leader, ink)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(self._ground)
@@ -297,10 +272,6 @@ class NameMirror(Mirror):
 
 class NoteMirror(Mirror):
     """One pill or tag, with its leader."""
-
-    def __init__(self, ink: Ink, z: float) -> None:
-        super().__init__(ink, z)
-        self.shown: tuple[PlacedNote, Ink] | None = None
 
     def show_note(self, placed: PlacedNote, ink: Ink) -> None:
         """Mirror this note. Does nothing if it is what is shown."""
@@ -313,16 +284,8 @@ class NoteMirror(Mirror):
             whole |= rect(Box.around(list(placed.leader)).grown(ink.unit))
         self.settle(whole, 2.0)
 
-    def paint(
-        self,
-        painter: QPainter,
-        option: QStyleOptionGraphicsItem,
-        widget: QWidget | None = None,
-    ) -> None:
-        self.painted += 1
-        if self.shown is None:
-            return
-        placed, ink = self.shown
+    def draw(self, painter: QPainter, shown: tuple[PlacedNote, Ink]) -> None:
+        placed, ink = shown
         draw_leader(painter, placed.leader, ink)
         draw_note(painter, placed.note, placed.box, ink)
 
@@ -332,7 +295,6 @@ class GroundMirror(Mirror):
 
     def __init__(self, ink: Ink, z: float) -> None:
         super().__init__(ink, z)
-        self.shown: PlanPicture | None = None
         self.captions: list[tuple[str, Box]] = []
 
     def show_ground(self, picture: PlanPicture, captions: list[tuple[str, Box]], ink: Ink) -> None:
@@ -358,17 +320,9 @@ class GroundMirror(Mirror):
             whole |= rect(box)
         self.settle(whole, 20.0)
 
-    def paint(
-        self,
-        painter: QPainter,
-        option: QStyleOptionGraphicsItem,
-        widget: QWidget | None = None,
-    ) -> None:
-        self.painted += 1
-        if self.shown is None:
-            return
-        draw_ground(painter, self.shown, self.ink)
-        for dimension in self.shown.dimensions:
+    def draw(self, painter: QPainter, shown: PlanPicture) -> None:
+        draw_ground(painter, shown, self.ink)
+        for dimension in shown.dimensions:
             draw_dimension(painter, dimension, self.ink)
         face = self.ink.face(CAPTION_PT, 600)
         for text, box in self.captions:
