@@ -7,8 +7,6 @@ from PySide6.QtGui import QFont, QFontDatabase, QGuiApplication
 from ..data import resources
 from .theme import FAMILY, TYPE
 
-WEIGHTS = {"regular": 400, "strong": 600, "bold": 700}
-
 
 class FontError(RuntimeError):
     """The font that belongs to the program cannot be loaded."""

@@ -33,8 +33,6 @@ class CircuitDraft:
     voltage_v: float = 0.0
     parent: str | None = None
     shared: bool = False
-    disagree: bool = False
-    """Its outlets name different breakers; the smallest is taken."""
     kind: Literal["venue", "box", "supply"] = "venue"
     """supply: a breaker of a generator or an inverter, whose rating is its own."""
     meter: int = -1
@@ -111,7 +109,6 @@ def _venue_circuit(key: str, outlets: list[Item], profile: Profile) -> VenueCirc
         leg_names=source.name_of(source.legs),
         voltage_v=roles[0].voltage.si,
         shared=shared,
-        disagree=len(set(given)) > 1,
     )
     return VenueCircuit(draft, outlets)
 

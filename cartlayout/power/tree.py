@@ -87,7 +87,6 @@ class PlacedWire:
     wire: Wire
     meter: int
     segment: int
-    parent_segment: int
     source: ConductorSet
     legs: tuple[int, ...]
     cord: Cord | None
@@ -279,7 +278,6 @@ class _Walk:
                 wire,
                 meter,
                 segment,
-                here.segment,
                 here.source,
                 here.legs,
                 cord,

@@ -36,8 +36,3 @@ def add_recent(path: Path) -> None:
     path = path.resolve()
     others = [one for one in recent_files() if one != path]
     remember("recent", "\n".join(str(one) for one in (path, *others)[:_RECENT]))
-
-
-def clear_recent() -> None:
-    """Forget the recent files."""
-    remember("recent", "")

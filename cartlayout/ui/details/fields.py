@@ -1,7 +1,5 @@
 """Fields that hold one value: they keep what was typed until it is right, and then commit once."""
 
-from collections.abc import Callable
-
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import (
@@ -18,8 +16,6 @@ from ...units import Quantity, QuantityError
 from .. import widgets
 from .checks import checked, read
 from .kinds import NumberKind
-
-Reader = Callable[[str], object]
 
 
 class Editor(QWidget):

@@ -109,11 +109,6 @@ class Tubing:
         third = (laminar + s2 - 2.0 * chord) / (span * span)
         self._cubic = (p1, laminar, second, third)
 
-    @property
-    def resistance(self) -> float:
-        """Slope at rest [Pa*s/m^3]."""
-        return self._laminar
-
     def loss(self, flow: float) -> tuple[float, float]:
         """Pressure lost [Pa] at a flow [m^3/s] not below zero, and its slope [Pa*s/m^3]."""
         if flow <= self._laminar_end:

@@ -240,9 +240,7 @@ class ReplugGesture(JoinGesture):
         self.wire_id = wire_id
         wire = next((one for one in self.before.wires if one.id == wire_id), None)
         self.plug = plug_end(Fitter(self.before), wire) if wire is not None else None
-        if self.plug is not None and wire is not None:
-            socket = wire.b if self.plug == wire.a else wire.a
-            self.socket_item = socket.item if socket is not None else ""
+        if self.plug is not None:
             self.start = self.place_of(self.plug) or start
             self.light(free_receptacles(self.before, self.plug))
 
