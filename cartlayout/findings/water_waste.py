@@ -20,6 +20,7 @@ def waste_rules(place: Place) -> Iterator[Finding]:
     if balance is not None:
         yield from _room_for_waste(place, balance)
         yield from _lasts(place, balance)
+        yield from _fills_up(place, balance)
 
 
 def _volume(m3: float) -> Value:
@@ -156,5 +157,31 @@ def _lasts(place: Place, balance: WaterBalance) -> Iterator[Finding]:
         _tanks(place, "fresh"),
         value=_volume(balance.fresh),
         limit=_volume(balance.fresh_per_day),
+        source="service plan of this build",
+    )
+
+
+def _fills_up(place: Place, balance: WaterBalance) -> Iterator[Finding]:
+    """How much of the service the waste tank takes, where the venue's drain does not."""
+    if balance.to_drain or balance.waste <= 0.0 or balance.waste_per_day <= balance.waste:
+        return
+    hours = place.build.service.hours.si
+    yield Finding(
+        "care",
+        "water.fills-up",
+        Phrase.of(
+            "Waste is full after {lasts} of {hours}",
+            lasts=Value(hours * balance.waste / balance.waste_per_day, "duration"),
+            hours=Value(hours, "duration"),
+        ),
+        Phrase.of(
+            "The service plan lets {coming} down the drain: rinse water, and ice and drinks poured "
+            "away. The waste tank takes {room}. Empty it in between, or take a larger one.",
+            coming=_volume(balance.waste_per_day),
+            room=_volume(balance.waste),
+        ),
+        _tanks(place, "waste"),
+        value=_volume(balance.waste_per_day),
+        limit=_volume(balance.waste),
         source="service plan of this build",
     )

@@ -25,6 +25,7 @@ def water_balance(build: Build, network: Network) -> WaterBalance | None:
         source=ratio.citation,
         fresh_per_day=drinks * (service.water_per_drink.si + service.rinse_per_drink.si),
         to_drain=_leaves(build, network),
+        waste_per_day=drinks * service.rinse_per_drink.si + service.waste_besides_fresh.si,
     )
 
 

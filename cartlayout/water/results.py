@@ -103,6 +103,8 @@ class WaterBalance:
     """What the service plan uses."""
     to_drain: bool
     """Waste leaves through the venue's drain."""
+    waste_per_day: float = 0.0
+    """What the service plan lets down the drain: rinse water, and what is poured away besides."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,7 +27,7 @@ from cartlayout.build import Build, OperatingCase, Service
 from cartlayout.findings import Finding
 from cartlayout.findings.water_rules import rules
 from cartlayout.network import make_network
-from cartlayout.units import Duration, Flow, Length, Pressure, UnitSystem
+from cartlayout.units import Duration, Flow, Length, Pressure, UnitSystem, Volume
 from cartlayout.water import ALL_OPEN, ALL_SHUT, WaterResult, alone, solve_water
 
 PSI = 6894.757
@@ -452,6 +452,18 @@ def test_how_long_the_water_lasts():
     found = one(findings, "water.runs-out")
     assert found.limit.si == pytest.approx(66e-3)
     assert "1.2" in found.text(UnitSystem.METRIC)
+
+
+def test_how_soon_the_waste_is_full():
+    """4 h of 30 drinks rinse with 0.2 L each, 24 L; 6 L of ice besides: 25 L are full in 3.3 h."""
+    service = Service(hours=Duration("4 h"), drinks_per_hour=30, waste_besides_fresh=Volume("6 L"))
+    things = tank("fresh", "20 L"), tank("waste", "25 L", "waste")
+    _, findings = judged(*things, service=service)
+    found = one(findings, "water.fills-up")
+    assert found.value.si == pytest.approx(30e-3)
+    assert "3.3 h" in found.text(UnitSystem.METRIC)
+    _, findings = judged(*things, service=Service(drinks_per_hour=20))
+    assert "water.fills-up" not in {one.code for one in findings}
 
 
 def test_a_fill_flows_against_its_back_pressure():

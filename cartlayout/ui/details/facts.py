@@ -181,6 +181,12 @@ def _vessel(analysis: Analysis, item: Item, system: UnitSystem) -> Iterator[Fact
         )
     elif not balance.to_drain:
         yield Fact(
+            "A day brings",
+            show(balance.waste_per_day, "volume", system),
+            "ok" if balance.waste_per_day <= balance.waste else "care",
+            "As the service plan says: rinse water, and what is poured away besides",
+        )
+        yield Fact(
             "Waste, all",
             f"{show(balance.waste, 'volume', system)} of "
             f"{show(balance.waste_needed, 'volume', system)} asked",
