@@ -96,6 +96,8 @@ class ElidedLabel(QLabel):
 
     def set_whole(self, text: str) -> None:
         """Show another text."""
+        if text == self._whole:
+            return
         self._whole = text
         self.setAccessibleName(text)
         self._fit()

@@ -50,6 +50,8 @@ class Board(QWidget):
 
     def say_empty(self, text: str) -> None:
         """Show a sentence instead of rows; an empty text shows the rows."""
+        if text == self.empty.text():
+            return
         self.empty.setText(text)
         self.empty.setVisible(bool(text))
         self.area.setVisible(not text)

@@ -35,6 +35,8 @@ class Scale(QWidget):
 
     def show_scale(self, scale: float, theme: Theme) -> None:
         """Show another scale."""
+        if scale == self._scale and theme is self._theme:
+            return
         self._scale, self._theme = scale, theme
         self.update()
 

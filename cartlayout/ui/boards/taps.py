@@ -147,6 +147,8 @@ class PressureAxis(QWidget):
 
     def show_scale(self, scale: PressureScale, theme: Theme) -> None:
         """Show another scale."""
+        if scale == self._scale and theme is self._theme:
+            return
         self._scale, self._theme = scale, theme
         self.update()
 
@@ -187,8 +189,9 @@ class Legend(QWidget):
 
     def show_theme(self, theme: Theme) -> None:
         """Use other colours."""
-        self._theme = theme
-        self.update()
+        if theme is not self._theme:
+            self._theme = theme
+            self.update()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
