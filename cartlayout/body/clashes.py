@@ -157,7 +157,7 @@ def _clearances(build: Build, bodies: list[Solid]) -> Iterator[Clash]:
 
 
 def _room_above(build: Build, body: Solid) -> Iterator[Clash]:
-    top_m = body.item.specification.clearance.top.si
+    top_m = max((one.top.si for one in body.item.specification.clearances), default=0.0)
     level = build.cart.level(body.item.level)
     if top_m <= 0 or level is None or body.item.mount != "standing":
         return
@@ -167,12 +167,16 @@ def _room_above(build: Build, body: Solid) -> Iterator[Clash]:
 
 
 def _free_space(item: Item) -> Polygon | None:
-    need = item.specification.clearance
+    needs = item.specification.clearances
     size = item.specification.size
-    if not (need.left.si or need.right.si or need.front.si or need.rear.si):
+    to_left, to_right, to_rear, to_front = (
+        max((getattr(need, side).si for need in needs), default=0.0)
+        for side in ("left", "right", "rear", "front")
+    )
+    if not (to_left or to_right or to_rear or to_front):
         return None
-    left, right = -size.width.si / 2 - need.left.si, size.width.si / 2 + need.right.si
-    rear, front = -size.depth.si / 2 - need.rear.si, size.depth.si / 2 + need.front.si
+    left, right = -size.width.si / 2 - to_left, size.width.si / 2 + to_right
+    rear, front = -size.depth.si / 2 - to_rear, size.depth.si / 2 + to_front
     x, y = item.x.si, item.y.si
     turns = [
         turned(item, dx, dy)

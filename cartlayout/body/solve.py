@@ -13,13 +13,14 @@ def solve_body(build: Build, previous: BodyResult | None = None) -> BodyResult:
         build: any build that loads.
         previous: an earlier result; returned as it is if nothing it read has changed.
     """
-    reads = (build.cart, build.items)
+    reads = (build.cart, build.items, build.venue)
     if previous is not None and all(
         old is new for old, new in zip(previous.reads, reads, strict=False)
     ):
         return previous
     cart = build.cart
-    door_m = cart.door_width.si if cart.door_width is not None else None
+    doors = [one.width.si for one in build.venue.passages if one.kind == "door"]
+    door_m = min(doors, default=None)
     narrow_m = min(cart.width.si, cart.depth.si)
     lent = previous.solids if previous is not None and previous.reads[0] is cart else {}
     bodies = solids(build, lent)

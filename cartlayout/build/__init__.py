@@ -1,7 +1,7 @@
 """The document: frozen values, quantities with their authored unit, edits as pure functions."""
 
-from .cart import Cart, Caster, Level, Point, Side, Zone
-from .cases import OperatingCase, Service, Venue
+from .cart import Cart, CartLeg, Caster, Handle, Leaf, Level, Point, RearPanel, Side, Zone
+from .cases import OperatingCase, Passage, Service, Venue
 from .document import Build, Region
 from .electrical import (
     Battery,
@@ -19,7 +19,7 @@ from .electrical import (
 from .item import VENUE, Item
 from .ports import Cord, Direction, Medium, Port
 from .runs import End, PipeFitting, Run, Tube, TubeRun, Wire
-from .specification import Basis, Clearance, Origin, Size, Specification
+from .specification import Basis, Clearance, Origin, Purpose, Size, Specification
 from .water import (
     Accumulator,
     Appliance,
@@ -56,6 +56,7 @@ __all__ = [
     "Branch",
     "Build",
     "Cart",
+    "CartLeg",
     "Caster",
     "CheckValve",
     "Clearance",
@@ -73,8 +74,10 @@ __all__ = [
     "FlowPoint",
     "Gauge",
     "Generator",
+    "Handle",
     "Inlet",
     "Item",
+    "Leaf",
     "Leg",
     "Level",
     "Load",
@@ -84,12 +87,15 @@ __all__ = [
     "OperatingCase",
     "Origin",
     "Outlet",
+    "Passage",
     "PipeFitting",
     "Point",
     "Port",
     "PortLoss",
     "Pump",
     "PumpPoint",
+    "Purpose",
+    "RearPanel",
     "Region",
     "Regulator",
     "Run",

@@ -1,6 +1,8 @@
 """What is on together, and what a day of service asks."""
 
-from ..units import Duration, Temperature, Volume
+from typing import Literal
+
+from ..units import Duration, Length, Mass, Temperature, Volume
 from .base import Part
 
 
@@ -25,6 +27,25 @@ class Service(Part, frozen=True):
     """Ice, poured-away drinks and syrups that go down the drain over the day."""
 
 
+class Passage(Part, frozen=True):
+    """Something the cart has to get through or over on its way."""
+
+    name: str
+    kind: Literal["door", "lift", "ramp", "vehicle"]
+    width: Length
+    """Clear width: of a door, of a lift's door, of a ramp, of a vehicle's opening."""
+    height: Length | None = None
+    """Clear height."""
+    length: Length | None = None
+    """Depth of a lift's car, length of a ramp, of a vehicle's floor."""
+    inner_width: Length | None = None
+    """Width of a lift's car or a vehicle's hold where it is not that of the opening."""
+    rise: Length | None = None
+    """How far a ramp goes up."""
+    load: Mass | None = None
+    """What it may carry."""
+
+
 class Venue(Part, frozen=True):
     """The place the build is planned for."""
 
@@ -33,3 +54,5 @@ class Venue(Part, frozen=True):
     water_temperature: Temperature = Temperature("20 degC")
     ambient: Temperature = Temperature("22 degC")
     outdoors: bool = False
+    passages: tuple[Passage, ...] = ()
+    """On the way to the cart's place, in order."""

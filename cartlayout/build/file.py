@@ -13,9 +13,10 @@ import msgspec
 from .base import Part
 from .codec import decode_hook, to_builtins
 from .document import Build
+from .upgrade import upgraded
 
 FORMAT: Literal["cartlayout build"] = "cartlayout build"
-VERSION = 1
+VERSION = 2
 
 
 class CartFile(Part, frozen=True):
@@ -74,7 +75,7 @@ def decode(data: bytes) -> Build:
             f"{VERSION}); open it with a newer cartlayout, nothing has been changed"
         )
     try:
-        build = msgspec.convert(raw, CartFile, dec_hook=decode_hook).build
+        build = msgspec.convert(upgraded(raw), CartFile, dec_hook=decode_hook).build
     except (msgspec.ValidationError, RecursionError) as error:
         raise CartFileError(_located(str(error))) from error
     _check_ids(build)

@@ -32,6 +32,8 @@ class Item(Part, frozen=True):
     locked: bool = False
     group: str | None = None
     """Items of one group move and lift out together."""
+    travels: bool = True
+    """Stays on the cart while the cart is moved; False: is carried in by hand."""
 
     @property
     def name(self) -> str:

@@ -19,9 +19,15 @@ class Size(Part, frozen=True):
     height: Length
 
 
-class Clearance(Part, frozen=True):
-    """Free space the equipment needs around it, by side."""
+Purpose = Literal["ventilation", "service", "hot", "lid", "work"]
+"""Why a space must be free: air, a hand with a tool, heat or steam, a lid or hopper that opens,
+the hands of whoever works with it."""
 
+
+class Clearance(Part, frozen=True):
+    """Free space the equipment needs around it for one purpose, by side of the un-turned body."""
+
+    purpose: Purpose = "ventilation"
     left: Length = Length("0 in")
     right: Length = Length("0 in")
     front: Length = Length("0 in")
@@ -49,12 +55,14 @@ class Specification(Part, frozen=True):
     """Empty."""
     mass_full: Mass | None = None
     """With everything in it; None: the same as empty, or worked out from a tank's volume."""
-    clearance: Clearance = Clearance()
+    clearances: tuple[Clearance, ...] = ()
     ports: tuple[Port, ...] = ()
     electrical: ElectricalRole | None = None
     water: WaterRole | None = None
     heat: Power | None = None
     """Given off to the room in use."""
+    operated: bool = False
+    """Hands are on it during service: it must be within reach of the operator's side."""
     symbol: str = "box"
     """Name of the drawing in resources/symbols."""
     stock: str = ""

@@ -121,11 +121,11 @@ def _tilt(build: Build, body: BodyResult) -> Iterator[Finding]:
 
 
 def _door(build: Build, body: BodyResult) -> Iterator[Finding]:
-    door = build.cart.door_width
-    if door is None or body.passes_door is not False:
+    doors = [one.width.si for one in build.venue.passages if one.kind == "door"]
+    if not doors or body.passes_door is not False:
         return
     narrow = Value(min(body.width_m, body.depth_m), "length")
-    limit = Value(door.si, "length")
+    limit = Value(min(doors), "length")
     yield Finding(
         "stop",
         "body.door",

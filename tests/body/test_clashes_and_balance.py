@@ -7,7 +7,7 @@ from msgspec.structs import replace
 from cartlayout.body import solve_body
 from cartlayout.body.balance import item_mass_kg
 from cartlayout.body.results import BodyResult
-from cartlayout.build import Cart, Caster, Clearance, Zone
+from cartlayout.build import Cart, Caster, Clearance, Passage, Venue, Zone
 from cartlayout.units import Length, Mass
 
 
@@ -59,7 +59,7 @@ def test_zones_and_clearances_are_kept() -> None:
         name="jugs", kind="no-go", level="counter",
         x=Length("0 in"), y=Length("0 in"), width=Length("12 in"), depth=Length("12 in"),
     )  # fmt: skip
-    near = boxed("a", "14 in", "6 in", spec={"clearance": Clearance(right=Length("4 in"))})
+    near = boxed("a", "14 in", "6 in", spec={"clearances": (Clearance(right=Length("4 in")),)})
     build = b.build(near, boxed("b", "26 in", "6 in"), cart=b.cart(zones=(zone,)))
     assert codes(solve_body(build)) == [("zone-no-go", ("a",)), ("clearance", ("a", "b"))]
 
@@ -106,8 +106,12 @@ def test_a_full_jug_weighs_its_water() -> None:
 
 
 def test_door() -> None:
-    assert solve_body(b.build(cart=b.cart(door_width=Length("32 in")))).passes_door is True
-    assert solve_body(b.build(cart=b.cart(door_width=Length("28 in")))).passes_door is False
+    def through(width: str) -> bool | None:
+        door = Passage(name="Door", kind="door", width=Length(width))
+        return solve_body(b.build(venue=Venue(passages=(door,)))).passes_door
+
+    assert through("32 in") is True
+    assert through("28 in") is False
     assert solve_body(b.build()).passes_door is None
 
 

@@ -9,7 +9,7 @@ import building as b
 import pytest
 
 from cartlayout.build import Build, file, schema
-from cartlayout.build.file import CartFileError
+from cartlayout.build.file import CartFileError, decode, encode
 from cartlayout.data import resources
 from cartlayout.units import Length
 
@@ -142,3 +142,21 @@ def test_the_schema_describes_quantities_as_texts() -> None:
     width = schema.schema()["$defs"]["Size"]["properties"]["width"]
     assert width["type"] == "string"
     assert width["title"] == Length.name
+
+
+def test_a_file_of_version_1_opens_with_its_door_and_its_clearances() -> None:
+    text = """{"format": "cartlayout build", "version": 1, "build": {
+      "name": "Old one",
+      "cart": {"width": "6 ft", "depth": "30 in", "door_width": "32 in",
+        "levels": [{"name": "counter", "height": "36 in", "clear_height": "40 in"}]},
+      "venue": {"name": "Square"},
+      "items": [{"id": "kettle", "level": "counter", "x": "9 in", "y": "8 in",
+        "specification": {"name": "Kettle", "kind": "kettle", "mass": "1.2 kg",
+          "size": {"width": "9 in", "depth": "7 in", "height": "9 in"},
+          "clearance": {"left": "1 in", "top": "10 in"}}}]}}"""
+    build = decode(text.encode())
+    (door,) = build.venue.passages
+    assert (build.venue.name, door.kind, door.width.text) == ("Square", "door", "32 in")
+    (clearance,) = build.items[0].specification.clearances
+    assert (clearance.left.text, clearance.top.text) == ("1 in", "10 in")
+    assert decode(encode(build)) == build

@@ -181,7 +181,7 @@ class ItemPage(Page):
         return StructEditor(cast(Item, value), self._special(), only=self._place)
 
     def _make_body(self, value: object) -> Editor:
-        only = ("name", "kind", "size", "mass", "mass_full", "clearance", "heat", "symbol")
+        only = ("name", "kind", "size", "mass", "mass_full", "clearances", "heat", "symbol")
         return StructEditor(cast(Any, value), self._special(), only=only)
 
     def _make_part(self, name: str, value: object) -> Editor:
