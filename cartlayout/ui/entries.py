@@ -43,4 +43,4 @@ class Entry:
     checked: Test | None = None
     """Whether it is on now; None: it is no switch."""
     on_plan_only: bool = False
-    """Its shortcut is a bare letter or means something else in a text field: the plan answers it."""
+    """Its key is a bare letter or means something else in a text field: the plan answers it."""
