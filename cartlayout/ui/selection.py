@@ -11,6 +11,8 @@ class Selection:
 
     items: tuple[str, ...] = ()
     runs: tuple[str, ...] = ()
+    alone: bool = False
+    """The one item was picked out of its group: it moves and turns by itself."""
 
     def __bool__(self) -> bool:
         return bool(self.items or self.runs)
@@ -22,6 +24,7 @@ class Selection:
         kept = Selection(
             tuple(one for one in self.items if one in items),
             tuple(one for one in self.runs if one in runs),
+            self.alone and bool(items.intersection(self.items)),
         )
         return self if kept == self else kept
 

@@ -89,6 +89,12 @@ class Session(QObject):
     """Selection to bring into sight on the plan, as when a finding is clicked."""
     label_requested = Signal(object)
     """Id of an item whose label is to be edited."""
+    fields_requested = Signal(object)
+    """Selection whose first field is to be typed into."""
+    isolated_changed = Signal(object)
+    """bool: only the level that is worked on is drawn."""
+    snapping_changed = Signal(object)
+    """bool: what is dragged comes to rest on the grid and in line with its neighbours."""
     told = Signal(object)
     """A sentence for the status bar, such as why an edit cannot be made."""
 
@@ -124,6 +130,8 @@ class Session(QObject):
         self._case = ALL_OPEN
         self._system = UnitSystem(build.units)
         self._theme = LIGHT
+        self._isolated = False
+        self._snapping = True
 
     # What is there to read
 
@@ -205,6 +213,16 @@ class Session(QObject):
     def theme(self) -> Theme:
         """The colours that are painted with."""
         return self._theme
+
+    @property
+    def isolated(self) -> bool:
+        """Whether only the level that is worked on is drawn, and nothing of the others."""
+        return self._isolated
+
+    @property
+    def snapping(self) -> bool:
+        """Whether what is dragged comes to rest on the grid and in line with its neighbours."""
+        return self._snapping
 
     # Edits
 
@@ -337,6 +355,18 @@ class Session(QObject):
         if theme is not self._theme:
             self._theme = theme
             self.theme_changed.emit(theme)
+
+    def set_isolated(self, on: bool) -> None:
+        """Draw only the level that is worked on, or the others too."""
+        if on != self._isolated:
+            self._isolated = on
+            self.isolated_changed.emit(on)
+
+    def set_snapping(self, on: bool) -> None:
+        """Let what is dragged come to rest in line with things, or exactly where the mouse is."""
+        if on != self._snapping:
+            self._snapping = on
+            self.snapping_changed.emit(on)
 
     # Inside
 

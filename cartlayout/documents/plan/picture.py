@@ -92,6 +92,8 @@ class PlanOptions:
     """The operating case whose numbers stand at the taps."""
     empty_venue: bool = False
     """Keep a band for the venue's things while there are none yet."""
+    isolated: bool = False
+    """Leave out what stands on other levels, instead of drawing it faintly."""
 
 
 @lru_cache(maxsize=4096)

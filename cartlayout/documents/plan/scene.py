@@ -33,6 +33,11 @@ def plan_picture(
     level = shown_level(build, options)
     bodies = body_shapes(build, analysis, options, level)
     runs = run_shapes(build, analysis, options, level)
+    zones = _zones(build.cart, level)
+    if options.isolated:
+        bodies = tuple(one for one in bodies if not one.ghosted)
+        runs = tuple(one for one in runs if not one.ghosted)
+        zones = tuple(one for one in zones if not one.ghosted)
     cart = cart_shape(build.cart, level)
     return PlanPicture(
         cart=cart,
@@ -40,7 +45,7 @@ def plan_picture(
         runs=runs,
         notes=_notes(build, analysis, options, bodies, runs),
         dimensions=cart_dimensions(build.cart, options.system),
-        zones=_zones(build.cart, level),
+        zones=zones,
         venue=_venue(bodies, cart.box) or _empty_band(bodies, cart.box, options),
         options=options,
     )

@@ -92,6 +92,7 @@ class PlanView(QGraphicsView):
         session.build_changed.connect(self._build_changed)
         session.document_changed.connect(self._document_changed)
         session.level_changed.connect(self._look_changed)
+        session.isolated_changed.connect(self._look_changed)
         session.overlays_changed.connect(self._look_changed)
         session.case_changed.connect(self._look_changed)
         session.system_changed.connect(self._look_changed)
@@ -283,6 +284,7 @@ class PlanView(QGraphicsView):
             system=session.system,
             case=session.case,
             empty_venue=True,
+            isolated=session.isolated,
         )
         analysis = session.analysis
         build = analysis.build
