@@ -72,7 +72,7 @@ def main() -> None:
         QTest.keyClick(window.circuits.bars[0], Qt.Key.Key_Escape)
         close(application, window)
         window = open_window(application, "conference_hall_bar")
-        window.dark.trigger()
+        window.actions_["view.dark"].trigger()
         settle(application)
         window.grab().save(str(folder / "hall_bar_dark.png"))
         close(application, window)

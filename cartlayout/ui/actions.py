@@ -1,173 +1,121 @@
-"""Every action of the menus, made once, with its shortcut."""
+"""The actions of the menus, one made from each entry, kept up to date with the session."""
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QWidget
+from shiboken6 import isValid
 
-from ..documents.theme import THEMES, Theme
-from ..units import UnitSystem
-from . import commands
+from ..documents.theme import Theme
+from .commands import IN_MID_DRAG
+from .entries import Choices, Entry, Listed, plain
 from .icons import icon
-from .selection import NOTHING, Selection
-from .session import Session
 
-Key = QKeySequence.StandardKey
+if TYPE_CHECKING:
+    from .main_window import MainWindow
+
+
+class EntryAction(QAction):
+    """What a menu, a button or a key sets off; does what its entry says."""
+
+    def __init__(self, entry: Entry, actions: "Actions") -> None:
+        super().__init__(entry.text, actions)
+        self.entry = entry
+        self._actions = actions
+        self.setShortcuts([QKeySequence(text) for text in entry.shortcuts])
+        self.setCheckable(entry.checked is not None or entry.on_now is not None)
+        self.setStatusTip(entry.tip)
+        self.setToolTip(self._tip())
+        if entry.on_plan_only:
+            # Added to the plan by the window: elsewhere the key has another meaning.
+            self.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        self.triggered.connect(self._triggered)
+
+    @property
+    def key_text(self) -> str:
+        """Its first shortcut in the words of the platform, or nothing."""
+        return self.shortcut().toString(QKeySequence.SequenceFormat.NativeText)
+
+    def refresh(self) -> None:
+        """Say and allow what is right now."""
+        window, entry = self._actions.window, self.entry
+        session = window.session
+        if entry.enabled is not None:
+            self.setEnabled(entry.enabled(session))
+        if entry.checked is not None:
+            self.setChecked(entry.checked(session))
+        elif entry.on_now is not None:
+            self.setChecked(entry.on_now(window))
+        if entry.says is not None:
+            self.setText(entry.says(session))
+
+    def ink(self, theme: Theme) -> None:
+        """Paint its icon with the theme's ink."""
+        if self.entry.icon:
+            self.setIcon(icon(self.entry.icon, theme))
+
+    def _tip(self) -> str:
+        words = self.entry.tip or plain(self.entry.text)
+        return f"{words} ({self.key_text})" if self.key_text else words
+
+    def _triggered(self) -> None:
+        window = self._actions.window
+        if window.session.previewing and not self.entry.looks_only:
+            window.session.tell(IN_MID_DRAG)
+        else:
+            self.entry.run(window)
+        self.refresh()  # a switch that was not thrown after all shows so
 
 
 class Actions(QObject):
-    """The actions that work on the session; the window adds those that need the window."""
+    """Every action by its key. The session decides what is enabled and checked."""
 
-    def __init__(self, session: Session, window: QWidget) -> None:
+    def __init__(self, window: "MainWindow", listed: Sequence[Listed]) -> None:
         super().__init__(window)
-        self._session = session
-        self._icons: list[tuple[QAction, str]] = []
-
-        self.undo = session.undo_stack.createUndoAction(self, "Undo")
-        self.redo = session.undo_stack.createRedoAction(self, "Redo")
-        # The stack's own actions know their texts; what they do goes through the commands,
-        # which leave the build alone in mid-drag.
-        for action, slot in ((self.undo, self._undo), (self.redo, self._redo)):
-            action.triggered.disconnect()
-            action.triggered.connect(slot)
-        self.undo.setShortcuts(QKeySequence.keyBindings(Key.Undo))
-        self.redo.setShortcuts([QKeySequence("Ctrl+Shift+Z"), QKeySequence("Ctrl+Y")])
-        self._inked(self.undo, "undo")
-        self._inked(self.redo, "redo")
-
-        self.cut = self.make("Cu&t", Key.Cut, self._cut, "Put the selection on the clipboard")
-        self.copy = self.make("&Copy", Key.Copy, self._copy, "Copy the selected items")
-        self.paste = self.make("&Paste", Key.Paste, self._paste, "Add what was copied")
-        self.duplicate = self.make(
-            "D&uplicate", "Ctrl+D", self._duplicate, "Add a copy of the selected items beside them"
-        )
-        self.delete = self.make(
-            "&Delete", Key.Delete, self._delete, "Take the selected items, wires and tubes away"
-        )
-        self.select_all = self.make(
-            "Select &All", Key.SelectAll, self._select_all, "Select all items of this level"
-        )
-        self.rotate = self.make("&Rotate", "R", self._rotate, "Turn the selected items clockwise")
-        self.rotate_back = self.make(
-            "Rotate &Back", "Shift+R", self._rotate_back, "Turn the selected items back"
-        )
-        self.lock = self.make(
-            "&Lock", "Ctrl+L", self._lock, "Keep the selected items where they stand"
-        )
-        for action in (self.rotate, self.rotate_back, self.delete):
-            # Shown in the menu; the plan itself answers to these keys, because they are
-            # letters, or mean something else in a text field or in mid-drag.
-            action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-        self._inked(self.rotate, "rotate")
-        session.selection_changed.connect(self._selection_changed)
-        session.build_changed.connect(self._build_changed)
+        self.window = window
+        self.listed = tuple(listed)
+        entries = [one for one in listed if isinstance(one, Entry)]
+        self._by_key = {entry.key: EntryAction(entry, self) for entry in entries}
+        if len(self._by_key) != len(entries):
+            raise ValueError("two entries of the menus have one key")
+        session = window.session
+        for signal in (
+            session.selection_changed,
+            session.build_changed,
+            session.level_changed,
+            session.overlays_changed,
+            session.case_changed,
+            session.system_changed,
+            session.file_changed,
+        ):
+            signal.connect(self.refresh)
+        session.undo_stack.indexChanged.connect(self._stepped)
         session.theme_changed.connect(self.ink)
-        self._selection_changed(NOTHING)
         self.ink(session.theme)
 
-    def make(
-        self,
-        text: str,
-        shortcut: "QKeySequence.StandardKey | str | None",
-        slot: object,
-        tip: str,
-        icon_name: str = "",
-        checkable: bool = False,
-    ) -> QAction:
-        """An action; slot is a bound method of a QObject."""
-        action = QAction(text, self)
-        if shortcut is not None:
-            action.setShortcut(QKeySequence(shortcut))
-        action.setCheckable(checkable)
-        action.setStatusTip(tip)
-        action.setToolTip(_with_key(tip, action))
-        if checkable:
-            action.toggled.connect(slot)
-        else:
-            action.triggered.connect(slot)
-        if icon_name:
-            self._inked(action, icon_name)
-            action.setIcon(icon(icon_name, self._session.theme))
-        return action
+    def __getitem__(self, key: str) -> EntryAction:
+        return self._by_key[key]
+
+    def __iter__(self) -> Iterator[EntryAction]:
+        return iter(self._by_key.values())
+
+    @property
+    def choices(self) -> tuple[Choices, ...]:
+        """The submenus whose lines are made when they open."""
+        return tuple(one for one in self.listed if isinstance(one, Choices))
+
+    def refresh(self, *_: object) -> None:
+        """Let every action say and allow what is right now."""
+        for action in self._by_key.values():
+            action.refresh()
+
+    def _stepped(self, _index: int) -> None:
+        if isValid(self.window.session.undo_stack):  # a stack that goes says so once more
+            self.refresh()
 
     def ink(self, theme: Theme) -> None:
         """Give every icon the theme's ink."""
-        for action, name in self._icons:
-            action.setIcon(icon(name, theme))
-
-    def _inked(self, action: QAction, name: str) -> None:
-        self._icons.append((action, name))
-
-    def _selection_changed(self, selection: Selection) -> None:
-        some = bool(selection.items)
-        for action in (
-            self.cut,
-            self.copy,
-            self.duplicate,
-            self.rotate,
-            self.rotate_back,
-            self.lock,
-        ):
-            action.setEnabled(some)
-        self.delete.setEnabled(bool(selection))
-        self._build_changed(self._session.build)
-
-    def _build_changed(self, _build: object) -> None:
-        chosen = [
-            item for item in self._session.build.items if item.id in self._session.selection.items
-        ]
-        locked = bool(chosen) and all(item.locked for item in chosen)
-        self.lock.setText("Un&lock" if locked else "&Lock")
-
-    def _undo(self) -> None:
-        commands.undo(self._session)
-
-    def _redo(self) -> None:
-        commands.redo(self._session)
-
-    def _cut(self) -> None:
-        commands.cut(self._session)
-
-    def _copy(self) -> None:
-        commands.copy(self._session)
-
-    def _paste(self) -> None:
-        commands.paste(self._session)
-
-    def _duplicate(self) -> None:
-        commands.duplicate(self._session)
-
-    def _delete(self) -> None:
-        commands.delete(self._session)
-
-    def _select_all(self) -> None:
-        commands.select_all(self._session)
-
-    def _rotate(self) -> None:
-        commands.rotate(self._session, 90.0)
-
-    def _rotate_back(self) -> None:
-        commands.rotate(self._session, -90.0)
-
-    def _lock(self) -> None:
-        commands.toggle_lock(self._session)
-
-    def us_units(self) -> None:
-        """Show US units."""
-        self._session.set_system(UnitSystem.US)
-
-    def metric_units(self) -> None:
-        """Show metric units."""
-        self._session.set_system(UnitSystem.METRIC)
-
-    def light(self) -> None:
-        """Use the light colours."""
-        self._session.set_theme(THEMES["light"])
-
-    def dark(self) -> None:
-        """Use the dark colours."""
-        self._session.set_theme(THEMES["dark"])
-
-
-def _with_key(tip: str, action: QAction) -> str:
-    key = action.shortcut().toString(QKeySequence.SequenceFormat.NativeText)
-    return f"{tip} ({key})" if key else tip
+        for action in self._by_key.values():
+            action.ink(theme)
+        self.refresh()

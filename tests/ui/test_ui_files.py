@@ -114,14 +114,15 @@ def test_recent_files_and_samples_in_the_menu(window, answers, tmp_path):
     path = tmp_path / "cart.cart"
     answers(save_path=path)
     window.files.save_as()
-    window._fill_recent()
-    assert [action.text() for action in window.recent.actions()] == ["cart.cart"]
+    recent, samples = window.menus.choices["file.recent"], window.menus.choices["file.samples"]
+    recent.fill()
+    assert [action.text() for action in recent.actions()] == ["cart.cart"]
     path.unlink()
     assert settings.recent_files() == ()
-    window._fill_samples()
-    texts = [action.text() for action in window.samples.actions()]
+    samples.fill()
+    texts = [action.text() for action in samples.actions()]
     assert len(texts) >= 4
-    window.samples.triggered.emit(window.samples.actions()[0])
+    samples.actions()[0].trigger()
     assert window.session.path is None  # a copy: saving asks for a name
     assert not window.session.dirty
 

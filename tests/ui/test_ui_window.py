@@ -5,7 +5,7 @@ import weakref
 
 import pytest
 from PySide6.QtCore import QPoint, QRectF, Qt
-from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtGui import QKeySequence
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QAbstractButton,
@@ -20,6 +20,7 @@ from ui_samples import sample
 
 from cartlayout.build import edits
 from cartlayout.documents.theme import DARK, LIGHT
+from cartlayout.ui.entries import plain
 from cartlayout.ui.main_window import MainWindow
 from cartlayout.ui.selection import Selection
 from cartlayout.ui.session import Session
@@ -119,13 +120,7 @@ def test_tab_reaches_every_part(window, qtbot):
 
 
 def test_every_menu_entry_is_named_and_no_key_is_given_twice(window):
-    actions = [one for one in window.findChildren(QAction) if one.text()]
-    keys = [
-        key.toString()
-        for one in actions
-        if one.parent() is window.actions_
-        for key in one.shortcuts()
-    ]
+    keys = [key.toString() for one in window.actions_ for key in one.shortcuts()]
     assert len(keys) == len(set(keys))
     standard = {
         "Ctrl+N", "Ctrl+O", "Ctrl+S", "Ctrl+Shift+S", "Ctrl+Z", "Ctrl+Y", "Ctrl+C", "Ctrl+V",
@@ -137,10 +132,10 @@ def test_every_menu_entry_is_named_and_no_key_is_given_twice(window):
 def test_undo_is_named_in_the_edit_menu(window):
     session = window.session
     session.apply("Move Kettle", edits.move(session.build, ("kettle",), 0.05, 0.0))
-    assert window.actions_.undo.text() == "Undo Move Kettle"
+    assert plain(window.actions_["edit.undo"].text()) == "Undo Move Kettle"
     QTest.keySequence(window, QKeySequence("Ctrl+Z"))
     assert not session.undo_stack.canUndo()
-    assert window.actions_.redo.text() == "Redo Move Kettle"
+    assert plain(window.actions_["edit.redo"].text()) == "Redo Move Kettle"
     QTest.keySequence(window, QKeySequence("Ctrl+Y"))
     assert session.undo_stack.canUndo()
 
@@ -199,14 +194,14 @@ def test_units_and_colours(window):
     QTest.mouseClick(window.tools.units, Qt.MouseButton.LeftButton)
     assert session.system is UnitSystem.METRIC
     assert "bar" in window.counts.text()
-    assert window.metric_units.isChecked()
-    window.dark.trigger()
+    assert window.actions_["view.metric-units"].isChecked()
+    window.actions_["view.dark"].trigger()
     assert session.theme is DARK
     assert DARK.panel in window.styleSheet()
     QTest.mouseClick(window.tools.shade, Qt.MouseButton.LeftButton)
     assert session.theme is LIGHT
-    window.system_colours.trigger()
-    assert window.system_colours.isChecked()
+    window.actions_["view.system-colours"].trigger()
+    assert window.actions_["view.system-colours"].isChecked()
     assert not session.dirty  # looking is no edit
 
 

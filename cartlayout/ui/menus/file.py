@@ -1,0 +1,158 @@
+"""Files: new, open, save, export."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from ...data import sample_builds
+from .. import settings
+from ..entries import Choice, Choices, Entry, Listed
+from ..export_dialog import ask_export
+from ..new_cart import ask_new
+
+if TYPE_CHECKING:
+    from ..main_window import MainWindow
+
+
+def new(window: "MainWindow") -> None:
+    """Ask for a new cart."""
+    if window.files.may_leave():
+        build = ask_new(window)
+        if build is not None:
+            window.session.set_document(build, None)
+
+
+def open_(window: "MainWindow") -> None:
+    """Ask for a file and open it."""
+    window.files.open()
+
+
+def save(window: "MainWindow") -> None:
+    """Save where it came from."""
+    window.files.save()
+
+
+def save_as(window: "MainWindow") -> None:
+    """Ask where to save."""
+    window.files.save_as()
+
+
+def export(window: "MainWindow") -> None:
+    """Ask for a format and a place, and write the plan."""
+    ask_export(window, window.session, window.files.name)
+
+
+def quit_(window: "MainWindow") -> None:
+    """Close the window."""
+    window.close()
+
+
+def recent(_window: "MainWindow") -> tuple[Choice, ...]:
+    """The files opened or saved lately."""
+    return tuple(Choice(path.name, path, str(path)) for path in settings.recent_files())
+
+
+def samples(_window: "MainWindow") -> tuple[Choice, ...]:
+    """The builds that come with the program."""
+    return tuple(Choice(sample_name(path), path) for path in sorted(sample_builds().glob("*.cart")))
+
+
+def sample_name(path: Path) -> str:
+    """The name of a sample's file as words: "Market cart"."""
+    return path.stem.replace("_", " ").capitalize()
+
+
+def _open_recent(window: "MainWindow", path: object) -> None:
+    window.files.open_path(Path(str(path)))
+
+
+def _open_sample(window: "MainWindow", path: object) -> None:
+    window.files.open_sample(Path(str(path)))
+
+
+ENTRIES: tuple[Listed, ...] = (
+    Entry(
+        "file.new",
+        "&New…",
+        new,
+        "File",
+        0,
+        ("Ctrl+N",),
+        "Start a new cart",
+        "create empty fresh",
+        "new",
+    ),
+    Entry(
+        "file.open",
+        "&Open…",
+        open_,
+        "File",
+        0,
+        ("Ctrl+O",),
+        "Open a cart build",
+        "load file",
+        "open",
+    ),
+    Choices(
+        "file.recent",
+        "Open &Recent",
+        recent,
+        _open_recent,
+        "File",
+        0,
+        "Files opened or saved lately",
+        "Open recent",
+        "No file yet",
+    ),
+    Choices(
+        "file.samples",
+        "Open Sa&mple",
+        samples,
+        _open_sample,
+        "File",
+        0,
+        "Builds that come with the program",
+        "Open sample",
+    ),
+    Entry(
+        "file.save",
+        "&Save",
+        save,
+        "File",
+        1,
+        ("Ctrl+S",),
+        "Save the build",
+        "write keep",
+        "save",
+    ),
+    Entry(
+        "file.save-as",
+        "Save &As…",
+        save_as,
+        "File",
+        1,
+        ("Ctrl+Shift+S",),
+        "Save the build under another name",
+        "copy name",
+    ),
+    Entry(
+        "file.export",
+        "&Export Plan…",
+        export,
+        "File",
+        2,
+        ("Ctrl+E",),
+        "Write the annotated plan as an image",
+        "pdf png svg picture print image",
+        "export",
+    ),
+    Entry(
+        "file.quit",
+        "&Quit",
+        quit_,
+        "File",
+        9,
+        ("Ctrl+Q",),
+        "Close the window",
+        "exit leave",
+    ),
+)
