@@ -11,6 +11,7 @@ from .connect import (
 )
 from .fit import Fit, Fitter, fits, fitting_ends, is_plug
 from .make import make_network
+from .replace import Replacement, RunChange, replace_with
 from .results import Network, Node, Problem, Route
 
 __all__ = [
@@ -19,7 +20,9 @@ __all__ = [
     "Network",
     "Node",
     "Problem",
+    "Replacement",
     "Route",
+    "RunChange",
     "best_tube",
     "connect",
     "fits",
@@ -28,6 +31,7 @@ __all__ = [
     "is_plug",
     "make_network",
     "plug_end",
+    "replace_with",
     "replug",
     "tube_from",
     "tube_named",
