@@ -242,8 +242,8 @@ def remove_parts(build: Build, refs: Iterable[str]) -> Build:
     Raises:
         EditError: one of them cannot go.
     """
-    order = {text: ref_of(text) for text in refs}
-    for text in sorted(order, key=lambda one: -(order[one] or ("", 0))[1]):
+    order = {text: found.index for text in refs if (found := ref_of(text)) is not None}
+    for text in sorted(order, key=lambda one: -order[one]):
         build = remove_part(build, text)
     return build
 

@@ -3,7 +3,8 @@
 "zone:0", "caster:2", "leg:1", "leaf:0", "corner:3", "edge:1", "handle", "panel".
 """
 
-from typing import Literal, NamedTuple
+from dataclasses import dataclass
+from typing import Literal
 
 from msgspec.structs import replace
 
@@ -18,7 +19,8 @@ _SINGLE: dict[str, str] = {"handle": "handle", "panel": "rear_panel"}
 ZONE_WORDS = {"opening": "hole", "no-go": "no-go zone", "reserved": "reserved zone"}
 
 
-class PartRef(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class PartRef:
     """Which part of the cart."""
 
     kind: PartKind

@@ -7,6 +7,7 @@ could fail: paint code that raises can end the process.
 
 from PySide6.QtGui import QPainter
 
+from .cart import draw_cart, draw_casters, draw_zone, zone_words
 from .ink import Ink
 from .lines import (
     draw_drain,
@@ -19,13 +20,10 @@ from .lines import (
 from .picture import PlanPicture
 from .shapes import (
     draw_body,
-    draw_cart,
-    draw_casters,
     draw_ghost,
     draw_mark,
     draw_symbol,
     draw_venue,
-    draw_zone,
     symbol_room,
 )
 from .texts import (
@@ -67,6 +65,7 @@ __all__ = [
     "run_path",
     "symbol_room",
     "tube_width_pt",
+    "zone_words",
 ]
 
 
@@ -75,6 +74,5 @@ def draw_ground(painter: QPainter, picture: PlanPicture, ink: Ink) -> None:
     if picture.venue is not None:
         draw_venue(painter, picture.venue, ink)
     draw_cart(painter, picture.cart, ink)
-    draw_casters(painter, picture.cart, ink)
     for zone in picture.zones:
         draw_zone(painter, zone, ink)

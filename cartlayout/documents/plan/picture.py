@@ -199,6 +199,28 @@ class ZoneShape:
     kind: str
     box: Box
     ghosted: bool
+    round: bool = False
+    words: str = ""
+    """A second line under the name: what it is kept for, how much of its level is free."""
+
+
+@dataclass(frozen=True, slots=True)
+class LeafShape:
+    """A folding leaf: where it stands out while it is up, and the strip it is while it hangs."""
+
+    name: str
+    box: Box
+    hanging: Box
+    hinge: tuple[XY, XY]
+    up: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LegShape:
+    """A leg from above."""
+
+    box: Box
+    carries: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,11 +228,25 @@ class CartShape:
     """The cart's own lines."""
 
     outline: tuple[XY, ...]
-    corner_radius: float
+    """With its rounded corners, as short straight pieces."""
     casters: tuple[XY, ...]
     operator_side: str
     level: str
     box: Box
+    """Around the outline, without what stands out from it."""
+    leaves: tuple[LeafShape, ...] = ()
+    legs: tuple[LegShape, ...] = ()
+    panel: Box | None = None
+    handle: Box | None = None
+    handle_side: str = ""
+
+    @property
+    def whole(self) -> Box:
+        """Around everything of the cart's, leaves and handle with it."""
+        box = self.box
+        for leaf in self.leaves:
+            box = box.united(leaf.box)
+        return box.united(self.handle) if self.handle is not None else box
 
 
 @dataclass(frozen=True, slots=True)
@@ -230,7 +266,7 @@ class PlanPicture:
     @property
     def box(self) -> Box:
         """Around the cart, every body and every run, without labels."""
-        box = self.cart.box
+        box = self.cart.whole
         for body in self.bodies:
             box = box.united(body.box)
         for run in self.runs:

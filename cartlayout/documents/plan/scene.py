@@ -2,20 +2,18 @@
 
 from ...analysis import Analysis
 from ...build import VENUE, Build, Cart
-from ...build.geometry import outline
 from ...units import UnitSystem, show
 from .bodies import body_shapes
+from .cart_shapes import cart_shape, zone_shapes
 from .notes import circuit_notes, tags, tap_notes
 from .picture import (
     BodyShape,
     Box,
-    CartShape,
     Dimension,
     Note,
     PlanOptions,
     PlanPicture,
     RunShape,
-    ZoneShape,
 )
 from .runs import run_shapes
 
@@ -33,7 +31,7 @@ def plan_picture(
     level = shown_level(build, options)
     bodies = body_shapes(build, analysis, options, level)
     runs = run_shapes(build, analysis, options, level)
-    zones = _zones(build.cart, level)
+    zones = zone_shapes(build.cart, analysis, level, options.system)
     if options.isolated:
         bodies = tuple(one for one in bodies if not one.ghosted)
         runs = tuple(one for one in runs if not one.ghosted)
@@ -58,19 +56,6 @@ def shown_level(build: Build, options: PlanOptions) -> str:
     ):
         return options.level
     return build.cart.levels[0].name if build.cart.levels else VENUE
-
-
-def cart_shape(cart: Cart, level: str) -> CartShape:
-    """The cart's own lines."""
-    corners = tuple((x * 1000.0, y * 1000.0) for x, y in outline(cart))
-    return CartShape(
-        outline=corners,
-        corner_radius=cart.corner_radius.si * 1000.0 if not cart.outline else 0.0,
-        casters=tuple((one.x.si * 1000.0, one.y.si * 1000.0) for one in cart.casters),
-        operator_side=cart.operator_side,
-        level=level,
-        box=Box.around(corners),
-    )
 
 
 def cart_dimensions(cart: Cart, system: UnitSystem) -> tuple[Dimension, ...]:
@@ -106,23 +91,6 @@ def _notes(
     if "water" in options.overlays:
         notes += tap_notes(build, analysis, options, by_id)
     return (*notes, *tags(runs))
-
-
-def _zones(cart: Cart, level: str) -> tuple[ZoneShape, ...]:
-    return tuple(
-        ZoneShape(
-            name=zone.name,
-            kind=zone.kind,
-            box=Box(
-                zone.x.si * 1000.0,
-                zone.y.si * 1000.0,
-                zone.width.si * 1000.0,
-                zone.depth.si * 1000.0,
-            ),
-            ghosted=zone.level != level,
-        )
-        for zone in cart.zones
-    )
 
 
 def _venue(bodies: tuple[BodyShape, ...], cart: Box) -> Box | None:

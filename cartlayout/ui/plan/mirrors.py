@@ -309,7 +309,7 @@ class GroundMirror(Mirror):
         if same and ink == self.ink and captions == self.captions:
             return
         self.shown, self.captions, self.ink = picture, captions, ink
-        whole = rect(picture.cart.box)
+        whole = rect(picture.cart.whole)
         for dimension in picture.dimensions:
             whole |= rect(Box.around([dimension.a, dimension.b]).grown(abs(dimension.offset)))
         if picture.venue is not None:
