@@ -26,6 +26,7 @@ from .boards.circuits import CircuitsBoard
 from .boards.findings import FindingsBoard
 from .boards.taps import TapsBoard
 from .colours import Colours
+from .command_box import CommandBox
 from .details.panel import DetailsPanel
 from .files import Files
 from .menu_bar import Menus
@@ -49,6 +50,7 @@ _TOOLS = (
     "edit.rotate",
     "view.fit",
     "file.export",
+    "help.commands",
 )
 """Actions in the row under the menus; an empty one is a line."""
 
@@ -71,6 +73,7 @@ class MainWindow(QMainWindow):
         self.taps = TapsBoard(session)
         self.findings = FindingsBoard(session)
         self.actions_ = Actions(self, subjects())
+        self.command_box = CommandBox(self)
         self._make_layout()
         self._make_menus()
         self._make_toolbar()

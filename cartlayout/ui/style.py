@@ -156,6 +156,11 @@ QToolTip {{ background: {t.panel_raised}; color: {t.ink}; border: 1px solid {t.l
 QFrame[card="true"] {{ background: {t.panel_raised}; border: 1px solid {t.line};
     border-radius: {SPACE.radius}px; }}
 QFrame[card="true"]:focus {{ border: 2px solid {t.selection}; }}
+QFrame[raised="true"] {{ background: {t.panel_raised}; border: 1px solid {t.line_strong};
+    border-radius: {SPACE.radius}px; }}
+QFrame[raised="true"] QListView {{ background: transparent; }}
+QLineEdit[large="true"] {{ font-size: {TYPE.title}px; padding: 5px 8px; }}
+QLineEdit[large="true"]:focus {{ padding: 4px 7px; }}
 QFrame[rule="true"] {{ background: {t.line}; border: none; max-height: 1px; min-height: 1px; }}
 QFrame[rule="upright"] {{ background: {t.line}; border: none; min-width: 2px; max-width: 2px; }}
 QTabBar::tab {{ padding: 4px 10px; border-bottom: 2px solid transparent; }}

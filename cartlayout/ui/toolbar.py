@@ -24,7 +24,7 @@ from .session import OVERLAYS, Session
 
 _COMFORTABLE = 1270
 """Width at which everything has its usual size."""
-_OVERLAY_TIPS = {
+OVERLAY_TIPS = {
     "power": "Show wires, circuits and amps on the plan",
     "water": "Show supply tubes and the pressure at the taps on the plan",
     "drain": "Show drains on the plan",
@@ -91,7 +91,7 @@ class ToolRow(QToolBar):
         chip_row.setContentsMargins(0, 0, 0, 0)
         chip_row.setSpacing(5)
         for name in OVERLAYS:
-            made = widgets.chip(name.capitalize(), _OVERLAY_TIPS[name])
+            made = widgets.chip(name.capitalize(), OVERLAY_TIPS[name])
             made.setChecked(name in self._session.overlays)
             made.toggled.connect(self._overlay_toggled)
             self.overlays[name] = made

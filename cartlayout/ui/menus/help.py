@@ -9,12 +9,29 @@ if TYPE_CHECKING:
     from ..main_window import MainWindow
 
 
+def commands(window: "MainWindow") -> None:
+    """Open the field by which every action is found."""
+    window.command_box.open()
+
+
 def about(window: "MainWindow") -> None:
     """Say what the program is, and what it is not."""
     dialogs.show_about(window)
 
 
 ENTRIES: tuple[Listed, ...] = (
+    Entry(
+        "help.commands",
+        "&Find a Command…",
+        commands,
+        "Help",
+        0,
+        ("Ctrl+K", "F3"),
+        "Find every action, item and piece of equipment by typing a few letters",
+        "search palette action",
+        "search",
+        looks_only=True,
+    ),
     Entry(
         "help.about",
         "&Cautions and About",

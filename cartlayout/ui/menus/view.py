@@ -4,8 +4,9 @@ from typing import TYPE_CHECKING
 
 from ...documents.theme import DARK, LIGHT
 from ...units import UnitSystem
-from ..entries import Entry, Listed
-from ..session import Session
+from ..entries import Choice, Choices, Entry, Listed
+from ..session import OVERLAYS, Session
+from ..toolbar import OVERLAY_TIPS
 
 if TYPE_CHECKING:
     from ..main_window import MainWindow
@@ -24,6 +25,49 @@ def zoom_in(window: "MainWindow") -> None:
 def zoom_out(window: "MainWindow") -> None:
     """Go further off."""
     window.plan.zoom_out()
+
+
+def levels(window: "MainWindow") -> tuple[Choice, ...]:
+    """The levels of the cart."""
+    return tuple(
+        Choice(level.name.capitalize(), level.name) for level in window.session.build.cart.levels
+    )
+
+
+def _to_level(window: "MainWindow", level: object) -> None:
+    window.session.set_level(str(level))
+
+
+def cases(window: "MainWindow") -> tuple[Choice, ...]:
+    """What can be on and open together, as the row under the menus lists it."""
+    box = window.tools.cases
+    return tuple(Choice(box.itemText(at), box.itemData(at)) for at in range(box.count()))
+
+
+def _to_case(window: "MainWindow", case: object) -> None:
+    window.session.set_case(str(case))
+
+
+def _overlay(name: str, tip: str) -> Entry:
+    """The switch of one overlay."""
+
+    def toggle(window: "MainWindow") -> None:
+        window.session.set_overlay(name, name not in window.session.overlays)
+
+    def is_on(session: Session) -> bool:
+        return name in session.overlays
+
+    return Entry(
+        f"view.overlay-{name}",
+        name.capitalize(),
+        toggle,
+        "View/Show on Plan",
+        2,
+        tip=tip,
+        words="overlay layer hide",
+        checked=is_on,
+        looks_only=True,
+    )
 
 
 def toggle_stock(window: "MainWindow") -> None:
@@ -128,6 +172,27 @@ ENTRIES: tuple[Listed, ...] = (
         "Go further off",
         "smaller away",
         looks_only=True,
+    ),
+    Choices(
+        "view.levels",
+        "Le&vel",
+        levels,
+        _to_level,
+        "View",
+        2,
+        "Work on another level of the cart",
+        "Work on level",
+    ),
+    *(_overlay(name, OVERLAY_TIPS[name]) for name in OVERLAYS),
+    Choices(
+        "view.cases",
+        "R&unning",
+        cases,
+        _to_case,
+        "View",
+        2,
+        "Look at what is on and open together",
+        "Look at",
     ),
     Entry(
         "view.stock",

@@ -1,0 +1,104 @@
+"""What the command box lists: actions, lines of lists, items of the build, stock."""
+
+from collections.abc import Iterator
+from functools import partial
+from typing import TYPE_CHECKING
+
+from ...build import VENUE, Item
+from ...stock import StockEntry, stock
+from ..entries import Choice, Choices, Entry, plain
+from ..selection import Selection
+from .search import Line
+
+if TYPE_CHECKING:
+    from ..actions import EntryAction
+    from ..main_window import MainWindow
+
+ITSELF = "help.commands"
+
+
+def lines(window: "MainWindow") -> tuple[Line, ...]:
+    """Everything that can be done now, and what cannot with the reason."""
+    window.actions_.refresh()
+    made: list[Line] = []
+    for listed in window.actions_.listed:
+        if isinstance(listed, Entry):
+            if listed.key != ITSELF:
+                made.append(_action(window.actions_[listed.key]))
+        else:
+            made.extend(_choices(window, listed))
+    made.extend(_items(window))
+    made.extend(_stock(window))
+    return tuple(made)
+
+
+def _action(action: "EntryAction") -> Line:
+    entry = action.entry
+    return Line(
+        key=entry.key,
+        text=plain(action.text()),
+        place=entry.menu.replace("&", "").replace("/", " > "),
+        run=action.trigger,
+        key_text=action.key_text,
+        words=f"{entry.words} {plain(entry.text)}",
+        tip=entry.tip,
+        enabled=action.isEnabled(),
+        needs=entry.needs or "This cannot be done now.",
+        is_on=action.isChecked() if action.isCheckable() else None,
+    )
+
+
+def _choices(window: "MainWindow", choices: Choices) -> Iterator[Line]:
+    verb = choices.verb or plain(choices.text)
+    for choice in choices.list(window):
+        yield Line(
+            key=f"{choices.key}:{choice.text}",
+            text=f"{verb}: {choice.text}",
+            place=f"{choices.menu} > {plain(choices.text)}".replace("&", "").replace("/", " > "),
+            run=partial(_choose, window, choices, choice),
+            kind="choice",
+            tip=choice.tip or choices.tip,
+        )
+
+
+def _choose(window: "MainWindow", choices: Choices, choice: Choice) -> None:
+    choices.choose(window, choice.value)
+
+
+def _items(window: "MainWindow") -> Iterator[Line]:
+    for item in window.session.build.items:
+        where = "at the venue" if item.level == VENUE else f"on the {item.level}"
+        yield Line(
+            key=f"item:{item.id}",
+            text=f"Go to {item.name}",
+            place=where,
+            run=partial(_go_to, window, item),
+            kind="item",
+            words=f"{item.specification.name} select show find",
+            tip="Select it, and bring it into sight on its level.",
+        )
+
+
+def _go_to(window: "MainWindow", item: Item) -> None:
+    window.session.show_on_plan(Selection(items=(item.id,)))
+    window.plan.setFocus()
+
+
+def _stock(window: "MainWindow") -> Iterator[Line]:
+    region = window.session.build.region
+    for entry in stock():
+        if not entry.regions or region in entry.regions:
+            yield Line(
+                key=f"stock:{entry.key}",
+                text=f"Place {entry.name}",
+                place=f"Stock > {entry.category}",
+                run=partial(_place, window, entry),
+                kind="stock",
+                words=f"add {' '.join(entry.words)}",
+                tip="Put it on a free spot near the middle of the plan.",
+            )
+
+
+def _place(window: "MainWindow", entry: StockEntry) -> None:
+    window.plan.place_stock(entry.key)
+    window.plan.setFocus()
