@@ -95,6 +95,8 @@ class Session(QObject):
     """bool: only the level that is worked on is drawn."""
     snapping_changed = Signal(object)
     """bool: what is dragged comes to rest on the grid and in line with its neighbours."""
+    editing_cart_changed = Signal(object)
+    """bool: the plan edits the cart itself, not what stands on it."""
     told = Signal(object)
     """A sentence for the status bar, such as why an edit cannot be made."""
 
@@ -132,6 +134,7 @@ class Session(QObject):
         self._theme = LIGHT
         self._isolated = False
         self._snapping = True
+        self._editing_cart = False
 
     # What is there to read
 
@@ -220,6 +223,11 @@ class Session(QObject):
         return self._isolated
 
     @property
+    def editing_cart(self) -> bool:
+        """The plan edits the cart itself, not what stands on it."""
+        return self._editing_cart
+
+    @property
     def snapping(self) -> bool:
         """Whether what is dragged comes to rest on the grid and in line with its neighbours."""
         return self._snapping
@@ -302,6 +310,7 @@ class Session(QObject):
         self._system = UnitSystem(build.units)
         self._case = ALL_OPEN
         self._selection = NOTHING
+        self.set_editing_cart(False)
         self.document_changed.emit(build)
         self.system_changed.emit(self._system)
         self.level_changed.emit(self._level)
@@ -316,6 +325,8 @@ class Session(QObject):
     def select(self, selection: Selection) -> None:
         """Select items and runs; ids that do not exist are left out."""
         selection = selection.kept(self._shown)
+        if selection.parts or selection.items or selection.runs:
+            self._to_what_is_selected(bool(selection.parts))
         if selection != self._selection:
             self._selection = selection
             self.selection_changed.emit(selection)
@@ -361,6 +372,18 @@ class Session(QObject):
         if on != self._isolated:
             self._isolated = on
             self.isolated_changed.emit(on)
+
+    def set_editing_cart(self, on: bool) -> None:
+        """Edit the cart itself on the plan, or what stands on it."""
+        if on != self._editing_cart:
+            self.select(NOTHING)
+            self._to_what_is_selected(on)
+
+    def _to_what_is_selected(self, parts: bool) -> None:
+        """Parts of the cart are selected while it is edited, items and runs while it is not."""
+        if parts != self._editing_cart:
+            self._editing_cart = parts
+            self.editing_cart_changed.emit(parts)
 
     def set_snapping(self, on: bool) -> None:
         """Let what is dragged come to rest in line with things, or exactly where the mouse is."""
