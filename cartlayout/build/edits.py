@@ -12,6 +12,7 @@ from .base import Part
 from .cart import Point
 from .codec import decode_hook, to_builtins
 from .document import Build
+from .geometry import bounds
 from .item import VENUE, Item
 from .runs import End, Run
 from .specification import Specification
@@ -191,17 +192,42 @@ def copy(build: Build, ids: Iterable[str]) -> str:
     return json.dumps(to_builtins(fragment), ensure_ascii=False)
 
 
-def paste(build: Build, text: str, dx_m: float, dy_m: float) -> tuple[Build, tuple[str, ...]]:
+def paste(
+    build: Build, text: str, dx_m: float, dy_m: float, level: str = ""
+) -> tuple[Build, tuple[str, ...]]:
     """Add what `copy` wrote, shifted, under new ids. Returns the build and the new items' ids.
+
+    Args:
+        build: what is added to; need not be the build that was copied from.
+        text: from the clipboard.
+        dx_m: shift to the right.
+        dy_m: shift to the front.
+        level: for items whose own level this cart does not have; else its first one.
 
     Raises:
         EditError: the text is not from `copy`.
     """
+    fragment = _fragment(text)
+    return _add_copies(build, fragment.items, fragment.runs, dx_m, dy_m, level)
+
+
+def paste_at(
+    build: Build, text: str, x_m: float, y_m: float, level: str = ""
+) -> tuple[Build, tuple[str, ...]]:
+    """The same with the middle of all that is added at a place."""
+    boxes = [bounds(item) for item in _fragment(text).items]
+    if not boxes:
+        raise EditError("the clipboard holds no equipment")
+    left, right = min(box[0] for box in boxes), max(box[2] for box in boxes)
+    rear, front = min(box[1] for box in boxes), max(box[3] for box in boxes)
+    return paste(build, text, x_m - (left + right) / 2, y_m - (rear + front) / 2, level)
+
+
+def _fragment(text: str) -> _Fragment:
     try:
-        fragment = msgspec.json.decode(text, type=_Fragment, dec_hook=decode_hook)
+        return msgspec.json.decode(text, type=_Fragment, dec_hook=decode_hook)
     except (msgspec.DecodeError, UnicodeError) as error:
         raise EditError("the clipboard holds no equipment") from error
-    return _add_copies(build, fragment.items, fragment.runs, dx_m, dy_m)
 
 
 def duplicate(
@@ -212,19 +238,26 @@ def duplicate(
 
 
 def _add_copies(
-    build: Build, items: tuple[Item, ...], runs: tuple[Run, ...], dx_m: float, dy_m: float
+    build: Build,
+    items: tuple[Item, ...],
+    runs: tuple[Run, ...],
+    dx_m: float,
+    dy_m: float,
+    level: str = "",
 ) -> tuple[Build, tuple[str, ...]]:
     names: dict[str, str] = {}
     groups: dict[str, str] = {}
     known_groups = {item.group for item in build.items if item.group}
     added: list[Item] = []
     fallback = build.cart.levels[0].name if build.cart.levels else VENUE
+    if build.cart.level(level) is not None:
+        fallback = level
     for item in items:
         names[item.id] = free_id(build, _stem(item.id), names.values())
         group = item.group
         if group is not None:
             if group not in groups:
-                groups[group] = _free_name(_stem(group), known_groups | set(groups.values()))
+                groups[group] = free_name(_stem(group), known_groups | set(groups.values()))
             group = groups[group]
         has_level = item.level == VENUE or build.cart.level(item.level) is not None
         added.append(
@@ -240,6 +273,8 @@ def _add_copies(
         )
     new_runs: list[Run] = []
     for run in runs:
+        if not _joins(run, names):
+            continue  # only a text that somebody has changed by hand has such a run
         taken = {*names.values(), *(one.id for one in new_runs)}
         new_runs.append(
             replace(
@@ -262,7 +297,8 @@ def _stem(name: str) -> str:
     return head if head and tail.isdigit() else name
 
 
-def _free_name(stem: str, taken: set[str]) -> str:
+def free_name(stem: str, taken: Collection[str]) -> str:
+    """A name that is not taken, such as "group" or "group-2"."""
     number = 2
     name = stem
     while name in taken:
@@ -307,9 +343,11 @@ __all__ = [
     "copy",
     "duplicate",
     "free_id",
+    "free_name",
     "move",
     "move_to",
     "paste",
+    "paste_at",
     "place",
     "remove",
     "replace_item",

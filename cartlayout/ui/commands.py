@@ -11,8 +11,9 @@ from typing import Concatenate, ParamSpec
 from msgspec.structs import replace
 from PySide6.QtGui import QGuiApplication
 
-from ..build import Build, edits
+from ..build import Build, arranging, edits
 from ..build.edits import EditError
+from ..network.copies import duplicate_joined
 from ..units import Length
 from .selection import Selection
 from .session import Session
@@ -63,10 +64,17 @@ def grid_m(session: Session) -> float:
     return Length("1 in" if session.system.value == "US" else "20 mm").si
 
 
+def going_along(build: Build, selection: Selection) -> tuple[str, ...]:
+    """The selected items with their groups; one that was picked out of its group goes alone."""
+    if selection.alone:
+        return selection.items
+    return edits.with_groups(build, selection.items)
+
+
 @_telling
 def nudge(session: Session, dx_m: float, dy_m: float) -> None:
     """Move the selection by an offset; nudges in a row are one step."""
-    ids = edits.with_groups(session.build, session.selection.items)
+    ids = going_along(session.build, session.selection)
     if not ids:
         return
     moved = edits.move(session.build, ids, dx_m, dy_m)
@@ -81,14 +89,67 @@ def nudge(session: Session, dx_m: float, dy_m: float) -> None:
 
 @_telling
 def rotate(session: Session, degrees: float = 90.0) -> None:
-    """Turn the selected items clockwise."""
+    """Turn the selected items clockwise, each about its middle; a group turns as one."""
     ids = session.selection.items
     if not ids:
         return
-    turned = edits.rotate(session.build, ids, degrees)
+    turned = arranging.turn(session.build, ids, degrees, alone=session.selection.alone)
     if turned is session.build:
         raise EditError("what is selected is locked")
     session.apply(named(session.build, "Rotate", ids), turned)
+
+
+@_telling
+def turn_to(session: Session, degrees: float) -> None:
+    """Turn the selected items so that they stand at an angle, clockwise from un-turned."""
+    ids = session.selection.items
+    if not ids:
+        return
+    turned = arranging.turn_to(session.build, ids, degrees, alone=session.selection.alone)
+    if turned is session.build:
+        chosen = [item for item in session.build.items if item.id in ids]
+        if all(item.locked for item in chosen):
+            raise EditError("what is selected is locked")
+        return
+    session.apply(f"{named(session.build, 'Turn', ids)} to {degrees:g}°", turned)
+
+
+@_telling
+def align(session: Session, line: arranging.Line) -> None:
+    """Bring the selected items into line."""
+    aligned = arranging.align(session.build, session.selection.items, line)
+    if aligned is session.build:
+        session.tell("They are in line already.")
+        return
+    session.apply(named(session.build, "Align", session.selection.items), aligned)
+
+
+@_telling
+def distribute(session: Session, axis: arranging.Axis, spacing: arranging.Spacing) -> None:
+    """Space the selected items evenly between the outermost two."""
+    spaced = arranging.distribute(session.build, session.selection.items, axis, spacing)
+    if spaced is session.build:
+        session.tell("They are evenly spaced already.")
+        return
+    session.apply(named(session.build, "Space", session.selection.items), spaced)
+
+
+@_telling
+def group(session: Session) -> None:
+    """Let the selected items move and turn as one from now on."""
+    chosen = session.selection.items
+    build, _ = arranging.group(session.build, chosen)
+    ids = edits.with_groups(build, chosen)
+    session.apply(named(session.build, "Group", ids), build, select=Selection(items=ids))
+
+
+@_telling
+def ungroup(session: Session) -> None:
+    """Let the items of the selected groups go their own ways again."""
+    chosen = session.selection.items
+    ids = edits.with_groups(session.build, chosen)
+    build = arranging.ungroup(session.build, chosen)
+    session.apply(named(session.build, "Ungroup", ids), build, select=Selection(items=ids))
 
 
 @_telling
@@ -124,6 +185,20 @@ def duplicate(session: Session) -> None:
 
 
 @_telling
+def duplicate_connected(session: Session) -> None:
+    """Add copies of the selected items, joined to what the originals are joined to."""
+    ids = session.selection.items
+    if not ids:
+        return
+    step_m = offset_m(session)
+    build, new, missed = duplicate_joined(session.build, ids, step_m, step_m)
+    text = f"{named(session.build, 'Duplicate', ids)} with wires and tubes"
+    session.apply(text, build, select=Selection(items=new))
+    if missed:
+        session.tell(f"No free fitting port is left on {', '.join(missed)}.")
+
+
+@_telling
 def copy(session: Session) -> None:
     """Put the selected items on the clipboard."""
     if session.selection.items:
@@ -146,11 +221,20 @@ def cut(session: Session) -> None:
 
 
 @_telling
-def paste(session: Session) -> None:
-    """Add what is on the clipboard, a step aside from where it was copied."""
-    step_m = offset_m(session)
+def paste(session: Session, at: tuple[float, float] | None = None) -> None:
+    """Add what is on the clipboard with its middle at a place in metres.
+
+    Without a place: a step aside from where it was copied. What stood on a level
+    that this cart does not have comes to the one that is worked on.
+    """
     text = QGuiApplication.clipboard().text()
-    build, new = edits.paste(session.build, text, step_m, step_m)
+    if at is not None:
+        build, new = edits.paste_at(session.build, text, *at, session.level)
+    else:
+        step_m = offset_m(session)
+        build, new = edits.paste(session.build, text, step_m, step_m, session.level)
+    if not new:
+        raise EditError("the clipboard holds no equipment")
     session.apply(named(build, "Paste", new), build, select=Selection(items=new))
 
 
@@ -175,6 +259,17 @@ def to_level(session: Session, level: str) -> None:
         moved = edits.set_level(session.build, ids, level)
         session.apply(f"{named(session.build, 'Put', ids)} on {level}", moved)
         session.set_level(level)
+
+
+def edit_label(session: Session) -> None:
+    """Put the cursor in the label of the selected item."""
+    if session.selection.items:
+        session.label_requested.emit(session.selection.items[0])
+
+
+def edit_fields(session: Session) -> None:
+    """Put the cursor in the first field of what is selected, or of the build."""
+    session.fields_requested.emit(session.selection)
 
 
 @_telling

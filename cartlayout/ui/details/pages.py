@@ -4,8 +4,8 @@ from collections.abc import Callable
 from typing import Any, cast
 
 from msgspec.structs import replace
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
 from ...build import VENUE, Build, Item, OperatingCase, Tank, edits
 from ...build.edits import EditError
@@ -75,6 +75,20 @@ class Page(QWidget):
         """Take over the theme."""
         for section in self.sections.values():
             section.ink(self.session.theme)
+
+    def focus_first(self) -> None:
+        """Put the cursor into the first field, unfolding its section."""
+        for section in self.sections.values():
+            section.open()
+            editor = section.editor
+            while isinstance(editor, StructEditor) and editor.editors:
+                editor = next(iter(editor.editors.values()))
+            if editor is not None:
+                editor.setFocus(Qt.FocusReason.ShortcutFocusReason)
+                line = getattr(editor, "line", None)
+                if isinstance(line, QLineEdit):
+                    line.selectAll()
+                return
 
     def show_findings(self, ids: set[str]) -> None:
         """Show what is said about these items and runs."""

@@ -40,6 +40,7 @@ class DetailsPanel(QWidget):
         session.theme_changed.connect(self._theme_changed)
         session.document_changed.connect(self._document_changed)
         session.label_requested.connect(self._label_requested)
+        session.fields_requested.connect(self._fields_requested)
         self._selection_changed(session.selection)
 
     def _selection_changed(self, selection: Selection) -> None:
@@ -106,3 +107,8 @@ class DetailsPanel(QWidget):
         if isinstance(self.page, ItemPage):
             self.show()
             self.page.focus_label()
+
+    def _fields_requested(self, _selection: Selection) -> None:
+        if self.page is not None:
+            self.show()
+            self.page.focus_first()

@@ -1,5 +1,6 @@
 """The keyboard on the plan: walking through what is drawn, nudging, turning."""
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
@@ -35,7 +36,7 @@ def pressed(view: "PlanView", event: QKeyEvent) -> bool:
         _arrow(view, _ARROWS[key], fine=shift)
         return True
     if control:
-        return _with_control(view, key)
+        return _with_control(view, key, shift=shift)
     return _plain(view, key, shift=shift)
 
 
@@ -55,16 +56,21 @@ def _arrow(view: "PlanView", way: tuple[int, int], *, fine: bool) -> None:
         view.shift(-way[0] * step_m, -way[1] * step_m)
 
 
-def _with_control(view: "PlanView", key: Qt.Key) -> bool:
+def _with_control(view: "PlanView", key: Qt.Key, *, shift: bool) -> bool:
     does = {
         Key.Key_D: commands.duplicate,
         Key.Key_C: commands.copy,
         Key.Key_X: commands.cut,
-        Key.Key_V: commands.paste,
         Key.Key_A: commands.select_all,
+        Key.Key_G: commands.group,
     }.get(key)
+    if shift:
+        does = {Key.Key_D: commands.duplicate_connected, Key.Key_G: commands.ungroup}.get(key)
     if does is not None:
         does(view.session)
+        return True
+    if key == Key.Key_V:
+        view.boxes.paste()
         return True
     if key == Key.Key_0:
         view.fit()
@@ -81,19 +87,60 @@ def _plain(view: "PlanView", key: Qt.Key, *, shift: bool) -> bool:
         commands.rotate(session, -90.0 if shift else 90.0)
     elif key == Key.Key_Escape:
         session.select(NOTHING)
-    elif key in (Key.Key_Return, Key.Key_Enter):
-        if not session.selection.items:
-            return False
-        session.label_requested.emit(session.selection.items[0])
-    elif key in (Key.Key_Plus, Key.Key_Equal):
-        view.zoom_in()
-    elif key == Key.Key_Minus:
-        view.zoom_out()
     elif key in (Key.Key_PageUp, Key.Key_PageDown):
         _next_level(view, 1 if key == Key.Key_PageDown else -1)
+    elif key in _WORDS:
+        _WORDS[key](view)
     else:
         return False
     return True
+
+
+def _fields(view: "PlanView") -> None:
+    commands.edit_fields(view.session)
+
+
+def _label(view: "PlanView") -> None:
+    commands.edit_label(view.session)
+
+
+def _angle(view: "PlanView") -> None:
+    view.boxes.ask_angle()
+
+
+def _connection(view: "PlanView") -> None:
+    view.boxes.ask_connection()
+
+
+def _snapping(view: "PlanView") -> None:
+    view.session.set_snapping(not view.session.snapping)
+
+
+def _isolate(view: "PlanView") -> None:
+    view.session.set_isolated(not view.session.isolated)
+
+
+def _nearer(view: "PlanView") -> None:
+    view.zoom_in()
+
+
+def _further(view: "PlanView") -> None:
+    view.zoom_out()
+
+
+_WORDS: dict[Qt.Key, Callable[["PlanView"], None]] = {
+    Key.Key_Return: _fields,
+    Key.Key_Enter: _fields,
+    Key.Key_F2: _label,
+    Key.Key_T: _angle,
+    Key.Key_C: _connection,
+    Key.Key_S: _snapping,
+    Key.Key_I: _isolate,
+    Key.Key_Plus: _nearer,
+    Key.Key_Equal: _nearer,
+    Key.Key_Minus: _further,
+}
+"""What a key without Control does."""
 
 
 def _next_level(view: "PlanView", way: int) -> None:

@@ -7,7 +7,7 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QMouseEvent
 
 from ...build import Build
-from ...build.edits import EditError
+from ...build.edits import EditError, with_groups
 from ..selection import Selection
 from .bends import add_bend
 from .gestures import (
@@ -49,6 +49,8 @@ class Mouse:
         self.hovered = NO_HIT
         self.at = QPointF()
         """Where the mouse was last, in the viewport."""
+        self.over = False
+        """The mouse is over the plan."""
         self.panning_key = False
         """The space bar is held: a drag moves the paper."""
         self._thresholds = gc.get_threshold()
@@ -70,6 +72,7 @@ class Mouse:
     def press(self, event: QMouseEvent) -> None:
         """Select what is pressed, and remember it in case a drag follows."""
         self.at = at = event.position()
+        self.over = True
         button = event.button()
         if self.gesture is not None:
             return
@@ -90,6 +93,7 @@ class Mouse:
     def move(self, event: QMouseEvent) -> None:
         """Go on with a drag, begin one, or see what is under the mouse."""
         self.at = at = event.position()
+        self.over = True
         if self.gesture is None and self._pressed is not None and event.buttons():
             start, found, _ = self._pressed
             if (at - start).manhattanLength() >= DRAG_PX:
@@ -125,7 +129,10 @@ class Mouse:
         self.update_cursor()
 
     def double_click(self, at: QPointF) -> None:
-        """An item: edit its label. A run: add a bend. A ghost: go to its level."""
+        """An item: edit its label. A run: add a bend. A ghost: go to its level.
+
+        One of a group is first picked out of it.
+        """
         if self.gesture is not None:
             return
         self._pressed = None
@@ -142,11 +149,15 @@ class Mouse:
                 session.apply("Add bend", made[0], select=Selection(runs=(found.run,)))
                 self.view.set_active_bend((found.run, made[1]))
         elif found.kind == "body" or (found.handle is not None and found.handle.kind == "port"):
-            self.view.choose(frozenset({found.item}), frozenset())
-            session.label_requested.emit(found.item)
+            grouped = len(with_groups(session.build, (found.item,))) > 1
+            picked = session.selection.alone and session.selection.items == (found.item,)
+            self.view.choose(frozenset({found.item}), frozenset(), alone=grouped)
+            if picked or not grouped:
+                session.label_requested.emit(found.item)
 
     def left(self) -> None:
         """The mouse has left the plan."""
+        self.over = False
         if self.gesture is None and self.hovered != NO_HIT:
             self.hovered = NO_HIT
             self.view.update_handles()
@@ -210,28 +221,42 @@ class Mouse:
             self._select(found, modifiers)
 
     def _is_selected(self, found: Hit) -> bool:
+        """Whether it is selected, and all of its group with it unless it was picked out."""
         if found.kind == "run":
             return found.run in self.view.selected_runs
-        return found.item in self.view.selected_items
+        if self.session.selection.alone:
+            return found.item in self.view.selected_items
+        return bool(found.item) and self._with_its_group(found.item) <= self.view.selected_items
+
+    def _with_its_group(self, item_id: str) -> frozenset[str]:
+        return frozenset(with_groups(self.session.build, (item_id,)))
 
     def _select(self, found: Hit, modifiers: Qt.KeyboardModifier) -> None:
+        """Select what was hit: a click takes the group, Alt or another click in it the one."""
         items, runs = self.view.selected_items, self.view.selected_runs
-        is_run = found.kind == "run"
-        one_item = frozenset({found.item} if found.item and not is_run else ())
-        one_run = frozenset({found.run} if is_run else ())
+        if found.kind == "run":
+            one = frozenset({found.run})
+            chosen = (items, runs ^ one) if adds(modifiers) else (frozenset(), one)
+            self.view.choose(*chosen)
+            return
+        group = self._with_its_group(found.item) if found.item else frozenset()
         if adds(modifiers):
-            self.view.choose(items ^ one_item, runs ^ one_run)
+            self.view.choose(items - group if found.item in items else items | group, runs)
+            return
+        within = self.session.selection.alone and bool(group & items)
+        if len(group) > 1 and (within or modifiers & Modifiers.AltModifier):
+            self.view.choose(frozenset({found.item}), frozenset(), alone=True)
         else:
-            self.view.choose(one_item, one_run)
+            self.view.choose(group, frozenset())
 
     def _clicked(self, found: Hit, modifiers: Qt.KeyboardModifier) -> None:
         """A click that became no drag: what was put off at the press."""
         several = len(self.view.selected_items) + len(self.view.selected_runs) > 1
         handle = found.handle
-        if found.kind == "ghost" or (found.kind == "nothing" and not adds(modifiers)):
+        picks = several or bool(modifiers & Modifiers.AltModifier)
+        loose = found.kind == "nothing" or (handle is None and picks)
+        if found.kind == "ghost" or (loose and not adds(modifiers)):
             self._select(found, modifiers)
-        elif handle is None and several and not adds(modifiers):
-            self._select(found, Modifiers.NoModifier)
         elif handle is not None and handle.kind == "port":
             self.view.choose(frozenset({handle.item}), frozenset())
         elif handle is not None and handle.kind == "plug":

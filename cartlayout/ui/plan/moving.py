@@ -8,9 +8,12 @@ from ...build.geometry import bounds
 from .snapping import Box
 
 
-def movable(build: Build, ids: Iterable[str]) -> frozenset[str]:
-    """The items, and everything grouped with one of them, without the locked ones."""
-    wanted = set(with_groups(build, ids))
+def movable(build: Build, ids: Iterable[str], *, alone: bool = False) -> frozenset[str]:
+    """The items, and everything grouped with one of them, without the locked ones.
+
+    Alone: the items were picked out of their group and leave the rest behind.
+    """
+    wanted = set(ids) if alone else set(with_groups(build, ids))
     return frozenset(item.id for item in build.items if item.id in wanted and not item.locked)
 
 

@@ -28,6 +28,7 @@ from ..selection import Selection
 from ..session import Session
 from . import keys
 from .bends import remove_bend
+from .boxes import Boxes
 from .camera import STEP, Camera
 from .gestures import Gesture, Trace
 from .handles import Handle, bend_handles, plug_handles, port_handles, solid
@@ -58,6 +59,7 @@ class PlanView(QGraphicsView):
         self.paper = Paper(self)
         self.mouse = Mouse(self)
         self.landing = Landing(self)
+        self.boxes = Boxes(self)
         self.active_bend: tuple[str, int] | None = None
         """Run id and index of the bend that Delete takes away."""
         self.refreshes = 0
@@ -171,13 +173,14 @@ class PlanView(QGraphicsView):
         x, y = self.camera.to_metres(self.mouse.at)
         self.plan.trace.show_tip(text, QPointF(x * 1000.0, y * 1000.0))
 
-    def choose(self, items: frozenset[str], runs: frozenset[str]) -> None:
+    def choose(self, items: frozenset[str], runs: frozenset[str], *, alone: bool = False) -> None:
         """Select, in the order of the build."""
         build = self.session.shown
         self.session.select(
             Selection(
                 items=tuple(item.id for item in build.items if item.id in items),
                 runs=tuple(run.id for run in build.runs if run.id in runs),
+                alone=alone,
             )
         )
 
@@ -237,6 +240,7 @@ class PlanView(QGraphicsView):
             self.mouse.cancel()
 
     def _document_changed(self, _build: Build) -> None:
+        self.boxes.close()
         self.mouse.forget()
         self.active_bend = None
         self._fitted = False

@@ -29,9 +29,10 @@ class MoveGesture(Gesture):
         super().__init__(view)
         self.start = start
         self.before: Build = self.session.build
-        self.ids = movable(self.before, ids)
+        alone = self.session.selection.alone
+        self.ids = movable(self.before, ids, alone=alone)
         self.box = boxes_of(self.before, self.ids)
-        carried = with_groups(self.before, ids)
+        carried = ids if alone else frozenset(with_groups(self.before, ids))
         levels = {item.level for item in self.before.items if item.id in self.ids}
         self.cart_box = Box.around(outline(self.before.cart))
         self.neighbours = [
