@@ -37,7 +37,8 @@ from PySide6.QtWidgets import (
 
 from ..build import Build
 from ..documents.fonts import font
-from ..documents.plan.symbols import SIDE, symbol
+from ..documents.plan import Box
+from ..documents.plan.paint import draw_symbol
 from ..documents.theme import TYPE, Theme
 from ..stock import StockEntry, categories, search
 from ..units import show
@@ -64,14 +65,7 @@ def symbol_pixmap(name: str, theme: Theme, size: int, ratio: float = 1.0) -> QPi
     made.fill(Qt.GlobalColor.transparent)
     painter = QPainter(made)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.scale(size / SIDE, size / SIDE)
-    drawing = symbol(name)
-    pen = QPen(QColor(theme.body_edge), 1.4 * SIDE / size)
-    pen.setCapStyle(Qt.PenCapStyle.RoundCap)
-    pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
-    painter.setPen(pen)
-    painter.drawPath(drawing.lines)
-    painter.fillPath(drawing.fills, QColor(theme.body_edge))
+    draw_symbol(painter, name, Box(1.0, 1.0, size - 2.0, size - 2.0), theme.ink, theme.panel, 1.3)
     painter.end()
     return made
 

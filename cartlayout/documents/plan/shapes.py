@@ -1,32 +1,25 @@
 """The cart, the bodies on it, the venue's band, and the marks that findings leave."""
 
-from PySide6.QtCore import QPointF, QRectF
-from PySide6.QtGui import QPainter, QPainterPath, QPolygonF
+import math
+
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
 from ...findings.finding import Severity
 from .ink import Ink, blend, brush, no_brush, no_pen, polygon, rounded_box, rounded_polygon
-from .picture import BodyShape, Box, CartShape, ZoneShape
-from .symbols import SIDE, symbol
+from .picture import BodyShape, Box
+from .silhouettes import Silhouette, laid_into
+from .symbols import symbol
 
 BODY_RADIUS_MM = 12.0
 GHOST_DASH = (4.0, 3.0)
-LEAST_SYMBOL_PT = 11.0
+LEAST_SYMBOL_PT = 9.0
 """A silhouette smaller than this is a blot; none is drawn."""
-
-
-def draw_cart(painter: QPainter, cart: CartShape, ink: Ink) -> None:
-    """The surface and its outline."""
-    painter.setPen(ink.pen(ink.theme.ink, 1.6))
-    painter.setBrush(brush(ink.theme.cart))
-    painter.drawPath(rounded_polygon(cart.outline, cart.corner_radius))
-
-
-def draw_casters(painter: QPainter, cart: CartShape, ink: Ink) -> None:
-    """Wheels, hidden under the cart: faint."""
-    painter.setPen(ink.pen(blend(ink.theme.ghost, ink.theme.cart, 0.55), 0.5))
-    painter.setBrush(no_brush())
-    for x, y in cart.casters:
-        painter.drawEllipse(QPointF(x, y), 38.0, 38.0)
+LEAST_BODY_PT = 8.0
+"""Nothing at all is drawn in a body smaller than this."""
+SYMBOL_LINE_PT = 0.75
+SYMBOL_INK = 0.62
+"""Share of the ink in the lines and solid parts of a silhouette; quieter than names."""
 
 
 def draw_venue(painter: QPainter, box: Box, ink: Ink) -> None:
@@ -34,33 +27,6 @@ def draw_venue(painter: QPainter, box: Box, ink: Ink) -> None:
     painter.setPen(ink.pen(ink.theme.line, 0.7))
     painter.setBrush(brush(ink.theme.venue))
     painter.drawPath(rounded_box(box, 18.0))
-
-
-def draw_zone(painter: QPainter, zone: ZoneShape, ink: Ink) -> None:
-    """A hole or a kept-free place: hatched."""
-    box = zone.box
-    colour = ink.theme.ghost if zone.ghosted else ink.theme.ink_muted
-    painter.save()
-    painter.setPen(ink.pen(colour, 0.6, GHOST_DASH if zone.ghosted else ()))
-    painter.setBrush(no_brush())
-    painter.drawRect(QRectF(box.x, box.y, box.width, box.height))
-    if not zone.ghosted:
-        painter.setPen(ink.pen(blend(colour, ink.theme.cart, 0.45), 0.4))
-        painter.drawPath(_hatching(box, 7.0 * ink.unit))
-    painter.restore()
-
-
-def _hatching(box: Box, step: float) -> QPainterPath:
-    path = QPainterPath()
-    at = step
-    while at < box.width + box.height:
-        # From the top or right edge down to the left or bottom edge.
-        over = max(0.0, at - box.width)
-        under = max(0.0, at - box.height)
-        path.moveTo(box.x + at - over, box.y + over)
-        path.lineTo(box.x + under, box.y + at - under)
-        at += step
-    return path
 
 
 def draw_body(
@@ -84,17 +50,19 @@ def draw_body(
     )
     painter.setBrush(brush(ink.theme.panel_raised if body.venue else ink.theme.body))
     painter.drawPath(outline)
-    room = symbol_room(body, ink, label)
-    if room is not None:
-        under = ink.theme.panel_raised if body.venue else ink.theme.body
-        draw_symbol(
-            painter,
-            body.symbol,
-            room,
-            ink,
-            blend(ink.theme.ink, under, 0.72 if body.venue else 0.5),
-            body.rotation,
-        )
+    if min(body.width, body.depth) < LEAST_BODY_PT * ink.unit:
+        return
+    ground = ink.theme.panel_raised if body.venue else ink.theme.body
+    shape = _silhouette(body, symbol_room(body, ink, label))
+    painter.save()
+    painter.translate(*body.centre)
+    painter.rotate(body.rotation)
+    _paint_silhouette(painter, shape, ink.theme.ink, ground, ink.pen("#000000", SYMBOL_LINE_PT))
+    painter.restore()
+    if label is not None and shape.under_name and body.box.meets(label):
+        painter.setPen(no_pen())
+        painter.setBrush(brush(ground))
+        painter.drawPath(rounded_box(label, 2.0 * ink.unit))
 
 
 def draw_ghost(painter: QPainter, body: BodyShape, ink: Ink, selected: bool = False) -> None:
@@ -106,8 +74,8 @@ def draw_ghost(painter: QPainter, body: BodyShape, ink: Ink, selected: bool = Fa
 
 
 def symbol_room(body: BodyShape, ink: Ink, label: Box | None) -> Box | None:
-    """The largest square of the body that the label leaves free, or None where all are small."""
-    inset = min(4.0 * ink.unit, 0.08 * min(body.width, body.depth))
+    """The largest part of the body that the label leaves free, or None where all are small."""
+    inset = min(3.0 * ink.unit, 0.07 * min(body.width, body.depth))
     whole = body.inner.grown(-inset)
     if label is None or not whole.meets(label):
         rooms = [whole]
@@ -120,42 +88,62 @@ def symbol_room(body: BodyShape, ink: Ink, label: Box | None) -> Box | None:
             Box(label.right + gap, whole.y, whole.right - label.right - gap, whole.height),
         ]
     best = max(rooms, key=lambda room: round(min(room.width, room.height), 6))
-    side = min(best.width, best.height, 0.86 * max(body.width, body.depth))
-    if side < LEAST_SYMBOL_PT * ink.unit:
-        return None
-    x, y = best.centre
-    return Box(x - side / 2, y - side / 2, side, side)
+    return best if min(best.width, best.height) >= LEAST_SYMBOL_PT * ink.unit else None
 
 
-def draw_symbol(
-    painter: QPainter,
-    name: str,
-    box: Box,
-    ink: Ink,
-    colour: str | None = None,
-    rotation: float = 0.0,
+def _silhouette(body: BodyShape, room: Box | None) -> Silhouette:
+    """The body's symbol around its middle, un-turned."""
+    whole = Box(-body.width / 2, -body.depth / 2, body.width, body.depth)
+    if room is None:
+        return laid_into(body.symbol, whole, None)
+    x, y = room.centre
+    angle = math.radians(-body.rotation)
+    cos, sin = math.cos(angle), math.sin(angle)
+    x, y = x - body.centre[0], y - body.centre[1]
+    x, y = x * cos - y * sin, x * sin + y * cos
+    width, height = room.width, room.height
+    if body.rotation % 180.0 == 90.0:
+        width, height = height, width
+    elif body.rotation % 90.0:
+        width = height = min(width, height)
+    # Rounded, so that a body that is carried about finds what was made for it before.
+    turned = (round(one, 2) for one in (x - width / 2, y - height / 2, width, height))
+    return laid_into(body.symbol, whole, Box(*turned))
+
+
+def draw_symbol(painter: QPainter, name: str, box: Box, ink: str, ground: str, line: float) -> None:
+    """A silhouette with its own outline, as a picture that stands alone.
+
+    Args:
+        painter: any painter.
+        name: of the symbol.
+        box: where, in the painter's coordinates.
+        ink: the theme's ink; lines and tones are mixed from it and the ground.
+        ground: colour of what it is drawn on.
+        line: width of its lines.
+    """
+    whole = symbol(name).box
+    scale = min(box.width / whole.width, box.height / whole.height)
+    width, height = whole.width * scale, whole.height * scale
+    x, y = box.centre
+    box = Box(x - width / 2, y - height / 2, width, height)
+    pen = QPen(QColor(ink), line)
+    pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+    pen.setCapStyle(Qt.PenCapStyle.RoundCap)
+    _paint_silhouette(painter, laid_into(name, box, box, outlined=True), ink, ground, pen)
+
+
+def _paint_silhouette(
+    painter: QPainter, shape: Silhouette, ink: str, ground: str, pen: QPen
 ) -> None:
-    """A silhouette, as large as the box allows without stretching it."""
-    drawing = symbol(name)
-    side = min(box.width, box.height)
-    if side <= 0:
-        return
-    colour = colour or ink.theme.body_edge
-    painter.save()
-    painter.translate(*box.centre)
-    painter.rotate(rotation)
-    painter.scale(side / SIDE, side / SIDE)
-    painter.translate(-SIDE / 2, -SIDE / 2)
-    pen = ink.pen(colour, 0.75)
-    pen.setWidthF(pen.widthF() * SIDE / side)
+    painter.setPen(no_pen())
+    for tone, path in shape.tones:
+        painter.setBrush(brush(blend(ink, ground, SYMBOL_INK * tone)))
+        painter.drawPath(path)
+    pen.setColor(QColor(blend(ink, ground, SYMBOL_INK)))
     painter.setPen(pen)
     painter.setBrush(no_brush())
-    painter.drawPath(drawing.lines)
-    if not drawing.fills.isEmpty():
-        painter.setPen(no_pen())
-        painter.setBrush(brush(colour))
-        painter.drawPath(drawing.fills)
-    painter.restore()
+    painter.drawPath(shape.lines)
 
 
 def draw_mark(

@@ -1,21 +1,28 @@
 """Silhouettes from resources/symbols as painter paths.
 
-A symbol is an SVG file of its own, drawn on a square of 100 x 100 in the
-subset that line drawings need: paths (M L H V C Q A Z, both cases), rect,
-circle, ellipse, line, polyline, polygon. Stroked in `currentColor` unless an
-element says fill="currentColor". Read once into paths, so that painting is the
-same vector drawing on the screen, in an SVG and in a PDF.
+A symbol is an SVG file of its own: equipment as it is seen from above, rear edge
+up, drawn on a square of 100 x 100 in the subset that line drawings need: paths
+(M L H V C Q A Z, both cases), rect, circle, ellipse, line, polyline, polygon.
+An element is stroked in `currentColor` unless it says stroke="none", and filled
+where it says fill="currentColor", as dark as its fill-opacity. Its class, or
+that of the group around it, says how it follows the proportions of a body
+(`silhouettes.py`). Read once into paths, so that painting is the same vector
+drawing on the screen, in an SVG and in a PDF.
 """
 
 import math
 import re
 import xml.etree.ElementTree as ElementTree
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
+from typing import Literal, cast, get_args
 
-from PySide6.QtGui import QPainterPath
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QPainterPath, QPainterPathStroker
 
 from ...data import resources
+from .picture import Box
 
 SIDE = 100.0
 """Of the square that every symbol is drawn on."""
@@ -27,13 +34,37 @@ class SymbolError(ValueError):
     """A symbol file that cannot be read; the message names the file and the place."""
 
 
+Follows = Literal["outline", "shell", "fill", "rear", "front", "spread", "core"]
+"""How a part follows the proportions of the body it is drawn in:
+
+outline: the body's own edge, which the plan draws itself; only in pictures that stand alone
+shell: stretched over the whole body, corners and distances to the edges kept
+fill: likewise over what its name leaves free of it
+rear, front: not stretched, at that edge of what is free
+spread: not stretched, moved apart along what is free
+core: not stretched, in the middle of what is free; all that says nothing else
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One element of a drawing."""
+
+    path: QPainterPath
+    follows: Follows
+    tone: float
+    """How dark it is filled, 0 (not at all) to 1."""
+    stroked: bool
+
+
 @dataclass(frozen=True, slots=True)
 class Symbol:
-    """A silhouette: lines, and filled parts."""
+    """A silhouette."""
 
     name: str
-    lines: QPainterPath
-    fills: QPainterPath
+    parts: tuple[Part, ...]
+    box: Box
+    """Around all of it: laid into a body, this is what fills it."""
 
 
 @cache
@@ -61,20 +92,56 @@ def parse(name: str, text: str) -> Symbol:
         root = ElementTree.fromstring(text)
     except ElementTree.ParseError as error:
         raise SymbolError(f"symbol {name}: {error}") from error
-    lines, fills = QPainterPath(), QPainterPath()
-    for element in root.iter():
+    parts = []
+    for element, follows in _elements(root, "core"):
         tag = element.tag.rpartition("}")[2]
-        if tag in ("svg", "g", "title"):
-            continue
         maker = _MAKERS.get(tag)
         if maker is None:
             raise SymbolError(f"symbol {name}: <{tag}> is not used in symbols")
         try:
-            made = maker(element)
+            if follows not in get_args(Follows):
+                raise ValueError(f"class '{follows}' is not used in symbols")
+            filled = element.get("fill") == "currentColor"
+            tone = float(element.get("fill-opacity", "1")) if filled else 0.0
+            stroked = element.get("stroke") != "none"
+            path = maker(element)
+            if "stroke-width" in element.attrib:
+                path, tone, stroked = _bar(path, float(element.attrib["stroke-width"])), 1.0, False
+            parts.append(Part(path, cast(Follows, follows), tone, stroked))
         except (KeyError, ValueError, IndexError) as error:
             raise SymbolError(f"symbol {name}: <{tag}>: {error}") from error
-        (fills if element.get("fill") == "currentColor" else lines).addPath(made)
-    return Symbol(name, lines, fills)
+    return Symbol(name, tuple(parts), _around(name, parts))
+
+
+def _bar(path: QPainterPath, width: float) -> QPainterPath:
+    """A heavy stroke is a thing of its own width: a handle, a lever. It grows with the body."""
+    stroker = QPainterPathStroker()
+    stroker.setWidth(width)
+    stroker.setCapStyle(Qt.PenCapStyle.RoundCap)
+    stroker.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+    return stroker.createStroke(path)
+
+
+def _around(name: str, parts: list[Part]) -> Box:
+    whole = QRectF()
+    for part in parts:
+        whole |= part.path.boundingRect()
+    if whole.width() <= 0 or whole.height() <= 0:
+        raise SymbolError(f"symbol {name}: nothing is drawn")
+    return Box(whole.x(), whole.y(), whole.width(), whole.height())
+
+
+def _elements(
+    parent: ElementTree.Element, follows: str
+) -> Iterator[tuple[ElementTree.Element, str]]:
+    """What is drawn, in its order, with the class of its own or of the group around it."""
+    for element in parent:
+        tag = element.tag.rpartition("}")[2]
+        own = element.get("class", follows)
+        if tag == "g":
+            yield from _elements(element, own)
+        elif tag not in ("title", "desc"):
+            yield element, own
 
 
 def _number(element: ElementTree.Element, key: str) -> float:
