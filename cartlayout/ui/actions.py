@@ -84,6 +84,8 @@ class Actions(QObject):
             session.selection_changed,
             session.build_changed,
             session.level_changed,
+            session.isolated_changed,
+            session.snapping_changed,
             session.overlays_changed,
             session.case_changed,
             session.system_changed,

@@ -64,7 +64,7 @@ def copy(window: "MainWindow") -> None:
 
 def paste(window: "MainWindow") -> None:
     """Add what is on the clipboard."""
-    commands.paste(window.session)
+    window.plan.boxes.paste()
 
 
 def duplicate(window: "MainWindow") -> None:
