@@ -21,15 +21,17 @@ def make_network(build: Build, previous: Network | None = None) -> Network:
     ):
         return previous
     places = Places.of(build, previous.places if previous is not None else None)
+    trails = make_routes(places, build.runs, previous.trails if previous is not None else None)
     power = power_graph(build, places)
     drain = drain_graph(build, places)
     return Network(
         power=power,
         supply=supply_graph(build, places),
         drain=drain,
-        routes=make_routes(places, build.runs),
+        routes=trails.routes,
         heights_m={node: position[2] for node, position in places.positions.items()},
         problems=problems(build, places, power, drain),
         places=places,
+        trails=trails,
         reads=reads,
     )

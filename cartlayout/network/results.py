@@ -7,6 +7,7 @@ import networkx as nx
 
 if TYPE_CHECKING:
     from .places import Places
+    from .routes import Trails
 
 Node = tuple[str, str]
 """(item id, port id); internal nodes of a fitting use the port id "*"."""
@@ -18,6 +19,12 @@ class Route:
 
     points: tuple[tuple[float, float, float], ...]
     length_m: float
+    bends: int = 0
+    """Quarter turns, those into and out of upright parts among them."""
+    vertical_m: float = 0.0
+    """Up and down, part of the length."""
+    greatest_radius_m: float | None = None
+    """The largest radius that all bends have room for; None where nothing bends."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,5 +62,7 @@ class Network:
     problems: tuple[Problem, ...] = ()
     places: "Places | None" = None
     """Every port looked up, lent to the next network."""
+    trails: "Trails | None" = None
+    """What the search of the routes read, lent to the next network."""
     reads: tuple[Any, ...] = ()
     """The parts of the Build this was made from, compared by identity for re-use."""

@@ -1,0 +1,94 @@
+"""Everything that a run has to go around, as arrays."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from ...build import Cart, Item
+from ...build.geometry import bounds, underside_m
+
+Floats = npt.NDArray[np.float64]
+Flags = npt.NDArray[np.bool_]
+
+SHRUNK_M = 0.001
+"""A run may touch a body; what is drawn to a millimetre is no overlap."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bodies:
+    """Boxes on the plan and height bands; the items first, then the cart's legs."""
+
+    cart: Cart
+    items: tuple[Item, ...]
+    rows: Mapping[str, int]
+    """Row of an item."""
+    boxes: Floats
+    """Least x, least y, greatest x, greatest y; one row a body, in metres."""
+    bands: Floats
+    """Underside and top above the floor, in metres."""
+
+    @classmethod
+    def of(cls, cart: Cart, items: Iterable[Item], previous: "Bodies | None" = None) -> "Bodies":
+        """Measure every body; of items that are the same objects what was measured is kept."""
+        items = tuple(items)
+        if (
+            previous is not None
+            and previous.cart is cart
+            and len(items) == len(previous.items)
+            and all(one.id == other.id for one, other in zip(items, previous.items, strict=True))
+        ):
+            return cls._changed(previous, items)
+        measured = [_measured(cart, item) for item in items]
+        tops = [level.height.si for level in cart.levels]
+        for leg in cart.legs:
+            x, y, half = leg.x.si, leg.y.si, leg.width.si / 2
+            measured.append((x - half, y - half, x + half, y + half, 0.0, max(tops, default=0.0)))
+        table = np.array(measured, dtype=float).reshape(len(measured), 6)
+        rows = {item.id: row for row, item in enumerate(items)}
+        return cls(cart, items, rows, table[:, :4], table[:, 4:])
+
+    @classmethod
+    def _changed(cls, previous: "Bodies", items: tuple[Item, ...]) -> "Bodies":
+        boxes, bands = previous.boxes.copy(), previous.bands.copy()
+        for row, (item, old) in enumerate(zip(items, previous.items, strict=True)):
+            if item is not old:
+                measured = _measured(previous.cart, item)
+                boxes[row], bands[row] = measured[:4], measured[4:]
+        return cls(previous.cart, items, previous.rows, boxes, bands)
+
+    def row(self, item_id: str) -> tuple[float, ...]:
+        """Box and height band of an item, to be compared."""
+        at = self.rows[item_id]
+        return (*self.boxes[at].tolist(), *self.bands[at].tolist())
+
+    def moved(self, since: "Bodies") -> Floats | None:
+        """Boxes of what is not where it was, as it was and as it is; None: not comparable."""
+        if since.rows is not self.rows:
+            return None
+        differs = (self.boxes != since.boxes).any(axis=1) | (self.bands != since.bands).any(axis=1)
+        return np.concatenate([self.boxes[differs], since.boxes[differs]])
+
+    def block(self, low_m: float, high_m: float) -> Flags:
+        """Which bodies reach into a height band."""
+        flags: Flags = (self.bands[:, 0] < high_m) & (self.bands[:, 1] > low_m + SHRUNK_M)
+        return flags
+
+
+def meets(pieces: Floats, boxes: Floats) -> Flags:
+    """Which pieces (rows) run into which boxes (columns); touching does not count."""
+    if not len(pieces) or not len(boxes):
+        return np.zeros((len(pieces), len(boxes)), dtype=bool)
+    flags: Flags = (
+        (pieces[:, 0:1] < boxes[:, 2] - SHRUNK_M)
+        & (pieces[:, 2:3] > boxes[:, 0] + SHRUNK_M)
+        & (pieces[:, 1:2] < boxes[:, 3] - SHRUNK_M)
+        & (pieces[:, 3:4] > boxes[:, 1] + SHRUNK_M)
+    )
+    return flags
+
+
+def _measured(cart: Cart, item: Item) -> tuple[float, float, float, float, float, float]:
+    bottom_m = underside_m(cart, item)
+    return (*bounds(item), bottom_m, bottom_m + item.specification.size.height.si)

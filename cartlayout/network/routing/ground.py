@@ -1,0 +1,134 @@
+"""The cart as a run sees it: boards that it cannot pass through, and where it can pass them."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from ...build import Cart, Zone
+from ...build.geometry import XY, outline
+from .bodies import Flags, Floats
+
+GAP_M = 0.025
+"""Between the boards and the edge of the cart: lets plugs by. Common practice, no source."""
+NEAR_M = 0.012
+"""A line so near another is the same line."""
+SAME_HEIGHT_M = 0.001
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """The surface of one level, with its holes."""
+
+    level: str
+    height_m: float
+    holes: tuple[Zone, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """Outline, boards, and the lines along which runs are led."""
+
+    corners: tuple[XY, ...]
+    box: tuple[float, float, float, float]
+    boards: tuple[Board, ...]
+    trunk_axis: int
+    """0: the trunk runs along x at one y, as at the rear; 1: along y at one x."""
+    trunk_m: float
+    """Where it is on the other axis."""
+    edges: tuple[tuple[int, float], ...]
+    """The gaps along the other straight edges, each as axis and place, like the trunk."""
+    kept_free: tuple[Zone, ...]
+    """Where nothing may stand, or what is kept for something else."""
+
+    def crossed(self, low_m: float, high_m: float) -> tuple[Board, ...]:
+        """Boards that an upright piece between two heights goes through."""
+        return tuple(
+            board
+            for board in self.boards
+            if low_m + SAME_HEIGHT_M < board.height_m < high_m - SAME_HEIGHT_M
+        )
+
+    def inside(self, xs: Floats, ys: Floats) -> Flags:
+        """Which places are within the outline; its edge counts."""
+        x0, y0, x1, y1 = self.box
+        within: Flags = (xs >= x0) & (xs <= x1) & (ys >= y0) & (ys <= y1)
+        if not self.is_rectangle:
+            within &= self._in_polygon(xs, ys)
+        return within
+
+    def near_edge(self, xs: Floats, ys: Floats) -> Flags:
+        """Which places are in the gap along the edge, or outside."""
+        reach = GAP_M + NEAR_M / 2
+        x0, y0, x1, y1 = self.box
+        near: Flags = (
+            (xs <= x0 + reach) | (ys <= y0 + reach) | (xs >= x1 - reach) | (ys >= y1 - reach)
+        )
+        if not self.is_rectangle:
+            near |= ~self._in_polygon(xs, ys)
+            for axis, place in self.edges:
+                near |= np.abs((ys if axis == 0 else xs) - place) <= NEAR_M / 2
+        return near
+
+    @property
+    def is_rectangle(self) -> bool:
+        """Whether the outline is its own box."""
+        x0, y0, x1, y1 = self.box
+        return set(self.corners) == {(x0, y0), (x1, y0), (x1, y1), (x0, y1)}
+
+    def _in_polygon(self, xs: Floats, ys: Floats) -> Flags:
+        within = np.zeros(np.broadcast(xs, ys).shape, dtype=bool)
+        last = self.corners[-1]
+        for corner in self.corners:
+            (ax, ay), (bx, by) = last, corner
+            if ay != by:
+                spans = (ys < ay) != (ys < by)
+                within ^= spans & (xs < ax + (ys - ay) / (by - ay) * (bx - ax))
+            last = corner
+        return within
+
+
+@lru_cache(maxsize=64)
+def ground_of(cart: Cart) -> Ground:
+    """Take from a cart what runs need to know."""
+    corners = outline(cart)
+    xs, ys = [x for x, _ in corners], [y for _, y in corners]
+    box = (min(xs), min(ys), max(xs), max(ys))
+    panel = cart.rear_panel
+    side = panel.side if panel is not None else "rear"
+    off = GAP_M + (panel.thickness.si if panel is not None else 0.0)
+    trunk_axis, trunk_m = {
+        "rear": (0, box[1] + off),
+        "front": (0, box[3] - off),
+        "left": (1, box[0] + off),
+        "right": (1, box[2] - off),
+    }[side]
+    holes = [zone for zone in cart.zones if zone.kind == "opening"]
+    return Ground(
+        corners,
+        box,
+        tuple(
+            Board(level.name, level.height.si, tuple(z for z in holes if z.level == level.name))
+            for level in cart.levels
+        ),
+        trunk_axis,
+        trunk_m,
+        tuple(dict.fromkeys(_gaps(corners))),
+        tuple(zone for zone in cart.zones if zone.kind != "opening"),
+    )
+
+
+def _gaps(corners: tuple[XY, ...]) -> list[tuple[int, float]]:
+    """A line inside every straight edge. The way round the corners says where inside is."""
+    area = sum(
+        ax * by - bx * ay
+        for (ax, ay), (bx, by) in zip(corners, (*corners[1:], corners[0]), strict=True)
+    )
+    turn = 1.0 if area > 0 else -1.0
+    gaps: list[tuple[int, float]] = []
+    for (ax, ay), (bx, by) in zip(corners, (*corners[1:], corners[0]), strict=True):
+        if ay == by and ax != bx:
+            gaps.append((0, ay + (GAP_M if (bx - ax) * turn > 0 else -GAP_M)))
+        elif ax == bx and ay != by:
+            gaps.append((1, ax - (GAP_M if (by - ay) * turn > 0 else -GAP_M)))
+    return gaps

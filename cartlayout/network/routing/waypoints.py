@@ -1,0 +1,131 @@
+"""The way of a run that a person has led: square from way-point to way-point."""
+
+import itertools
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from ...build.geometry import XY, XYZ
+from .bends import cleaned
+from .search import Way
+from .task import Task
+from .weights import BEND_M, board_costs
+
+_SPUR_M = 1.0
+"""Going back the way one came, in metres of run one would rather lay."""
+_NOTHING_M = 1e-9
+_NO_PIECES = np.zeros((0, 4))
+
+
+def led_way(task: Task, waypoints: Sequence[XY]) -> Way:
+    """Follow the way-points. What stands in the way is the person's business."""
+    square = _squared(task, [task.first, *waypoints, task.last])
+    flat = _without_spurs([task.a.place, *square, task.b.place])
+    return Way(cleaned(_in_space(task, flat)), _NO_PIECES)
+
+
+def _squared(task: Task, stops: Sequence[XY]) -> list[XY]:
+    """Put a corner between stops that are not in line, so that there are few bends on the whole."""
+    ways: dict[int, tuple[float, list[XY]]] = {
+        axis: (0.0 if task.a.out == (0.0, 0.0) or task.a.out[axis] else BEND_M, [stops[0]])
+        for axis in (0, 1)
+    }
+    for here, there in itertools.pairwise(stops):
+        ways = _onwards(ways, here, there)
+    if task.b.out != (0.0, 0.0):
+        wrong = 0 if task.b.out[1] else 1
+        cost, points = ways[wrong]
+        ways[wrong] = (cost + BEND_M, points)
+    return min((ways[axis] for axis in (0, 1)), key=lambda way: way[0])[1]
+
+
+def _onwards(
+    ways: dict[int, tuple[float, list[XY]]], here: XY, there: XY
+) -> dict[int, tuple[float, list[XY]]]:
+    """The best ways on to the next stop, by the axis they arrive along."""
+    onwards: dict[int, tuple[float, list[XY]]] = {}
+    for arrives in (0, 1):
+        found = []
+        for leaves in (0, 1):
+            for came in (0, 1):
+                step = _step(here, there, leaves, arrives)
+                if step is None:
+                    continue
+                cost, points = ways[came]
+                spur = _turns_back([*points[-2:], *step])
+                bend = BEND_M * ((came != leaves) + (leaves != arrives))
+                found.append((cost + bend + (_SPUR_M if spur else 0.0), [*points, *step]))
+        if found:
+            onwards[arrives] = min(found, key=lambda way: way[0])
+    for axis in (0, 1):  # a straight step arrives along one axis only: a bend serves the other
+        if axis not in onwards:
+            cost, points = onwards[1 - axis]
+            onwards[axis] = (cost + BEND_M, points)
+    return onwards
+
+
+def _step(here: XY, there: XY, leaves: int, arrives: int) -> list[XY] | None:
+    differs = [abs(there[axis] - here[axis]) > _NOTHING_M for axis in (0, 1)]
+    if all(differs):
+        if leaves == arrives:
+            return None
+        corner = (there[0], here[1]) if leaves == 0 else (here[0], there[1])
+        return [corner, there]
+    along = 0 if differs[0] else 1 if differs[1] else leaves
+    return [there] if leaves == arrives == along else None
+
+
+def _turns_back(points: Sequence[XY]) -> bool:
+    for a, b, c in zip(points, points[1:], points[2:], strict=False):
+        ahead = (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1])
+        if ahead < -_NOTHING_M:
+            return True
+    return False
+
+
+def _without_spurs(points: Sequence[XY]) -> list[XY]:
+    """A stub that the way comes straight back over would be no help to anybody."""
+    return [point[:2] for point in cleaned([(x, y, 0.0) for x, y in points])]
+
+
+def _in_space(task: Task, flat: Sequence[XY]) -> list[XYZ]:
+    """Go up or down where the boards can be passed, as late as possible."""
+    low, high = task.planes[0].z_m, task.planes[-1].z_m
+    start, stop = task.a.at[2], task.b.at[2]
+    if len(task.planes) == 1:
+        points = [(x, y, low) for x, y in flat]
+        return [task.a.at, *points[1:-1], task.b.at]
+    places = _candidates(task, flat)
+    xs, ys = np.array([x for _, (x, _) in places]), np.array([y for _, (_, y) in places])
+    costs = np.round(board_costs(task, xs, ys), 6)
+    best = len(places) - 1 - int(np.argmin(costs[::-1]))
+    leg, (x, y) = places[best]
+    return [
+        *((u, v, start) for u, v in flat[: leg + 1]),
+        (x, y, start),
+        (x, y, stop),
+        *((u, v, stop) for u, v in flat[leg + 1 :]),
+    ] if low != high else [(u, v, start) for u, v in flat]  # fmt: skip
+
+
+def _candidates(task: Task, flat: Sequence[XY]) -> list[tuple[int, XY]]:
+    """Corners, and places where a leg crosses the trunk, another edge or a hole, in order."""
+    ground = task.ground
+    lines = [(ground.trunk_axis, ground.trunk_m), *ground.edges]
+    for board in task.boards:
+        for hole in board.holes:
+            lines.append((0, hole.y.si + hole.depth.si / 2))
+            lines.append((1, hole.x.si + hole.width.si / 2))
+    found: list[tuple[int, XY]] = []
+    for leg, (a, b) in enumerate(itertools.pairwise(flat)):
+        here = [(leg, a)]
+        for axis, place in lines:
+            across = 1 - axis
+            low, high = sorted((a[across], b[across]))
+            if low < place < high:
+                here.append((leg, (a[0], place) if across == 1 else (place, a[1])))
+        here.sort(key=lambda one: math.dist(a, one[1]))
+        found += here
+    found.append((len(flat) - 1, flat[-1]))
+    return found
