@@ -1,12 +1,12 @@
 """The operating cases, each solved at both ends of what its sources may do."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from ..build import Build
 from .hydraulics import Conditions, Key, Start, State, solve
-from .model import Model, PumpPlace
+from .model import Model, PumpPlace, TapPlace
 from .results import ALL_OPEN, ALL_SHUT, alone
 
 _TRICKLE = 1e-9
@@ -40,12 +40,12 @@ class Solved:
     """Ids of pumps whose suction limits what they give."""
 
 
-def cases(build: Build, model: Model) -> Iterator[Case]:
+def cases(build: Build, taps: Sequence[TapPlace]) -> Iterator[Case]:
     """All shut, each tap alone, everything open, and the person's own; no name twice."""
-    everything = frozenset(tap.node for tap in model.taps)
+    everything = frozenset(tap.node for tap in taps)
     taken = {ALL_SHUT, ALL_OPEN}
     yield Case(ALL_SHUT, frozenset())
-    for tap in model.taps:
+    for tap in taps:
         name = alone(tap.name)
         taken.add(name)
         yield Case(name, frozenset({tap.node}))
@@ -59,7 +59,7 @@ def cases(build: Build, model: Model) -> Iterator[Case]:
             number += 1
         taken.add(name)
         items = set(own.taps)
-        yield Case(name, frozenset(tap.node for tap in model.taps if tap.node[0] in items))
+        yield Case(name, frozenset(tap.node for tap in taps if tap.node[0] in items))
 
 
 def solve_case(

@@ -1,8 +1,7 @@
 """From Build and supply graph to one hydraulic network, with the way back to items and runs."""
 
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Any
 
 from ..build import (
     Accumulator,
@@ -39,7 +38,7 @@ class TapPlace:
     item: Item
     inlet: Inlet
     name: str
-    """Unique among the taps."""
+    """Of its item; unique among the taps once the whole build is known."""
     assumed: str
     outlet_pa: float
 
@@ -86,14 +85,14 @@ class Model:
 
 
 class _Maker:
-    def __init__(self, build: Build, network: Network) -> None:
-        self.build = build
+    def __init__(self, build: Build, network: Network, items: Sequence[Item]) -> None:
+        self.items = items
         self.network = network
         fluid = water(build.venue.water_temperature.si, build.venue.altitude_m)
         self.model = Model(fluid, Sketch(fluid))
         self.ports: dict[Node, Port] = {
             (item.id, port.id): port
-            for item in build.items
+            for item in items
             for port in item.specification.ports
             if port.medium == "water"
         }
@@ -101,21 +100,20 @@ class _Maker:
     def make(self) -> Model:
         heights = self.network.heights_m
         sketch = self.model.sketch
-        for node in self.network.supply.nodes:
-            if node in self.ports:
-                sketch.node(node, heights.get(node, 0.0))
-        for item in self.build.items:
+        for node in self.ports:
+            sketch.node(node, heights.get(node, 0.0))
+        for item in self.items:
             role = item.specification.water
             if isinstance(role, _MEETING):
                 self._meet(item, role)
-        for a, b, key, data in self.network.supply.edges(keys=True, data=True):
+        nodes = [*self.ports, *((item.id, "*") for item in self.items)]
+        for a, b, key, data in self.network.supply.edges(nodes, keys=True, data=True):
             if "run" in data:
                 self._tube(data["run"])
             elif not isinstance(data["item"].specification.water, _MEETING):
                 self._inline(data["item"], key, a, b)
-        for item in self.build.items:
+        for item in self.items:
             self._end(item)
-        self._name_taps()
         return self.model.finish()
 
     def _nodes(self, item: Item) -> list[Node]:
@@ -240,62 +238,18 @@ class _Maker:
         if nodes:
             self.model.sources[item.id] = [*dict.fromkeys(keys)]
 
-    def _name_taps(self) -> None:
-        """Give every tap a name that no other has: port and number are added where needed."""
-        taps = self.model.taps
-        inlets: dict[str, int] = {}
-        for tap in taps:
-            inlets[tap.item.id] = inlets.get(tap.item.id, 0) + 1
-        taken: dict[str, int] = {}
-        named: list[TapPlace] = []
-        for tap in taps:
-            name = tap.name if inlets[tap.item.id] == 1 else f"{tap.name} {tap.inlet.port}"
-            taken[name] = taken.get(name, 0) + 1
-            if taken[name] > 1:
-                name = f"{name} ({taken[name]})"
-            named.append(TapPlace(tap.node, tap.item, tap.inlet, name, tap.assumed, tap.outlet_pa))
-        self.model.taps = named
-
     def _trouble(
         self, code: str, items: tuple[str, ...], runs: tuple[str, ...], detail: str
     ) -> None:
         self.model.troubles.append(Trouble(code, items, runs, detail))
 
 
-def make_model(build: Build, network: Network) -> Model:
-    """The hydraulic network of a build. Never raises on a build that loads."""
-    return _Maker(build, network).make()
+def make_model(build: Build, network: Network, items: Sequence[Item]) -> Model:
+    """The hydraulic network of some items of a build. Never raises on a build that loads.
 
-
-def reads(build: Build, network: Network) -> tuple[Any, ...]:
-    """Everything of a build that the supply side depends on, in an order that can be compared.
-
-    An appliance that no tube touches can be dragged about without changing any of it.
+    Args:
+        build: says how warm the water is, and how high above the sea the venue.
+        network: of the whole build.
+        items: all that supply tubes join with any of them is among them.
     """
-    return tuple(_reads(build, network))
-
-
-def _reads(build: Build, network: Network) -> Iterator[Any]:
-    yield build.venue
-    yield build.cases
-    supply, heights, routes = network.supply, network.heights_m, network.routes
-    for item in build.items:
-        specification = item.specification
-        if specification.water is None:
-            continue
-        yield item.id
-        yield specification
-        yield item.fill
-        yield item.name
-        for port in specification.ports:
-            if port.medium == "water":
-                node = (item.id, port.id)
-                yield heights.get(node) if supply.degree(node) else None
-    for run in build.runs:
-        if (
-            isinstance(run, TubeRun)
-            and run.b is not None
-            and supply.has_node((run.a.item, run.a.port))
-        ):
-            yield run
-            yield parts.length_m(run, routes.get(run.id))
+    return _Maker(build, network, items).make()

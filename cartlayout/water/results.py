@@ -1,10 +1,13 @@
 """What the water side computes. SI throughout: pascals (gauge), cubic metres a second, metres."""
 
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from ..network.results import Node
-from .hydraulics import Start
+from .hydraulics import Key
+
+if TYPE_CHECKING:
+    from .islands import Island
 
 ALL_SHUT = "All shut"
 ALL_OPEN = "Everything open"
@@ -140,8 +143,12 @@ class WaterResult:
     troubles: tuple[Trouble, ...] = ()
     reads: tuple[Any, ...] = field(default=(), compare=False, repr=False)
     """The parts of the Build this was made from, compared for re-use."""
-    starts: dict[str, tuple[Start, Start]] = field(default_factory=dict, compare=False, repr=False)
-    """Case name to what a similar solution starts from."""
+    fastest: dict[str, float] = field(default_factory=dict)
+    """Supply tube id to the greatest velocity in any case, metres a second."""
+    islands: "tuple[Island, ...]" = field(default=(), compare=False, repr=False)
+    """What no tube joins is solved apart; lent to the next result."""
+    opened: tuple[tuple[str, frozenset[Key]], ...] = field(default=(), compare=False, repr=False)
+    """Case name to the taps open in it."""
 
     def tap(self, item_id: str, port_id: str | None = None) -> Tap | None:
         """The tap of an item (its first inlet unless a port is named), or None."""

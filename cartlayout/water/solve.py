@@ -1,31 +1,24 @@
 """The one call of the water side: a Build and its network in, every tap in every case out."""
 
-import math
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
+from typing import TypeVar
 
-from ..build import Accumulator, Build, Regulator, TubeRun
+from ..build import Build
 from ..network.results import Network
-from .accumulator import useful_volume_m3
 from .balance import water_balance
-from .cases import Solved, cases, solve_case
-from .hydraulics import Characteristic, Key, State
-from .ladder import Ways
-from .model import Model, PumpPlace, TapPlace, make_model, reads
-from .results import (
-    ALL_SHUT,
-    CaseState,
-    PumpState,
-    RunState,
-    Tap,
-    TapState,
-    Trouble,
-    WaterResult,
-    alone,
-)
+from .cases import Case, Solved, cases
+from .islands import Island, Taps, Told, find_islands
+from .model import TapPlace
+from .results import CaseState, Tap, TapState, Trouble, WaterResult
 
 _SLACK_PA = 20.0
 """Of a window's ends: less than any gauge shows, more than the solver's tolerance."""
 _SLACK_FLOW = 1e-3
 """Share of a required flow that is no shortfall."""
+
+K = TypeVar("K")
+V = TypeVar("V")
 
 
 def solve_water(build: Build, network: Network, previous: WaterResult | None = None) -> WaterResult:
@@ -35,53 +28,165 @@ def solve_water(build: Build, network: Network, previous: WaterResult | None = N
         build: Any build.
         network: Made from it.
         previous: An earlier result. It is handed back where nothing that water
-            depends on has changed, and lends its flows as a start where something has.
+            depends on has changed. Where something has, it lends the islands that
+            are as they were, and its flows as a start for the others.
     """
-    read = reads(build, network)
+    before = previous.islands if previous is not None else ()
+    islands = find_islands(build, network, before)
     balance = water_balance(build, network)
-    if previous is not None and _same(previous.reads, read):
-        if previous.balance == balance:
-            return previous
-        return WaterResult(
-            previous.taps,
-            previous.cases,
-            previous.pumps,
-            balance,
-            previous.troubles,
-            previous.reads,
-            previous.starts,
-        )
-    model = make_model(build, network)
-    starts = previous.starts if previous is not None else {}
-    solved = [
-        solve_case(model, case, starts.get(case.name, (None, None))) for case in cases(build, model)
-    ]
-    names = {item.id: item.name for item in build.items}
-    names |= {run.id: run.tube.name for run in build.tubes}
-    ways = Ways(model, names)
-    teller = _Teller(build, model)
+    reads = (build.cases, tuple(item.id for item in build.items if item.specification.water))
+    if (
+        previous is not None
+        and len(islands) == len(before)
+        and all(old is new for old, new in zip(before, islands, strict=True))
+        and (previous.reads[0] is reads[0] or previous.reads[0] == reads[0])
+        and previous.reads[1] == reads[1]
+    ):
+        return previous if previous.balance == balance else replace(previous, balance=balance)
+    taps = _named(build, islands)
+    wanted = [_Wanted(case, islands) for case in cases(build, [tap for tap, _ in taps])]
+    lent = _Lent(previous, islands, wanted)
+    merged = {one.case.name: _merged(one, lent) for one in wanted}
     return WaterResult(
-        taps=tuple(_tap(model, tap, solved, ways) for tap in model.taps),
-        cases={one.case.name: teller.case(one) for one in solved},
-        pumps=tuple(_pump(build, network, model, pump) for pump in model.pumps),
+        taps=tuple(lent.tap(tap) or _tap(tap, island, wanted) for tap, island in taps),
+        cases=merged,
+        pumps=tuple(pump for island in islands for pump in island.pumps),
         balance=balance,
-        troubles=(*model.troubles, *_troubles(model, solved)),
-        reads=read,
-        starts={one.case.name: (one.high.start, one.low.start) for one in solved},
+        troubles=tuple(_troubles(islands, wanted)),
+        fastest=_all({}, (island.fastest for island in islands)),
+        reads=reads,
+        islands=tuple(islands),
+        opened=tuple((one.case.name, one.case.open_taps) for one in wanted),
     )
 
 
-def _same(old: tuple[object, ...], new: tuple[object, ...]) -> bool:
-    return len(old) == len(new) and all(a is b or a == b for a, b in zip(old, new, strict=True))
+class _Wanted:
+    """A case with what every island has open in it."""
+
+    def __init__(self, case: Case, islands: list[Island]) -> None:
+        self.case = case
+        self.opened: list[tuple[Island, Taps]] = [
+            (island, case.open_taps & island.taps) for island in islands
+        ]
+
+    def solved(self) -> list[Solved]:
+        """All islands in this case."""
+        return [island.solved(opened) for island, opened in self.opened]
 
 
-def _tap(model: Model, place: TapPlace, solved: list[Solved], ways: Ways) -> Tap:
+class _Lent:
+    """What an earlier result lends to one with the same cases, island by island."""
+
+    def __init__(
+        self, previous: WaterResult | None, islands: list[Island], wanted: list[_Wanted]
+    ) -> None:
+        opened = tuple((one.case.name, one.case.open_taps) for one in wanted)
+        self.changed: list[tuple[Island, Island]] = []
+        self._cases: dict[str, CaseState] = {}
+        self._taps: dict[tuple[str, str], Tap] = {}
+        if previous is None or previous.opened != opened:
+            return
+        if len(previous.islands) != len(islands):
+            return
+        pairs = list(zip(previous.islands, islands, strict=True))
+        if any(old.taps != new.taps for old, new in pairs):
+            return
+        self.changed = [(old, new) for old, new in pairs if old is not new]
+        self._cases = previous.cases
+        anew = {new.read[1] for _, new in self.changed}
+        kept = {
+            tap.node
+            for island in islands
+            if island.read[1] not in anew
+            for tap in island.model.taps
+        }
+        self._taps = {
+            (tap.item, tap.port): tap for tap in previous.taps if (tap.item, tap.port) in kept
+        }
+
+    def tap(self, place: TapPlace) -> Tap | None:
+        """A tap of an island that is as it was."""
+        tap = self._taps.get(place.node)
+        return tap if tap is not None and tap.name == place.name else None
+
+    def case(self, case: Case) -> tuple[CaseState, list[Told]] | None:
+        """The earlier state of a case, and what in it is told anew; None where more changed."""
+        state = self._cases.get(case.name)
+        if state is None or not state.converged:
+            return None
+        told = []
+        for old, new in self.changed:
+            opened = case.open_taps & new.taps
+            before, after = old.told(opened), new.told(opened)
+            if not before.alike(after):
+                return None
+            told.append(after)
+        return state, told
+
+
+def _named(build: Build, islands: list[Island]) -> list[tuple[TapPlace, Island]]:
+    """Every tap in the order of the build, by a name that no other has."""
+    order = {item.id: at for at, item in enumerate(build.items)}
+    found = [(tap, island) for island in islands for tap in island.model.taps]
+    found.sort(key=lambda one: order[one[0].item.id])
+    inlets: dict[str, int] = {}
+    for tap, _ in found:
+        inlets[tap.item.id] = inlets.get(tap.item.id, 0) + 1
+    taken: dict[str, int] = {}
+    named = []
+    for tap, island in found:
+        name = tap.name if inlets[tap.item.id] == 1 else f"{tap.name} {tap.inlet.port}"
+        taken[name] = taken.get(name, 0) + 1
+        if taken[name] > 1:
+            name = f"{name} ({taken[name]})"
+        named.append((tap if tap.name == name else replace(tap, name=name), island))
+    return named
+
+
+def _merged(wanted: _Wanted, lent: _Lent) -> CaseState:
+    """A case of the whole build, put together from its islands."""
+    name = wanted.case.name
+    solved = wanted.solved()
+    iterations = max((max(one.high.iterations, one.low.iterations) for one in solved), default=0)
+    imbalance = max((max(one.high.imbalance, one.low.imbalance) for one in solved), default=0.0)
+    if not all(one.low.converged and one.high.converged for one in solved):
+        return CaseState(name, False, iterations, imbalance)
+    found = lent.case(wanted.case)
+    if found is None:
+        start = CaseState(name, True, 0, 0.0)
+        told = [island.told(opened) for island, opened in wanted.opened]
+    else:
+        start, told = found
+    return CaseState(
+        name=name,
+        converged=True,
+        iterations=iterations,
+        worst_imbalance=imbalance,
+        pressures_pa=_all(start.pressures_pa, (one.pressures_pa for one in told)),
+        runs=_all(start.runs, (one.runs for one in told)),
+        source_flow=_all(start.source_flow, (one.source_flow for one in told)),
+    )
+
+
+def _all(start: Mapping[K, V], parts: Iterable[Mapping[K, V]]) -> dict[K, V]:
+    whole = dict(start)
+    for part in parts:
+        whole.update(part)
+    return whole
+
+
+def _tap(place: TapPlace, island: Island, wanted: list[_Wanted]) -> Tap:
     inlet = place.inlet
-    static = next(one for one in solved if one.case.name == ALL_SHUT).high
+    static = island.solved(frozenset()).high
     static_pa = static.pressures_pa.get(place.node, 0.0)
     fed = place.node in static.pressures_pa and static_pa > place.outlet_pa
-    by_name = {one.case.name: one for one in solved}
-    low = by_name[alone(place.name)].low
+    made: dict[Taps, TapState] = {}
+    states = {}
+    for one in wanted:
+        opened = one.case.open_taps & island.taps
+        if opened not in made:
+            made[opened] = _tap_state(place, island.solved(opened), fed)
+        states[one.case.name] = made[opened]
     return Tap(
         item=place.item.id,
         port=inlet.port,
@@ -91,8 +196,8 @@ def _tap(model: Model, place: TapPlace, solved: list[Solved], ways: Ways) -> Tap
         greatest_pa=inlet.greatest_pressure.si,
         required_flow=inlet.required_flow.si,
         static_pa=static_pa if fed else 0.0,
-        states={one.case.name: _tap_state(place, one, fed) for one in solved},
-        ladder=ways.ladder(place, low) if fed and low.converged else (),
+        states=states,
+        ladder=island.ladder(place) if fed else (),
         assumed=place.assumed,
     )
 
@@ -124,109 +229,24 @@ def _tap_state(place: TapPlace, solved: Solved, fed: bool) -> TapState:
     )
 
 
-class _Teller:
-    """Tells a state of a model in items and runs; what is the same in every case is kept."""
-
-    def __init__(self, build: Build, model: Model) -> None:
-        self.model = model
-        self._runs = [
-            (run.id, 0.25 * math.pi * run.tube.bore.si**2, model.sketch.lines[run.id][2])
-            for run in build.runs
-            if isinstance(run, TubeRun) and run.id in model.sketch.lines
-        ]
-        self._leaving = self._ways_out()
-
-    def _ways_out(self) -> dict[str, list[tuple[Key, float]]]:
-        """Links and taps at the nodes of every source, with the sign that means outwards."""
-        sketch = self.model.sketch
-        root = sketch.root
-        owner = {root(key): item for item, keys in self.model.sources.items() for key in keys}
-        leaving: dict[str, list[tuple[Key, float]]] = {item: [] for item in owner.values()}
-        ends = [(key, a, b) for key, (a, b, _) in sketch.lines.items()]
-        ends += [(key, a, b) for key, (a, b, _) in sketch.limiters.items()]
-        for key, a, b in ends:
-            for node, sign in ((root(a), 1.0), (root(b), -1.0)):
-                if node in owner:
-                    leaving[owner[node]].append((key, sign))
-        for tap in self.model.taps:
-            if root(tap.node) in owner:
-                leaving[owner[root(tap.node)]].append((tap.node, 1.0))
-        return leaving
-
-    def case(self, solved: Solved) -> CaseState:
-        """What the plan shows: at rest the greatest pressures, with water flowing the least."""
-        state = solved.low
-        name = solved.case.name
-        if not (state.converged and solved.high.converged):
-            return CaseState(name, False, state.iterations, state.imbalance)
-        return CaseState(
-            name=name,
-            converged=True,
-            iterations=max(solved.high.iterations, state.iterations),
-            worst_imbalance=max(solved.high.imbalance, state.imbalance),
-            pressures_pa={
-                key: pressure_pa
-                for key, pressure_pa in state.pressures_pa.items()
-                if isinstance(key, tuple) and len(key) == 2  # no far end of a service pipe
-            },
-            runs={
-                run_id: _run_state(state.flows.get(run_id, 0.0), area_m2, characteristic)
-                for run_id, area_m2, characteristic in self._runs
-            },
-            source_flow=self._given(state),
-        )
-
-    def _given(self, state: State) -> dict[str, float]:
-        """What each source and each pump gives."""
-        flows = state.flows
-        given = {
-            item: sum(sign * flows.get(key, 0.0) for key, sign in leaving)
-            for item, leaving in self._leaving.items()
-        }
-        for pump in self.model.pumps:
-            given[pump.item.id] = flows.get(pump.item.id, 0.0)
-        return given
-
-
-def _run_state(flow: float, area_m2: float, characteristic: Characteristic) -> RunState:
-    if flow == 0.0:
-        return RunState(0.0, 0.0, 0.0)
-    return RunState(flow, abs(flow) / area_m2, abs(characteristic.loss(flow)[0]))
-
-
-def _pump(build: Build, network: Network, model: Model, pump: PumpPlace) -> PumpState:
-    """A pump with the vessel that its outlet reaches before any regulator."""
-    cut_in, cut_out = pump.role.cut_in.si, pump.role.cut_out.si
-    items = {item.id: item for item in build.items}
-    supply = network.supply
-    seen, queue = {pump.inlet, pump.outlet}, [pump.outlet]
-    while queue:
-        node = queue.pop(0)
-        role = items[node[0]].specification.water if node[0] in items else None
-        if isinstance(role, Accumulator):
-            useful = useful_volume_m3(
-                role.volume.si, role.pre_charge.si, cut_in, cut_out, model.fluid.air_pa
-            )
-            return PumpState(pump.item.id, cut_in, cut_out, node[0], useful)
-        for _, other, data in supply.edges(node, data=True):
-            within = data.get("item")
-            blocked = within is not None and isinstance(within.specification.water, Regulator)
-            if other not in seen and not blocked:
-                seen.add(other)
-                queue.append(other)
-    return PumpState(pump.item.id, cut_in, cut_out, None, 0.0)
-
-
-def _troubles(model: Model, solved: list[Solved]) -> list[Trouble]:
+def _troubles(islands: list[Island], wanted: list[_Wanted]) -> Iterator[Trouble]:
     """What could not be solved as drawn, and pumps that cannot draw what they would give."""
-    troubles: list[Trouble] = []
-    failed = [one.case.name for one in solved if not (one.high.converged and one.low.converged)]
+    for island in islands:
+        yield from island.model.troubles
+    failed: dict[str, None] = {}
+    items: dict[str, None] = {}
+    starved: set[str] = set()
+    for one in wanted:
+        for (island, _), solved in zip(one.opened, one.solved(), strict=True):
+            starved |= solved.starved
+            if not (solved.high.converged and solved.low.converged):
+                failed[one.case.name] = None
+                items |= dict.fromkeys(tap.item.id for tap in island.model.taps)
     if failed:
-        items = tuple(dict.fromkeys(tap.item.id for tap in model.taps))
-        troubles.append(Trouble("not converged", items, (), ", ".join(failed)))
-    starved = sorted({pump for one in solved for pump in one.starved})
-    troubles += [Trouble("starved", (pump,)) for pump in starved]
-    if model.taps and not model.sources:
-        items = tuple(dict.fromkeys(tap.item.id for tap in model.taps))
-        troubles.append(Trouble("no source", items))
-    return troubles
+        yield Trouble("not converged", tuple(items), (), ", ".join(failed))
+    for pump in sorted(starved):
+        yield Trouble("starved", (pump,))
+    if not any(island.model.sources for island in islands):
+        thirsty = dict.fromkeys(tap.item.id for island in islands for tap in island.model.taps)
+        if thirsty:
+            yield Trouble("no source", tuple(thirsty))

@@ -1,0 +1,260 @@
+"""The supply side falls into islands that no tube joins: each is solved for itself, once.
+
+A cart with two tanks has two islands, a hall of stands has dozens. Water in one
+knows nothing of the others, so a case that opens a tap here leaves every other
+island as it is, and moving a tube here solves this one alone.
+"""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from ..build import Accumulator, Build, Item, Regulator, TubeRun
+from ..network.results import Network, Node
+from . import parts
+from .accumulator import useful_volume_m3
+from .cases import Case, Solved, solve_case
+from .hydraulics import Characteristic, Key, Start, State
+from .ladder import Ways
+from .model import Model, PumpPlace, TapPlace, make_model
+from .results import LadderStep, PumpState, RunState
+
+Taps = frozenset[Key]
+Starts = dict[Taps, tuple[Start, Start]]
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """Items joined by supply tubes, and these tubes, in the order of the build."""
+
+    items: tuple[Item, ...]
+    tubes: tuple[TubeRun, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """An island in one case: at rest the greatest pressures, with water flowing the least."""
+
+    pressures_pa: dict[Node, float] = field(default_factory=dict)
+    runs: dict[str, RunState] = field(default_factory=dict)
+    source_flow: dict[str, float] = field(default_factory=dict)
+
+    def alike(self, other: "Told") -> bool:
+        """Whether the same places, tubes and sources are told of."""
+        return (
+            self.pressures_pa.keys() == other.pressures_pa.keys()
+            and self.runs.keys() == other.runs.keys()
+            and self.source_flow.keys() == other.source_flow.keys()
+        )
+
+
+def split(build: Build, network: Network) -> Iterator[Part]:
+    """The islands of a build, in the order of their first items."""
+    supply = network.supply
+    watery = {
+        item.id: item
+        for item in build.items
+        if item.specification.water is not None
+        or any(port.medium == "water" for port in item.specification.ports)
+    }
+    group = {item_id: item_id for item_id in watery}
+
+    def root(item_id: str) -> str:
+        while group[item_id] != item_id:
+            group[item_id] = group[group[item_id]]
+            item_id = group[item_id]
+        return item_id
+
+    tubes = [
+        run
+        for run in build.tubes
+        if run.b is not None
+        and supply.has_edge((run.a.item, run.a.port), (run.b.item, run.b.port), run.id)
+    ]
+    for run in tubes:
+        if run.b is not None:
+            group[root(run.b.item)] = root(run.a.item)
+    items: dict[str, list[Item]] = {}
+    for item_id, item in watery.items():
+        items.setdefault(root(item_id), []).append(item)
+    runs: dict[str, list[TubeRun]] = {}
+    for run in tubes:
+        runs.setdefault(root(run.a.item), []).append(run)
+    for key, members in items.items():
+        yield Part(tuple(members), tuple(runs.get(key, ())))
+
+
+def reads(build: Build, network: Network, part: Part) -> tuple[Any, ...]:
+    """Everything that an island depends on, in an order that can be compared.
+
+    An appliance that no tube touches can be dragged about without changing any of it.
+    """
+    supply, heights, routes = network.supply, network.heights_m, network.routes
+    read: list[Any] = [build.venue]
+    for item in part.items:
+        read += (item.id, item.specification, item.fill, item.name)
+        for port in item.specification.ports:
+            if port.medium == "water":
+                node = (item.id, port.id)
+                read.append(heights.get(node) if supply.degree(node) else None)
+    for run in part.tubes:
+        read += (run, parts.length_m(run, routes.get(run.id)))
+    return tuple(read)
+
+
+class Island:
+    """One island, solved for every set of open taps that is asked for, and no more."""
+
+    def __init__(
+        self,
+        build: Build,
+        network: Network,
+        part: Part,
+        read: tuple[Any, ...],
+        starts: Starts | None = None,
+    ) -> None:
+        self.read = read
+        self.model: Model = make_model(build, network, part.items)
+        self.taps: Taps = frozenset(tap.node for tap in self.model.taps)
+        self._starts = starts or {}
+        self._solved: dict[Taps, Solved] = {}
+        self._told: dict[Taps, Told] = {}
+        self._names = {item.id: item.name for item in part.items}
+        self._names |= {run.id: run.tube.name for run in part.tubes}
+        self._bores = [
+            (run.id, 0.25 * math.pi * run.tube.bore.si**2, self.model.sketch.lines[run.id][2])
+            for run in part.tubes
+            if run.id in self.model.sketch.lines
+        ]
+        self._leaving = self._ways_out()
+        self._ladders = Ways(self.model, self._names)
+        self.pumps = tuple(_pump(part, network, self.model, pump) for pump in self.model.pumps)
+
+    @property
+    def starts(self) -> Starts:
+        """What the solutions of a similar island may start from."""
+        return {taps: (one.high.start, one.low.start) for taps, one in self._solved.items()}
+
+    def solved(self, open_taps: Taps) -> Solved:
+        """The island with these of its taps open."""
+        found = self._solved.get(open_taps)
+        if found is None:
+            found = self._solved[open_taps] = solve_case(
+                self.model, Case("", open_taps), self._starts.get(open_taps, (None, None))
+            )
+        return found
+
+    @property
+    def fastest(self) -> dict[str, float]:
+        """Tube id to the greatest velocity in whatever was solved [m/s]."""
+        fastest: dict[str, float] = {}
+        for taps in self._solved:
+            for run_id, state in self.told(taps).runs.items():
+                if state.velocity_m_s > fastest.get(run_id, 0.0):
+                    fastest[run_id] = state.velocity_m_s
+        return fastest
+
+    def told(self, open_taps: Taps) -> Told:
+        """The same in items and runs; nothing where it did not converge."""
+        told = self._told.get(open_taps)
+        if told is None:
+            told = self._told[open_taps] = self._tell(self.solved(open_taps))
+        return told
+
+    def ladder(self, tap: TapPlace) -> tuple[LadderStep, ...]:
+        """Who eats the pressure on the way to a tap while it alone is open."""
+        low = self.solved(frozenset({tap.node})).low
+        return self._ladders.ladder(tap, low) if low.converged else ()
+
+    def _tell(self, solved: Solved) -> Told:
+        state = solved.low
+        if not (state.converged and solved.high.converged):
+            return Told()
+        return Told(
+            pressures_pa={
+                key: pressure_pa
+                for key, pressure_pa in state.pressures_pa.items()
+                if isinstance(key, tuple) and len(key) == 2  # no far end of a service pipe
+            },
+            runs={
+                run_id: _run_state(state.flows.get(run_id, 0.0), area_m2, characteristic)
+                for run_id, area_m2, characteristic in self._bores
+            },
+            source_flow=self._given(state),
+        )
+
+    def _ways_out(self) -> dict[str, list[tuple[Key, float]]]:
+        """Links and taps at the nodes of every source, with the sign that means outwards."""
+        sketch = self.model.sketch
+        root = sketch.root
+        owner = {root(key): item for item, keys in self.model.sources.items() for key in keys}
+        leaving: dict[str, list[tuple[Key, float]]] = {item: [] for item in owner.values()}
+        ends = [(key, a, b) for key, (a, b, _) in sketch.lines.items()]
+        ends += [(key, a, b) for key, (a, b, _) in sketch.limiters.items()]
+        for key, a, b in ends:
+            for node, sign in ((root(a), 1.0), (root(b), -1.0)):
+                if node in owner:
+                    leaving[owner[node]].append((key, sign))
+        for tap in self.model.taps:
+            if root(tap.node) in owner:
+                leaving[owner[root(tap.node)]].append((tap.node, 1.0))
+        return leaving
+
+    def _given(self, state: State) -> dict[str, float]:
+        """What each source and each pump gives."""
+        flows = state.flows
+        given = {
+            item: sum(sign * flows.get(key, 0.0) for key, sign in leaving)
+            for item, leaving in self._leaving.items()
+        }
+        for pump in self.model.pumps:
+            given[pump.item.id] = flows.get(pump.item.id, 0.0)
+        return given
+
+
+def find_islands(build: Build, network: Network, previous: tuple[Island, ...]) -> list[Island]:
+    """The islands of a build; those that are as they were are taken over, solutions and all."""
+    known = {island.read[1]: island for island in previous}
+    found = []
+    for part in split(build, network):
+        read = reads(build, network, part)
+        old = known.get(read[1])
+        if old is None or not same(old.read, read):
+            old = Island(build, network, part, read, old.starts if old is not None else None)
+        found.append(old)
+    return found
+
+
+def same(old: tuple[object, ...], new: tuple[object, ...]) -> bool:
+    """Whether two lists of what was read are alike."""
+    return len(old) == len(new) and all(a is b or a == b for a, b in zip(old, new, strict=True))
+
+
+def _run_state(flow: float, area_m2: float, characteristic: Characteristic) -> RunState:
+    if flow == 0.0:
+        return RunState(0.0, 0.0, 0.0)
+    return RunState(flow, abs(flow) / area_m2, abs(characteristic.loss(flow)[0]))
+
+
+def _pump(part: Part, network: Network, model: Model, pump: PumpPlace) -> PumpState:
+    """A pump with the vessel that its outlet reaches before any regulator."""
+    cut_in, cut_out = pump.role.cut_in.si, pump.role.cut_out.si
+    items = {item.id: item for item in part.items}
+    supply = network.supply
+    seen, queue = {pump.inlet, pump.outlet}, [pump.outlet]
+    while queue:
+        node = queue.pop(0)
+        role = items[node[0]].specification.water if node[0] in items else None
+        if isinstance(role, Accumulator):
+            useful = useful_volume_m3(
+                role.volume.si, role.pre_charge.si, cut_in, cut_out, model.fluid.air_pa
+            )
+            return PumpState(pump.item.id, cut_in, cut_out, node[0], useful)
+        for _, other, data in supply.edges(node, data=True):
+            within = data.get("item")
+            blocked = within is not None and isinstance(within.specification.water, Regulator)
+            if other not in seen and not blocked:
+                seen.add(other)
+                queue.append(other)
+    return PumpState(pump.item.id, cut_in, cut_out, None, 0.0)
