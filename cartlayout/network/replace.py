@@ -119,9 +119,9 @@ def _label(others: Build, item: Item, new: Specification) -> str:
     stem, _, number = item.label.rpartition(" ")
     given = stem if stem and number.isdigit() else item.label
     usual, wanted = (_short(one.name) for one in (item.specification, new))
-    if not item.label or given not in (item.label, usual) or given == wanted:
+    if usual not in (item.label, given) or usual == wanted:
         return item.label
-    return item.label if given != usual else short_label(others, new.name)
+    return short_label(others, new.name)
 
 
 def _short(name: str) -> str:

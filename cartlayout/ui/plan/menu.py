@@ -13,6 +13,7 @@ from ...build.edits import EditError, remove
 from ...network import connect, free_receptacles, plug_end, replug
 from ...network.fit import Fitter, is_plug
 from .. import commands
+from ..replacing import ReplaceMenu
 from ..selection import Selection
 from ..session import Session
 from .bends import remove_bend
@@ -73,6 +74,8 @@ def _for_items(menu: QMenu, actions: MenuActions, session: Session, items: list[
         add(menu, "Rotate clockwise", partial(_turn, session, 90.0), "R")
         add(menu, "Rotate back", partial(_turn, session, -90.0), "Shift+R")
     add(menu, "Duplicate", partial(_command, commands.duplicate, session), "Ctrl+D")
+    if len(items) == 1:
+        menu.addMenu(ReplaceMenu(session, items[0], actions.view.window(), menu))
     if any(item.level != VENUE for item in items) and len(session.build.cart.levels) > 1:
         levels = menu.addMenu("Put on level")
         here = {item.level for item in items}
