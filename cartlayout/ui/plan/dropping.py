@@ -7,7 +7,7 @@ from ...build.edits import EditError
 from ...build.geometry import outline
 from ...stock import StockEntry, entry, placed
 from ...units import UnitSystem
-from .moving import box_of, boxes_of
+from .moving import box_of, boxes_of, zone_boxes
 from .snapping import Box, grid_step_m, snap_move
 
 MIME = "application/x-cartlayout-stock"
@@ -46,18 +46,25 @@ def drop(
     at: XY,
     system: UnitSystem,
     reach_m: float,
+    *,
+    free: bool = False,
 ) -> tuple[Build, tuple[str, ...]]:
     """Place an entry with its middle near `at`, in line with the grid and its neighbours.
+
+    Free: exactly there.
 
     Raises:
         EditError: the cart has no level for it.
     """
     level = level_for(build, level, dropped)
+    if free:
+        return placed(build, dropped, level, *at)
     width, depth, _ = dropped.size_m
     box = Box(at[0] - width / 2, at[1] - depth / 2, at[0] + width / 2, at[1] + depth / 2)
     neighbours = [box_of(item) for item in build.items if item.level == level]
-    neighbours.append(Box.around(outline(build.cart)))
-    snap = snap_move(box, 0.0, 0.0, neighbours, grid_step_m(system), reach_m)
+    neighbours += zone_boxes(build, (level,))
+    cart = Box.around(outline(build.cart))
+    snap = snap_move(box, 0.0, 0.0, neighbours, grid_step_m(system), reach_m, cart)
     return placed(build, dropped, level, at[0] + snap.dx, at[1] + snap.dy)
 
 

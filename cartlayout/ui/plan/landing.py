@@ -10,6 +10,7 @@ from ...build.edits import EditError
 from ...stock import StockEntry, entry, placed
 from ..selection import Selection
 from .dropping import XY, dragged_entry, drop, free_spot, level_for
+from .gestures.base import free_of_snap
 from .gestures.move import SNAP_PX
 
 if TYPE_CHECKING:
@@ -83,7 +84,15 @@ class Landing:
         session = self.session
         reach_m = SNAP_PX / self.view.pixels_per_m
         try:
-            made = drop(session.build, chosen, session.level, at, session.system, reach_m)
+            made = drop(
+                session.build,
+                chosen,
+                session.level,
+                at,
+                session.system,
+                reach_m,
+                free=free_of_snap(event.modifiers()) or not session.snapping,
+            )
         except EditError as error:
             self._made = None
             session.tell(f"{error}.")

@@ -1,6 +1,6 @@
 """What goes along in a move, and the rectangle it takes up."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from ...build import Build, Item
 from ...build.edits import with_groups
@@ -32,3 +32,12 @@ def boxes_of(build: Build, ids: Iterable[str]) -> Box | None:
     for box in boxes[1:]:
         whole = whole.joined(box)
     return whole
+
+
+def zone_boxes(build: Build, levels: Collection[str]) -> list[Box]:
+    """Holes and places kept free on some levels: drags line up with them too."""
+    return [
+        Box(zone.x.si, zone.y.si, zone.x.si + zone.width.si, zone.y.si + zone.depth.si)
+        for zone in build.cart.zones
+        if zone.level in levels
+    ]

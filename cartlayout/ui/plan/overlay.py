@@ -3,8 +3,6 @@
 Sizes are in pixels whatever the zoom; places are in millimetres.
 """
 
-import math
-
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
@@ -12,13 +10,12 @@ from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 from ...documents.fonts import font
 from ...documents.theme import SPACE, TYPE, Theme
 from .camera import WORLD_MM
-from .gestures.base import NOTHING, Measure, Trace
+from .gestures.base import NOTHING, Trace
 from .handles import Handle
 from .snapping import Box
+from .trace_texts import place_measures, place_words
 
 MM = 1000.0
-NUMBER_AT_PX = 38.0
-"""Distance of a measured number from what is dragged."""
 
 
 def colour(text: str, alpha: float = 1.0) -> QColor:
@@ -149,6 +146,7 @@ class TraceLayer(Layer):
         self.font = font(TYPE.caption, 600)
         self._tip_box = QRectF()
         self._measures: list[tuple[QPointF, QPointF, str, QRectF]] = []
+        self._words: list[tuple[str, QRectF]] = []
         self._dirty: list[QRectF] = []
 
     def show_trace(self, trace: Trace) -> None:
@@ -174,7 +172,7 @@ class TraceLayer(Layer):
             self.set_bounds(QRectF(-WORLD_MM, -WORLD_MM, 2 * WORLD_MM, 2 * WORLD_MM))
         px = 1.0 / self.scale_px
         metrics = QFontMetricsF(self.font)
-        self._measures = [_measured(one, metrics, px) for one in self.trace.measures]
+        self._place_texts(metrics, px)
         self._tip_box = QRectF()
         if self.tip:
             wide = metrics.horizontalAdvance(self.tip) + 2 * SPACE.medium
@@ -188,12 +186,26 @@ class TraceLayer(Layer):
             for box in (*old, *self._dirty):
                 scene.update(box)
 
+    def _place_texts(self, metrics: QFontMetricsF, px: float) -> None:
+        def size_of(text: str) -> tuple[float, float]:
+            wide = metrics.horizontalAdvance(text) + 2 * SPACE.small
+            return wide * px / MM, (metrics.height() + SPACE.hair) * px / MM
+
+        trace = self.trace
+        boxes = place_measures(trace.measures, size_of, px / MM, trace.dragged)
+        self._measures = [
+            (_at(*one.a), _at(*one.b), one.text, _rect(box))
+            for one, box in zip(trace.measures, boxes, strict=True)
+        ]
+        words = place_words(trace.guides, size_of, px / MM, boxes)
+        self._words = [(text, _rect(box)) for text, box in words]
+
     def _parts(self, px: float) -> list[QRectF]:
         """Rectangles that hold what is drawn now; `px` is a pixel, in millimetres."""
         trace = self.trace
-        lines = [_between(_at(x1, y1), _at(x2, y2)) for x1, y1, x2, y2 in trace.guides]
+        lines = [_between(_at(x1, y1), _at(x2, y2)) for x1, y1, x2, y2, _ in trace.guides]
         lines += [_between(a, b) for a, b, *_ in self._measures]
-        frames = [box for *_, box in self._measures]
+        frames = [box for *_, box in self._measures] + [box for _, box in self._words]
         if trace.band is not None:
             frames.append(_rect(trace.band))
         if self.tip:
@@ -216,7 +228,7 @@ class TraceLayer(Layer):
     ) -> None:
         trace, theme, px = self.trace, self.theme, 1.0 / self.scale_px
         painter.setPen(pen(theme.selection, 1.0, Qt.PenStyle.DashLine))
-        for x1, y1, x2, y2 in trace.guides:
+        for x1, y1, x2, y2, _ in trace.guides:
             painter.drawLine(QPointF(x1 * MM, y1 * MM), QPointF(x2 * MM, y2 * MM))
         if trace.band is not None:
             painter.setPen(pen(theme.selection, 1.0))
@@ -227,6 +239,8 @@ class TraceLayer(Layer):
             painter.setPen(pen(theme.ink_muted, 1.0))
             _arrowed(painter, a, b, px)
             self._paint_text(painter, text, box, theme.panel_raised, theme.ink, theme.line)
+        for text, box in self._words:
+            self._paint_text(painter, text, box, theme.paper, theme.selection, "")
         if self.tip:
             self._paint_text(painter, self.tip, self._tip_box, theme.primary, theme.on_primary, "")
 
@@ -328,20 +342,6 @@ def _rect(box: Box) -> QRectF:
     return QRectF(
         box.left * MM, box.top * MM, (box.right - box.left) * MM, (box.bottom - box.top) * MM
     )
-
-
-def _measured(
-    measure: Measure, metrics: QFontMetricsF, px: float
-) -> tuple[QPointF, QPointF, str, QRectF]:
-    a = QPointF(measure.a[0] * MM, measure.a[1] * MM)
-    b = QPointF(measure.b[0] * MM, measure.b[1] * MM)
-    wide = (metrics.horizontalAdvance(measure.text) + 2 * SPACE.small) * px
-    high = (metrics.height() + SPACE.hair) * px
-    # Near what is dragged, where the eye is, rather than on things half way.
-    length = math.hypot(b.x() - a.x(), b.y() - a.y()) or 1.0
-    share = min(0.5, NUMBER_AT_PX * px / length)
-    x, y = a.x() + (b.x() - a.x()) * share, a.y() + (b.y() - a.y()) * share
-    return a, b, measure.text, QRectF(x - wide / 2, y - high / 2, wide, high)
 
 
 def _arrowed(painter: QPainter, a: QPointF, b: QPointF, px: float) -> None:

@@ -141,13 +141,19 @@ def test_edges_snap_to_a_neighbour_and_guides_show_it(hand):
     assert hand.middle("kettle")[0] == pytest.approx(target, abs=0.01)
 
 
-def test_distances_to_the_carts_edges_are_shown_while_dragging(hand):
+def test_distances_to_the_nearest_on_four_sides_are_shown_while_dragging(hand):
     x, y = hand.middle("kettle")
-    hand.start((x, y), (x, y + 4 * INCH))
+    hand.start((x, y), (x - INCH, y + 4 * INCH), ALT)
     body = hand.view.plan.picture.body("kettle").box
     texts = {measure.text for measure in hand.view.plan.trace.trace.measures}
-    # The cart is 72 x 30 in (its own drawing): what is left of it on the four sides.
-    for gap in (body.x, 72 * INCH - body.right, body.y, 30 * INCH - body.bottom):
+    # The cart is 72 x 30 in (its own drawing), the grinder's right edge at 34 in,
+    # the rinser's left edge at 56 in, at 12 to 20 in from the rear.
+    for gap in (
+        body.x - 34 * INCH,
+        56 * INCH - body.right,
+        body.y,
+        30 * INCH - body.bottom,
+    ):
         assert f"{gap / INCH:.1f} in" in texts
     hand.release((x, y + 4 * INCH))
     assert not hand.view.plan.trace.trace.measures

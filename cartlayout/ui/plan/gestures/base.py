@@ -29,6 +29,8 @@ class Trace:
 
     guides: tuple[Guide, ...] = ()
     measures: tuple[Measure, ...] = ()
+    dragged: Box | None = None
+    """Around what is dragged: numbers keep off it."""
     band: Box | None = None
     rubber: tuple[XY, XY] | None = None
     rubber_ok: bool | None = None

@@ -9,8 +9,9 @@ from ....build.edits import move, with_groups
 from ....build.geometry import outline
 from ....units import UnitSystem, show
 from ...commands import named
-from ..moving import box_of, boxes_of, movable
-from ..snapping import Box, Snap, grid_step_m, snap_move
+from ..distances import distances
+from ..moving import box_of, boxes_of, movable, zone_boxes
+from ..snapping import Box, Gap, Snap, grid_step_m, snap_move
 from .base import NOTHING, XY, Cursor, Gesture, Measure, Trace, free_of_snap
 
 if TYPE_CHECKING:
@@ -40,7 +41,7 @@ class MoveGesture(Gesture):
             for item in self.before.items
             if item.level in levels and item.id not in carried
         ]
-        self.neighbours.append(self.cart_box)
+        self.neighbours += zone_boxes(self.before, levels)
         self.last = (0.0, 0.0)
         self.made: Build = self.before
         if not self.ids:
@@ -54,19 +55,33 @@ class MoveGesture(Gesture):
         if modifiers & Qt.KeyboardModifier.ShiftModifier:  # straight along one direction
             dx, dy = (dx, 0.0) if abs(dx) >= abs(dy) else (0.0, dy)
         system = self.session.system
-        if free_of_snap(modifiers):
+        if free_of_snap(modifiers) or not self.session.snapping:
             snap = Snap(dx, dy)
         else:
             reach = SNAP_PX / self.view.pixels_per_m
-            snap = snap_move(self.box, dx, dy, self.neighbours, grid_step_m(system), reach)
+            grid = grid_step_m(system)
+            snap = snap_move(self.box, dx, dy, self.neighbours, grid, reach, self.cart_box)
             if modifiers & Qt.KeyboardModifier.ShiftModifier:
-                snap = Snap(snap.dx if dx else 0.0, snap.dy if dy else 0.0, snap.guides)
+                snap = _straight(snap, across=bool(dx))
         rest = self.box.moved(snap.dx, snap.dy)
-        self.view.trace(Trace(guides=snap.guides, measures=to_edges(rest, self.cart_box, system)))
+        measures = self._measures(rest, snap.gaps)
+        self.view.trace(Trace(guides=snap.guides, measures=measures, dragged=rest))
         if (snap.dx, snap.dy) != self.last:
             self.last = (snap.dx, snap.dy)
             self.made = move(self.before, self.ids, snap.dx, snap.dy)
             self.session.preview(self.made)
+
+    def _measures(self, rest: Box, gaps: tuple[Gap, ...]) -> tuple[Measure, ...]:
+        """What is free on the four sides; where gaps are equal, those instead."""
+        system = self.session.system
+        equal = [measured(one[:2], one[2:], one.length_m, system, "= ") for one in gaps]
+        told = {one.y1 == one.y2 for one in gaps}
+        free = [
+            measured(one.a, one.b, one.length_m, system)
+            for one in distances(rest, self.neighbours, self.cart_box)
+            if one.across not in told
+        ]
+        return (*equal, *free)
 
     def finished(self) -> None:
         """One undo step for the whole way."""
@@ -81,19 +96,13 @@ class MoveGesture(Gesture):
         self.session.cancel_preview()
 
 
-def to_edges(rest: Box, cart: Box, system: UnitSystem) -> tuple[Measure, ...]:
-    """Distances from a body to the edges of the cart that it has not crossed."""
-    if rest.right < cart.left or rest.left > cart.right:
-        return ()
-    if rest.bottom < cart.top or rest.top > cart.bottom:
-        return ()
-    x, y = rest.middle_x, rest.middle_y
-    pairs = (
-        ((rest.left, y), (cart.left, y), rest.left - cart.left),
-        ((rest.right, y), (cart.right, y), cart.right - rest.right),
-        ((x, rest.top), (x, cart.top), rest.top - cart.top),
-        ((x, rest.bottom), (x, cart.bottom), cart.bottom - rest.bottom),
-    )
-    return tuple(
-        Measure(a, b, show(length, "length", system)) for a, b, length in pairs if length > 1e-4
-    )
+def _straight(snap: Snap, *, across: bool) -> Snap:
+    """Of a snap only what belongs to one direction."""
+    guides = tuple(one for one in snap.guides if (one.x1 == one.x2) == across)
+    gaps = tuple(one for one in snap.gaps if (one.y1 == one.y2) == across)
+    return Snap(snap.dx if across else 0.0, 0.0 if across else snap.dy, guides, gaps)
+
+
+def measured(a: XY, b: XY, length_m: float, system: UnitSystem, before: str = "") -> Measure:
+    """A distance with its number in the person's units."""
+    return Measure(a, b, f"{before}{show(length_m, 'length', system)}")
