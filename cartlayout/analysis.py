@@ -1,11 +1,12 @@
 """The one call the outside makes: a Build in, everything that follows from it out."""
 
 import time
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from .body import BodyResult, solve_body
 from .build import Build
-from .findings import Finding, Severity, find
+from .findings import Finding, Said, Severity, find_again, in_order
 from .network import Network, make_network
 from .power import PowerResult, solve_power
 from .water import WaterResult, solve_water
@@ -23,6 +24,8 @@ class Analysis:
     findings: tuple[Finding, ...]
     seconds: float
     """Time it took."""
+    said: Mapping[str, Said] = field(default_factory=dict, compare=False, repr=False)
+    """The findings by subject, lent to the next analysis."""
 
     @property
     def cases(self) -> tuple[str, ...]:
@@ -47,5 +50,8 @@ def analyse(build: Build, previous: Analysis | None = None) -> Analysis:
     power = solve_power(build, network, previous.power if previous else None)
     water = solve_water(build, network, previous.water if previous else None)
     body = solve_body(build, previous.body if previous else None)
-    findings = find(build, network, power, water, body)
-    return Analysis(build, network, power, water, body, findings, time.perf_counter() - started)
+    lent = previous.said if previous else {}
+    said = find_again(build, network, power, water, body, lent)
+    findings = in_order(said)
+    seconds = time.perf_counter() - started
+    return Analysis(build, network, power, water, body, findings, seconds, said)

@@ -227,11 +227,7 @@ def _filters(place: Place) -> Iterator[Finding]:
 
 def _most_through(place: Place, item_id: str) -> tuple[float, str]:
     """Greatest flow through an item and the case it happens in; a tap alone before several."""
-    runs = [
-        run.id
-        for run in place.runs.values()
-        if item_id in (run.a.item, run.b.item if run.b is not None else "")
-    ]
+    runs = place.runs_at.get(item_id, ())
     most, where = 0.0, ALL_SHUT
     for name, case in place.water.cases.items():
         for run_id in runs:
@@ -243,11 +239,11 @@ def _most_through(place: Place, item_id: str) -> tuple[float, str]:
 
 def _velocity(place: Place) -> Iterator[Finding]:
     limit = water_practice().greatest_velocity_m_s
-    worst: dict[str, float] = {}
-    for case in place.water.cases.values():
-        for run_id, state in case.runs.items():
-            if state.velocity_m_s > max(limit.value, worst.get(run_id, 0.0)):
-                worst[run_id] = state.velocity_m_s
+    worst = {
+        run_id: velocity
+        for run_id, velocity in place.water.fastest.items()
+        if velocity > limit.value
+    }
     if not worst:
         return
     runs = sorted(worst, key=lambda run_id: -worst[run_id])

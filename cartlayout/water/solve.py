@@ -53,7 +53,7 @@ def solve_water(build: Build, network: Network, previous: WaterResult | None = N
         pumps=tuple(pump for island in islands for pump in island.pumps),
         balance=balance,
         troubles=tuple(_troubles(islands, wanted)),
-        fastest=_all({}, (island.fastest for island in islands)),
+        fastest=_fastest(islands, wanted),
         reads=reads,
         islands=tuple(islands),
         opened=tuple((one.case.name, one.case.open_taps) for one in wanted),
@@ -166,6 +166,14 @@ def _merged(wanted: _Wanted, lent: _Lent) -> CaseState:
         runs=_all(start.runs, (one.runs for one in told)),
         source_flow=_all(start.source_flow, (one.source_flow for one in told)),
     )
+
+
+def _fastest(islands: list[Island], wanted: list[_Wanted]) -> dict[str, float]:
+    asked: list[dict[Taps, None]] = [{} for _ in islands]  # in order, so that ties stay as they are
+    for one in wanted:
+        for sets, (_, opened) in zip(asked, one.opened, strict=True):
+            sets[opened] = None
+    return _all({}, (island.fastest(sets) for island, sets in zip(islands, asked, strict=True)))
 
 
 def _all(start: Mapping[K, V], parts: Iterable[Mapping[K, V]]) -> dict[K, V]:
