@@ -40,7 +40,7 @@ class Comparison:
             if after != before:
                 more = "more" if after > before else "fewer"
                 return f"{abs(after - before)} {severity} {more}"
-        return "as good" if not self.come else "other findings"
+        return "as good" if self.worst is None else "other findings"
 
 
 def compare(before: Analysis, after: Analysis, system: UnitSystem) -> Comparison:

@@ -174,6 +174,8 @@ class ReplacePanel(QFrame):
         if text:
             named = {one.key for one in search(text)}
             found = tuple(one for one in found if one.key in named)
+        else:  # what is made for another supply has to be asked for
+            found = tuple(one for one in found if not one.regions or region in one.regions)
         before = self.list.current_key()
         self.list.blockSignals(True)
         self.list.fill(_sections(item, found), self._session.theme)

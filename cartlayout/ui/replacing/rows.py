@@ -72,17 +72,34 @@ class CandidateRows(QStyledItemDelegate):
             paint_mark(painter, self.theme.mark(verdict), square)
             right -= _MARK + 6
         name, _, rest = str(index.data()).partition(", ")
-        rest = " · ".join(part for part in (rest, str(index.data(WORDS) or "")) if part)
-        flags = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft
-        lines = ((name, TYPE.body, self.theme.ink), (rest, TYPE.caption, self.theme.ink_muted))
         height = rect.height() / (2 if rest else 1)
-        for at, (text, size, colour) in enumerate(lines[: 2 if rest else 1]):
-            used = font(size)
-            painter.setFont(used)
-            painter.setPen(QColor(colour))
-            shown = QFontMetricsF(used).elidedText(text, Qt.TextElideMode.ElideRight, right - left)
-            where = QRectF(left, rect.top() + at * (height - 1) + (1 - at), right - left, height)
-            painter.drawText(where, flags, shown)
+        upper = QRectF(left, rect.top() + 1, right - left, height)
+        words = str(index.data(WORDS) or "")
+        taken = self._write(painter, words, upper, TYPE.caption, self.theme.ink_muted, right=True)
+        room = upper.adjusted(0, 0, -taken - 8 if taken else 0, 0)
+        self._write(painter, name, room, TYPE.body, self.theme.ink)
+        lower = QRectF(left, rect.top() + height - 1, right - left, height)
+        self._write(painter, rest, lower, TYPE.caption, self.theme.ink_muted)
+
+    def _write(
+        self,
+        painter: QPainter,
+        text: str,
+        where: QRectF,
+        size: int,
+        colour: str,
+        *,
+        right: bool = False,
+    ) -> float:
+        """One line, cut where it has no room. Returns how wide it is."""
+        used = font(size)
+        metrics = QFontMetricsF(used)
+        shown = metrics.elidedText(text, Qt.TextElideMode.ElideRight, where.width())
+        side = Qt.AlignmentFlag.AlignRight if right else Qt.AlignmentFlag.AlignLeft
+        painter.setFont(used)
+        painter.setPen(QColor(colour))
+        painter.drawText(where, Qt.AlignmentFlag.AlignVCenter | side, shown)
+        return metrics.horizontalAdvance(shown)
 
 
 class Candidates(QListWidget):
