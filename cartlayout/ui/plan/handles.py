@@ -28,7 +28,7 @@ SHARE_OF_BODY = 0.22
 class Handle:
     """One thing to take hold of, in metres on the plan."""
 
-    kind: Literal["port", "plug", "bend"]
+    kind: Literal["port", "plug", "bend", "turn"]
     at: XY
     item: str = ""
     port: str = ""
@@ -39,6 +39,8 @@ class Handle:
     letter: str = ""
     """Of the circuit that a plug is on."""
     reach_px: float = HANDLE_PX
+    stem: XY | None = None
+    """Where the line to a knob starts."""
 
     @property
     def end(self) -> End:
@@ -167,7 +169,7 @@ class Hit:
 
 NO_HIT = Hit("nothing")
 RUN_REACH_PX = 6.0
-_ORDER = {"bend": 0, "plug": 1, "port": 2}
+_ORDER = {"bend": 0, "plug": 1, "port": 2, "turn": 3}
 
 
 def hit(

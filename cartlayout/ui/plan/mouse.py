@@ -19,6 +19,7 @@ from .gestures import (
     PanGesture,
     ReplugGesture,
     TubeEndGesture,
+    TurnGesture,
 )
 from .handles import NO_HIT, XY, Handle, Hit, hit
 
@@ -32,6 +33,14 @@ Shape = Qt.CursorShape
 NEVER = 1_000_000
 DRAG_PX = 4
 """So far the mouse has to go with the button down before a click becomes a drag."""
+
+
+_CURSORS = {
+    "port": Shape.CrossCursor,
+    "plug": Shape.PointingHandCursor,
+    "bend": Shape.PointingHandCursor,
+    "turn": Shape.OpenHandCursor,
+}
 
 
 def adds(modifiers: Qt.KeyboardModifier) -> bool:
@@ -87,7 +96,8 @@ class Mouse:
         elif button == Button.RightButton:
             self.hover(at)
             found = self.hit(at)
-            if not self._is_selected(found):
+            knob = found.handle is not None and found.handle.kind == "turn"
+            if not knob and not self._is_selected(found):
                 self._select(found, Modifiers.NoModifier)
 
     def move(self, event: QMouseEvent) -> None:
@@ -199,7 +209,7 @@ class Mouse:
             return Shape.OpenHandCursor
         handle = self.hovered.handle
         if handle is not None:
-            return Shape.CrossCursor if handle.kind == "port" else Shape.PointingHandCursor
+            return _CURSORS[handle.kind]
         if self.hovered.kind == "body":
             item = self.session.build.item(self.hovered.item)
             return Shape.ArrowCursor if item is not None and item.locked else Shape.SizeAllCursor
@@ -267,6 +277,8 @@ class Mouse:
         if handle is not None and handle.kind == "bend":
             build = self.session.build
             self._begin(BendGesture(view, build, handle.run, handle.index, "Move bend"))
+        elif handle is not None and handle.kind == "turn":
+            self._begin(TurnGesture(view, place))
         elif handle is not None and handle.kind == "plug":
             self._begin(ReplugGesture(view, place, handle.run))
         elif handle is not None:

@@ -76,6 +76,7 @@ class HandleLayer(Layer):
         self.hovered: Handle | None = None
         self.active: tuple[str, int] | None = None
         self._marks: list[tuple[QPointF, float, QPen, QBrush, bool]] = []
+        self._stems: list[tuple[QPointF, QPointF]] = []
 
     def show_handles(
         self,
@@ -94,18 +95,27 @@ class HandleLayer(Layer):
         self._marks = [self._mark(handle) for handle in self.handles]
         reach = 14.0 / self.scale_px
         box = QRectF()
-        for at, *_ in self._marks:
+        self._stems = [
+            (_at(*handle.stem), _at(*handle.at)) for handle in self.handles if handle.stem
+        ]
+        for at in (*(mark[0] for mark in self._marks), *(one for one, _ in self._stems)):
             box |= QRectF(at.x() - reach, at.y() - reach, 2 * reach, 2 * reach)
         self.set_bounds(box)
 
     def _mark(self, handle: Handle) -> tuple[QPointF, float, QPen, QBrush, bool]:
         theme = self.theme
         tint = {"power": theme.ink, "water": theme.water_ink, "drain": theme.drain_ink}
-        ink = theme.selection if handle.kind == "bend" else tint.get(handle.medium, theme.ink)
+        ink = (
+            theme.selection
+            if handle.kind in ("bend", "turn")
+            else tint.get(handle.medium, theme.ink)
+        )
         if handle.letter:
             ink = theme.circuit(handle.letter).ink
         hovered = handle == self.hovered
-        radius = {"port": 4.5, "plug": 3.8, "bend": 4.0}[handle.kind] + (2.0 if hovered else 0.0)
+        radius = {"port": 4.5, "plug": 3.8, "bend": 4.0, "turn": 5.0}[handle.kind] + (
+            2.0 if hovered else 0.0
+        )
         radius = min(radius, handle.reach_px + 1.0)
         active = handle.kind == "bend" and (handle.run, handle.index) == self.active
         filled = handle.taken or active
@@ -115,7 +125,7 @@ class HandleLayer(Layer):
             radius,
             pen(ink, 2.0 if hovered else 1.6),
             brush,
-            handle.kind != "port",
+            handle.kind in ("plug", "bend"),
         )
 
     def paint(
@@ -124,6 +134,9 @@ class HandleLayer(Layer):
         option: QStyleOptionGraphicsItem,
         widget: QWidget | None = None,
     ) -> None:
+        for a, b in self._stems:
+            painter.setPen(pen(self.theme.selection, 1.4))
+            painter.drawLine(a, b)
         for at, radius_px, ring, brush, square in self._marks:
             radius = radius_px / self.scale_px
             painter.setPen(ring)

@@ -39,6 +39,7 @@ from .paper import Paper
 from .pulse import Pulse
 from .scene import PlanScene
 from .speech import selection_in_words
+from .turning import turn_handles
 
 FIT_ROOMS = (1.0, 1.0, 1.05, 1.1, 1.18, 1.3)
 """The plan is fitted twice, because its labels count in pixels, then with ever more room."""
@@ -338,6 +339,9 @@ class PlanView(QGraphicsView):
                 *port_handles(build, chosen, scale),
                 *plug_handles(build, letters, self.session.level, runs, scale),
                 *bend_handles(build, runs),
+                *turn_handles(
+                    build, self.session.selection.items, scale, alone=self.session.selection.alone
+                ),
             )
         self.plan.handles.show_handles(handles, hovered.handle, self.active_bend)
 

@@ -7,6 +7,7 @@ from .join import ConnectGesture, JoinGesture, ReplugGesture
 from .move import MoveGesture
 from .pan import PanGesture
 from .tube_end import TubeEndGesture
+from .turn import TurnGesture
 
 __all__ = [
     "NOTHING",
@@ -21,4 +22,5 @@ __all__ = [
     "ReplugGesture",
     "Trace",
     "TubeEndGesture",
+    "TurnGesture",
 ]

@@ -52,7 +52,7 @@ class Gesture:
     """
 
     cursor: Cursor = Cursor.ArrowCursor
-    kind: Literal["move", "connect", "replug", "bend", "band", "pan", "drop"] = "move"
+    kind: Literal["move", "connect", "replug", "bend", "band", "pan", "drop", "turn"] = "move"
 
     def __init__(self, view: "PlanView") -> None:
         self.view = view
