@@ -1,5 +1,7 @@
 """From a Build to its graphs."""
 
+from dataclasses import replace
+
 from ..build import Build
 from .checks import problems
 from .graphs import drain_graph, power_graph, supply_graph
@@ -13,7 +15,9 @@ def make_network(build: Build, previous: Network | None = None) -> Network:
 
     Args:
         build: any build that loads.
-        previous: an earlier network; returned as it is if nothing it read has changed.
+        previous: an earlier network; returned as it is if nothing it read has changed, and
+            its graphs are taken over where things were only moved about. An item in the data
+            of a taken-over edge is then the one from before the move.
     """
     reads = (build.cart, build.items, build.runs)
     if previous is not None and all(
@@ -22,6 +26,8 @@ def make_network(build: Build, previous: Network | None = None) -> Network:
         return previous
     places = Places.of(build, previous.places if previous is not None else None)
     trails = make_routes(places, build.runs, previous.trails if previous is not None else None)
+    if previous is not None and _joined_alike(previous, places, build):
+        return replace(previous, routes=trails.routes, places=places, trails=trails, reads=reads)
     power = power_graph(build, places)
     drain = drain_graph(build, places)
     return Network(
@@ -34,4 +40,12 @@ def make_network(build: Build, previous: Network | None = None) -> Network:
         places=places,
         trails=trails,
         reads=reads,
+    )
+
+
+def _joined_alike(previous: Network, places: Places, build: Build) -> bool:
+    """Whether only places on the plan differ: graphs and problems know nothing of them."""
+    _, _, runs = previous.reads
+    return runs is build.runs and (
+        previous.places is not None and places.as_high_as(previous.places)
     )

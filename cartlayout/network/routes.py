@@ -6,12 +6,12 @@ earlier one is kept; so the answer is the same with an earlier network and witho
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 
-from ..build import Run, TubeRun
+from ..build import Item, Run, TubeRun
 from ..build.geometry import XYZ
 from .places import Places
 from .results import Node, Route
@@ -28,6 +28,8 @@ from .routing.waypoints import led_way
 class Trail:
     """A route with everything its search read."""
 
+    parts: tuple[Run, Item, Item]
+    """The run and the items at its ends: while these are the same objects, so is the key."""
     key: tuple[Any, ...]
     looked_at: Floats
     route: Route
@@ -58,12 +60,19 @@ def make_routes(places: Places, runs: Iterable[Run], previous: Trails | None = N
         a, b = places.known(run.a), places.known(run.b)
         if a is None or b is None:
             continue
+        parts = run, places.items[a[0]], places.items[b[0]]
+        old = lent.get(run.id)
+        if old is not None and all(
+            one is other for one, other in zip(old.parts, parts, strict=True)
+        ):
+            trails[run.id] = old
+            continue
         ends = _term(places, a), _term(places, b)
         key = _key(run, ends, bodies)
-        old = lent.get(run.id)
-        trails[run.id] = (
-            old if old is not None and old.key == key else _search(run, ends, key, bodies, ground)
-        )
+        if old is not None and old.key == key:
+            trails[run.id] = replace(old, parts=parts)
+        else:
+            trails[run.id] = _search(parts, ends, key, bodies, ground)
     return Trails(bodies, trails)
 
 
@@ -105,14 +114,19 @@ def _still_true(bodies: Bodies, previous: Trails | None) -> Mapping[str, Trail]:
 
 
 def _search(
-    run: Run, ends: tuple[Term, Term], key: tuple[Any, ...], bodies: Bodies, ground: Ground
+    parts: tuple[Run, Item, Item],
+    ends: tuple[Term, Term],
+    key: tuple[Any, ...],
+    bodies: Bodies,
+    ground: Ground,
 ) -> Trail:
+    run = parts[0]
     task = Task.of(*ends, _radius_m(run), ground, bodies)
     if run.waypoints:
         way = led_way(task, [(point.x.si, point.y.si) for point in run.waypoints])
     else:
         way = find_way(task)
-    return Trail(key, way.looked_at, _route(way))
+    return Trail(parts, key, way.looked_at, _route(way))
 
 
 def _route(way: Way) -> Route:

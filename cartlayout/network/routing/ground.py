@@ -40,6 +40,9 @@ class Ground:
     """The gaps along the other straight edges, each as axis and place, like the trunk."""
     kept_free: tuple[Zone, ...]
     """Where nothing may stand, or what is kept for something else."""
+    kept_free_boxes: Floats
+    is_rectangle: bool
+    """Whether the outline is its own box."""
 
     def crossed(self, low_m: float, high_m: float) -> tuple[Board, ...]:
         """Boards that an upright piece between two heights goes through."""
@@ -70,12 +73,6 @@ class Ground:
                 near |= np.abs((ys if axis == 0 else xs) - place) <= NEAR_M / 2
         return near
 
-    @property
-    def is_rectangle(self) -> bool:
-        """Whether the outline is its own box."""
-        x0, y0, x1, y1 = self.box
-        return set(self.corners) == {(x0, y0), (x1, y0), (x1, y1), (x0, y1)}
-
     def _in_polygon(self, xs: Floats, ys: Floats) -> Flags:
         within = np.zeros(np.broadcast(xs, ys).shape, dtype=bool)
         last = self.corners[-1]
@@ -104,6 +101,8 @@ def ground_of(cart: Cart) -> Ground:
         "right": (1, box[2] - off),
     }[side]
     holes = [zone for zone in cart.zones if zone.kind == "opening"]
+    kept = tuple(zone for zone in cart.zones if zone.kind != "opening")
+    x0, y0, x1, y1 = box
     return Ground(
         corners,
         box,
@@ -114,8 +113,15 @@ def ground_of(cart: Cart) -> Ground:
         trunk_axis,
         trunk_m,
         tuple(dict.fromkeys(_gaps(corners))),
-        tuple(zone for zone in cart.zones if zone.kind != "opening"),
+        kept,
+        np.array([_box(zone) for zone in kept]).reshape(len(kept), 4),
+        set(corners) == {(x0, y0), (x1, y0), (x1, y1), (x0, y1)},
     )
+
+
+def _box(zone: Zone) -> tuple[float, float, float, float]:
+    x, y = zone.x.si, zone.y.si
+    return x, y, x + zone.width.si, y + zone.depth.si
 
 
 def _gaps(corners: tuple[XY, ...]) -> list[tuple[int, float]]:

@@ -6,6 +6,7 @@ between the heights. The graph of so many lines is made once and kept: a search
 only puts other weights on it.
 """
 
+import bisect
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
@@ -40,15 +41,17 @@ class Lines:
 
     def at(self, x: float, y: float) -> tuple[int, int]:
         """Indices of the crossing at a place that is on two exact lines."""
-        return int(np.abs(self.xs - x).argmin()), int(np.abs(self.ys - y).argmin())
+        return int(self.xs.searchsorted(x)), int(self.ys.searchsorted(y))
 
 
 def _gathered(exact: Iterable[float], wished: Iterable[float]) -> Floats:
     kept = sorted(set(exact))
     for place in wished:
-        if all(abs(place - one) >= NEAR_M for one in kept):
-            kept.append(place)
-    kept.sort()
+        at = bisect.bisect(kept, place)
+        if (at == 0 or place - kept[at - 1] >= NEAR_M) and (
+            at == len(kept) or kept[at] - place >= NEAR_M
+        ):
+            kept.insert(at, place)
     kept += [kept[-1]] * (-len(kept) % _STEP)
     return np.array(kept)
 

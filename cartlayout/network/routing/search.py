@@ -87,8 +87,6 @@ def _pieces(steps: Sequence[_Step], height: int) -> Floats:
 def _upright(steps: Sequence[_Step]) -> Floats:
     """Places of the upright pieces, as boxes."""
     boxes = [
-        (x, y, x, y)
-        for (x, y, here), (_, _, there) in itertools.pairwise(steps)
-        if here != there
+        (x, y, x, y) for (x, y, here), (_, _, there) in itertools.pairwise(steps) if here != there
     ]
     return np.array(boxes, dtype=float).reshape(len(boxes), 4)

@@ -36,6 +36,13 @@ class Task:
         return self.a.plane.venue or self.b.plane.venue
 
     @property
+    def rows_left_from_within(self) -> tuple[int, ...]:
+        """Rows of bodies that the run starts or ends inside of."""
+        return tuple(
+            self.bodies.rows[end.item] for end in (self.a, self.b) if end.out == (0.0, 0.0)
+        )
+
+    @property
     def span(self) -> tuple[float, float]:
         """Least and greatest height."""
         low_m, high_m = sorted((self.a.at[2], self.b.at[2]))

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from .bodies import Flags, Floats
+from .bodies import SHRUNK_M, Flags, Floats
 from .ground import SAME_HEIGHT_M
 from .lattice import Lines, Weights
 from .task import Task
@@ -12,6 +12,7 @@ from .terms import CLEAR_M, Plane
 
 # What is to be avoided, in metres of run that one would rather lay.
 BEND_M = 0.05
+BEND_PER_RADIUS = 0.25
 EARLY_BEND_M = 0.15
 """A bend nearer to a port than the tube's bend radius."""
 TRUNK = 0.85
@@ -19,11 +20,14 @@ TRUNK = 0.85
 ACROSS = 1.0005
 """Of two equal ways the one along the cart is taken."""
 OUTSIDE = 3.0
-KEPT_FREE = 2.0
+KEPT_FREE = 1.0
+"""A metre over what is kept free counts as one more."""
 INSIDE = 1000.0
 """A metre through a body: only where there is no other way."""
+OUT_OF_OWN = 10.0
+"""A metre from a port well inside a body to its side."""
 THROUGH_BODY_M = 100.0
-THROUGH_BOARD_M = 50.0
+THROUGH_BOARD_M = 500.0
 OVER_OTHER_EDGE_M = 0.3
 
 
@@ -51,94 +55,95 @@ def lines_for(task: Task, known: Flags) -> Lines:
 
 
 def weights_for(task: Task, lines: Lines, known: Flags, blocking: Sequence[Flags]) -> Weights:
-    """What every piece, bend and climb between those lines costs, past the known bodies."""
-    xs, ys = lines.xs, lines.ys
-    between_x, between_y = (xs[1:] + xs[:-1]) / 2, (ys[1:] + ys[:-1]) / 2
-    long_x, long_y = np.diff(xs)[None, :], np.diff(ys)[:, None] * ACROSS
-    turn = _turns(task, lines)
-    along_x, along_y, turns = [], [], []
-    for height, plane in enumerate(task.planes):
-        boxes = task.bodies.boxes[known & blocking[height]]
-        dear_x = _dearness(task, plane, between_x, ys, boxes)
-        dear_y = _dearness(task, plane, xs, between_y, boxes)
-        if task.ground.trunk_axis == 0:
-            dear_x *= _trunk(task, between_x, ys)
-        else:
-            dear_y *= _trunk(task, xs, between_y)
-        along_x.append(long_x * dear_x)
-        along_y.append(long_y * dear_y)
-        here = turn.copy()
-        for end, place, at in ((task.a, task.first, 0), (task.b, task.last, len(task.planes) - 1)):
-            if at == height and end.out == (0.0, 0.0):
-                column, row = lines.at(*place)
-                here[row, column] = 0.0
-        turns.append(here)
-    climb = _climbs(task, lines, known) if len(task.planes) == 2 else None
-    return Weights(along_x, along_y, turns, climb)
+    """What every piece, bend and climb between those lines costs, past the known bodies.
 
-
-def _dearness(task: Task, plane: Plane, xs: Floats, ys: Floats, boxes: Floats) -> Floats:
-    """What a metre costs at every crossing of these lines."""
+    Bodies and zones are boxes with a price a metre; which crossings and middles of
+    pieces lie in them is asked once, and each height takes the prices that count there.
+    """
+    columns, rows = len(lines.xs), len(lines.ys)
+    xs = np.concatenate([lines.xs, (lines.xs[1:] + lines.xs[:-1]) / 2])
+    ys = np.concatenate([lines.ys, (lines.ys[1:] + lines.ys[:-1]) / 2])
+    seen = np.flatnonzero(known)
+    boxes = np.concatenate([task.bodies.boxes[seen], task.ground.kept_free_boxes])
+    in_x = ((xs > boxes[:, 0:1] + SHRUNK_M) & (xs < boxes[:, 2:3] - SHRUNK_M)).astype(np.float64)
+    in_y = ((ys > boxes[:, 1:2] + SHRUNK_M) & (ys < boxes[:, 3:4] - SHRUNK_M)).astype(np.float64).T
     inside = task.ground.inside(xs[None, :], ys[:, None])
-    dear = ~inside if not task.from_venue else inside & plane.venue
-    cost: Floats = np.where(dear, OUTSIDE, 1.0)
-    zones = [
-        (zone.x.si, zone.y.si, zone.x.si + zone.width.si, zone.y.si + zone.depth.si)
-        for zone in task.ground.kept_free
-        if zone.level == plane.level
-    ]
-    if zones:
-        cost *= np.where(_covered(xs, ys, np.array(zones)), KEPT_FREE, 1.0)
-    if len(boxes):
-        cost += np.where(_covered(xs, ys, boxes), INSIDE, 0.0)
-    return cost
+    long_x, long_y = np.diff(lines.xs)[None, :], np.diff(lines.ys)[:, None] * ACROSS
+    made = Weights([], [], [], None)
+    for height, plane in enumerate(task.planes):
+        dear = (in_y * _prices(task, plane, seen, blocking[height])) @ in_x
+        dear += _ground_price(task, plane, inside)
+        along_x, along_y = long_x * dear[:rows, columns:], long_y * dear[rows:, :columns]
+        _favour_trunk(task, lines, along_x, along_y)
+        made.along_x.append(along_x)
+        made.along_y.append(along_y)
+        made.turn.append(_turns(task, lines, height))
+    if len(task.planes) == 1:
+        return made
+    prices = np.where(climb_blocks(task)[seen], THROUGH_BODY_M, 0.0)
+    met = (in_y[:rows, : len(seen)] * prices) @ in_x[: len(seen), :columns]
+    return Weights(
+        made.along_x,
+        made.along_y,
+        made.turn,
+        _climbs(task, lines, met, inside[:rows, :columns]),
+    )
 
 
-def _covered(xs: Floats, ys: Floats, boxes: Floats) -> Flags:
-    """Which crossings lie in any of the boxes: rows of y, columns of x."""
-    in_x = (xs > boxes[:, 0:1] + 0.001) & (xs < boxes[:, 2:3] - 0.001)
-    in_y = (ys > boxes[:, 1:2] + 0.001) & (ys < boxes[:, 3:4] - 0.001)
-    covered: Flags = (in_y.T.astype(np.float32) @ in_x.astype(np.float32)) > 0
-    return covered
+def _prices(task: Task, plane: Plane, seen: "np.typing.NDArray[np.intp]", blocks: Flags) -> Floats:
+    """What a metre in each box costs at a height: the seen bodies, then the zones."""
+    prices = np.where(blocks[seen], INSIDE, 0.0)
+    for row in task.rows_left_from_within:
+        prices[seen == row] = OUT_OF_OWN if blocks[row] else 0.0
+    if not task.ground.kept_free:
+        return prices
+    zones = [KEPT_FREE if zone.level == plane.level else 0.0 for zone in task.ground.kept_free]
+    return np.concatenate([prices, np.array(zones)])
 
 
-def _trunk(task: Task, xs: Floats, ys: Floats) -> Floats:
-    """The share of its length that a piece along the trunk counts."""
+def _ground_price(task: Task, plane: Plane, inside: Flags) -> Floats:
+    """Runs of the cart stay on it; leads to the venue do not hang in the air over it."""
+    if task.from_venue:
+        return np.where(inside, OUTSIDE if plane.venue else 1.0, 1.0)
+    return np.where(inside, 1.0, OUTSIDE)
+
+
+def _favour_trunk(task: Task, lines: Lines, along_x: Floats, along_y: Floats) -> None:
     ground = task.ground
-    across = ys[:, None] if ground.trunk_axis == 0 else xs[None, :]
-    on = (np.abs(across - ground.trunk_m) < 1e-9) & ground.inside(xs[None, :], ys[:, None])
-    cheap: Floats = np.where(on, TRUNK, 1.0)
-    return cheap
+    if ground.trunk_axis == 0:
+        along_x[np.abs(lines.ys - ground.trunk_m) < 1e-9] *= TRUNK
+    else:
+        along_y[:, np.abs(lines.xs - ground.trunk_m) < 1e-9] *= TRUNK
 
 
-def _turns(task: Task, lines: Lines) -> Floats:
+def _turns(task: Task, lines: Lines, height: int) -> Floats:
     """What a bend costs at every crossing; dearer just before a port."""
-    turn = np.full((len(lines.ys), len(lines.xs)), BEND_M + 0.25 * task.radius_m)
-    for end in (task.a, task.b):
-        for axis in (0, 1):
-            if not end.out[axis]:
-                continue
-            ahead = (lines.xs if axis == 0 else lines.ys) - end.at[axis]
-            early = (ahead * end.out[axis] > 0) & (
-                ahead * end.out[axis] < task.radius_m - SAME_HEIGHT_M
-            )
-            beside = np.abs((lines.ys if axis == 0 else lines.xs) - end.at[1 - axis]) < 1e-9
-            tight = np.outer(beside, early) if axis == 0 else np.outer(early, beside)
-            turn[tight] += EARLY_BEND_M
+    price = BEND_M + BEND_PER_RADIUS * task.radius_m
+    turn = np.full((len(lines.ys), len(lines.xs)), price)
+    ends = ((task.a, task.first, 0), (task.b, task.last, len(task.planes) - 1))
+    for end, place, its_height in ends:
+        if its_height != height:
+            continue
+        column, row = lines.at(*place)
+        if end.out == (0.0, 0.0):
+            turn[row, column] = 0.0
+        elif end.out[0]:
+            ahead = (lines.xs - end.at[0]) * end.out[0]
+            turn[row, (ahead > 0) & (ahead < task.radius_m - SAME_HEIGHT_M)] += EARLY_BEND_M
+        else:
+            ahead = (lines.ys - end.at[1]) * end.out[1]
+            turn[(ahead > 0) & (ahead < task.radius_m - SAME_HEIGHT_M), column] += EARLY_BEND_M
     return turn
 
 
-def _climbs(task: Task, lines: Lines, known: Flags) -> Floats:
+def _climbs(task: Task, lines: Lines, met: Floats, inside: Flags) -> Floats:
     """What going up or down costs at every crossing."""
+    climb = met + 2 * BEND_M
     xs, ys = lines.xs[None, :], lines.ys[:, None]
-    climb = np.full((len(lines.ys), len(lines.xs)), 2 * BEND_M)
     if task.boards:
         climb += board_costs(task, xs, ys)
-    boxes = task.bodies.boxes[known & climb_blocks(task)]
-    if len(boxes):
-        climb += np.where(_covered(lines.xs, lines.ys, boxes), THROUGH_BODY_M, 0.0)
-    if task.from_venue and any(plane.venue for plane in task.planes):
-        climb += np.where(task.ground.inside(xs, ys) & ~task.ground.near_edge(xs, ys), BEND_M, 0.0)
+    if any(plane.venue for plane in task.planes):
+        climb += np.where(inside & ~task.ground.near_edge(xs, ys), BEND_M, 0.0)
     for end, place in ((task.a, task.first), (task.b, task.last)):
         if end.out == (0.0, 0.0):  # it may leave upright, without a bend
             column, row = lines.at(*place)
@@ -153,10 +158,9 @@ def board_costs(task: Task, xs: Floats, ys: Floats) -> Floats:
     """
     ground = task.ground
     outside = ~ground.inside(xs, ys)
-    across = ys if ground.trunk_axis == 0 else xs
-    trunk = (np.abs(across - ground.trunk_m) < 1e-9) & ~outside
-    edge = ground.near_edge(xs, ys)
-    at_edge = np.where(trunk, 0.0, np.where(edge, OVER_OTHER_EDGE_M, THROUGH_BOARD_M))
+    trunk = np.abs((ys if ground.trunk_axis == 0 else xs) - ground.trunk_m) < 1e-9
+    at_edge = np.where(ground.near_edge(xs, ys), OVER_OTHER_EDGE_M, THROUGH_BOARD_M)
+    at_edge = np.where(trunk & ~outside, 0.0, at_edge)
     if task.from_venue:
         at_edge = np.where(outside, 0.0, at_edge)
     costs: Floats = np.zeros(at_edge.shape)
