@@ -1,4 +1,4 @@
-"""Bodies in their places: overlap, overhang, mass, balance."""
+"""Bodies in their places: overlap, overhang, reach, mass, balance, and the way in."""
 
 from .results import Balance, BodyResult, Clash
 from .solve import solve_body

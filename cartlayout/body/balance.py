@@ -1,120 +1,250 @@
-"""Mass, its centre, and how far the cart leans before it goes over."""
+"""Mass and its centre, with vessels full, empty, as a service leaves them, and in the worst mix."""
 
 import math
 from collections.abc import Iterable
+from dataclasses import dataclass
 
-from shapely.geometry import MultiPoint, Point
-from shapely.geometry.polygon import orient
+from ..build import Build, Service
+from .frame import Frame
+from .results import Balance, EdgeTilt, Feet, Fill, FootLoad
+from .solids import Solid
+from .support import Edge, Support
+from .weights import Contents
 
-from ..build import VENUE, Build, Item, Tank
-from ..build.geometry import underside_m
-from .results import Balance
-
-WATER_KG_M3 = 998.2
-"""At 20 degC (IAPWS-95)."""
-
-
-def item_mass_kg(item: Item, fill: float | None = None) -> float:
-    """Mass of an item with its tank filled to a share (its own fill state unless given)."""
-    spec = item.specification
-    share = item.fill if fill is None else fill
-    if isinstance(spec.water, Tank):
-        return spec.mass.si + spec.water.volume.si * WATER_KG_M3 * share
-    if spec.mass_full is not None:
-        return spec.mass_full.si if fill is None or fill > 0 else spec.mass.si
-    return spec.mass.si
+STEPS = 8
+"""Of the path that the centre takes over a service."""
 
 
-def balance(build: Build, fresh: float | None, waste: float | None) -> Balance | None:
-    """Weigh the cart with fresh and waste tanks filled to these shares.
+@dataclass(frozen=True, slots=True)
+class Masses:
+    """Everything that has weight: what is always there, and what may be in it or not."""
 
-    None for a share means as each tank stands now. Returns None for a cart without mass.
-    """
-    masses: list[tuple[float, float, float, float]] = []
+    kg: float
+    x: float
+    """Moments: mass times place, summed."""
+    y: float
+    z: float
+    contents: tuple[Contents, ...]
+
+    def at(self, shares: Iterable[float]) -> tuple[float, float, float, float]:
+        """Mass and its three moments with the vessels filled so."""
+        kg, x, y, z = self.kg, self.x, self.y, self.z
+        for one, share in zip(self.contents, shares, strict=True):
+            part = one.full_kg * share
+            kg += part
+            x += part * one.x_m
+            y += part * one.y_m
+            z += part * one.z_m(share)
+        return kg, x, y, z
+
+
+def gather(build: Build, frame: Frame, bodies: Iterable[Solid]) -> Masses:
+    """Weigh the cart, its leaves and the bodies on it."""
+    parts = [*_cart_parts(build, frame)]
+    contents = []
+    for body in bodies:
+        load = body.load
+        parts.append((load.empty_kg, load.x_m, load.y_m, load.z_m))
+        if load.contents is not None:
+            contents.append(load.contents)
+    return Masses(
+        kg=sum(kg for kg, *_ in parts),
+        x=sum(kg * x for kg, x, _, _ in parts),
+        y=sum(kg * y for kg, _, y, _ in parts),
+        z=sum(kg * z for kg, _, _, z in parts),
+        contents=tuple(contents),
+    )
+
+
+def _cart_parts(build: Build, frame: Frame) -> Iterable[tuple[float, float, float, float]]:
     cart = build.cart
     if cart.empty_mass.si > 0:
-        masses.append(
-            (
-                cart.empty_mass.si,
-                cart.width.si / 2,
-                cart.depth.si / 2,
-                cart.centre_of_mass_height.si,
+        middle = frame.outline.centroid if frame.outline is not None else None
+        x, y = (middle.x, middle.y) if middle is not None else (0.0, 0.0)
+        yield cart.empty_mass.si, x, y, cart.centre_of_mass_height.si
+    for flap in frame.flaps:
+        leaf = flap.leaf
+        if leaf.mass.si > 0:
+            middle = flap.shape.centroid
+            drop_m = 0.0 if leaf.up else leaf.depth.si / 2
+            x, y = (middle.x, middle.y) if leaf.up else _hanging_at(flap.shape.bounds, leaf.side)
+            yield leaf.mass.si, x, y, frame.counter_m - drop_m
+
+
+def _hanging_at(bounds: tuple[float, ...], side: str) -> tuple[float, float]:
+    """Where a leaf that is folded down hangs: at its hinge."""
+    x1, y1, x2, y2 = bounds
+    return {
+        "left": (x2, (y1 + y2) / 2),
+        "right": (x1, (y1 + y2) / 2),
+        "rear": ((x1 + x2) / 2, y2),
+        "front": ((x1 + x2) / 2, y1),
+    }[side]
+
+
+def balance(masses: Masses, support: Support, shares: tuple[float, ...]) -> Balance | None:
+    """Weigh with the vessels filled to these shares; None where nothing has any mass."""
+    kg, x, y, z = masses.at(shares)
+    if kg <= 0:
+        return None
+    fills = tuple(Fill(one.item, share) for one, share in zip(masses.contents, shares, strict=True))
+    return _at(support, kg, x / kg, y / kg, z / kg, fills)
+
+
+def _at(
+    support: Support, kg: float, x_m: float, y_m: float, z_m: float, fills: tuple[Fill, ...]
+) -> Balance:
+    tilt_deg, edge = _least_tilt(support.edges, x_m, y_m, z_m)
+    loads = tuple(kg * (a + b * x_m + c * y_m) for a, b, c in support.planes)
+    return Balance(kg, x_m, y_m, z_m, tilt_deg, edge, loads, fills)
+
+
+def _least_tilt(
+    edges: tuple[Edge, ...], x_m: float, y_m: float, z_m: float
+) -> tuple[float | None, str]:
+    """Static tilt over the nearest edge: the arc tangent of distance over height."""
+    if not edges or z_m <= 0:
+        return None, ""
+    nearest = min(edges, key=lambda edge: edge.distance_m(x_m, y_m))
+    return math.degrees(math.atan2(nearest.distance_m(x_m, y_m), z_m)), nearest.name
+
+
+def shares_of(masses: Masses, full: bool) -> tuple[float, ...]:
+    """Every vessel full, or every one empty."""
+    return (1.0 if full else 0.0,) * len(masses.contents)
+
+
+def path(masses: Masses, support: Support, service: Service) -> tuple[Balance, ...]:
+    """The centre over a service: fresh water is drawn, part of it comes back as waste.
+
+    The part is that of the service plan. Fresh tanks fall together, waste
+    tanks rise together; boilers stay full.
+    """
+    sums = {sort: _Sum() for sort in ("fresh", "waste", "other")}
+    for one in masses.contents:
+        sums[one.sort].add(one)
+    fresh_kg, waste_kg = sums["fresh"].kg, sums["waste"].kg
+    if fresh_kg <= 0:
+        return ()
+    drawn = service.water_per_drink.si + service.rinse_per_drink.si
+    returned = service.rinse_per_drink.si / drawn if drawn > 0 else 1.0
+    found = []
+    for step in range(STEPS + 1):
+        used = step / STEPS
+        waste = min(1.0, used * fresh_kg * returned / waste_kg) if waste_kg > 0 else 0.0
+        parts = [
+            (masses.kg, masses.x, masses.y, masses.z),
+            sums["fresh"].at(1.0 - used),
+            sums["waste"].at(waste),
+            sums["other"].at(1.0),
+        ]
+        kg, x, y, z = (sum(part[axis] for part in parts) for axis in range(4))
+        found.append(_at(support, kg, x / kg, y / kg, z / kg, ()))
+    return tuple(found)
+
+
+class _Sum:
+    """Vessels of one sort that fill alike: their moments as polynomials of the share."""
+
+    def __init__(self) -> None:
+        self.kg = self.x = self.y = self.z = self.rise = 0.0
+
+    def add(self, one: Contents) -> None:
+        """Take in one more."""
+        self.kg += one.full_kg
+        self.x += one.full_kg * one.x_m
+        self.y += one.full_kg * one.y_m
+        self.z += one.full_kg * one.z_m(0.0)
+        self.rise += one.full_kg * (one.z_m(1.0) - one.z_m(0.0))
+
+    def at(self, share: float) -> tuple[float, float, float, float]:
+        """Mass and moments at a share."""
+        return (
+            self.kg * share,
+            self.x * share,
+            self.y * share,
+            self.z * share + self.rise * share * share,
+        )
+
+
+def edge_tilts(masses: Masses, support: Support) -> tuple[EdgeTilt, ...]:
+    """Each edge with vessels full, empty and in its own worst mix; the worst edge first."""
+    found = []
+    for edge in support.edges:
+        worst = balance(masses, support, worst_mix(masses, edge))
+        if worst is None or worst.z_m <= 0:
+            return ()
+        worst = _over(worst, edge)
+        full, empty = (_angle(masses, edge, shares_of(masses, state)) for state in (True, False))
+        found.append(EdgeTilt(edge.name, edge.a, edge.b, full, empty, worst))
+    return tuple(sorted(found, key=lambda one: one.worst_deg))
+
+
+def _over(state: Balance, edge: Edge) -> Balance:
+    """The same state, with its angle over one edge."""
+    angle = math.degrees(math.atan2(edge.distance_m(state.x_m, state.y_m), state.z_m))
+    return Balance(
+        state.mass_kg, state.x_m, state.y_m, state.z_m, angle, edge.name, state.caster_kg,
+        state.fills,
+    )  # fmt: skip
+
+
+def _angle(masses: Masses, edge: Edge, shares: tuple[float, ...]) -> float:
+    kg, x, y, z = masses.at(shares)
+    if kg <= 0:  # an empty cart without a mass of its own
+        return 90.0
+    return math.degrees(math.atan2(edge.distance_m(x / kg, y / kg), z / kg))
+
+
+def worst_mix(masses: Masses, edge: Edge) -> tuple[float, ...]:
+    """Which vessels are full when the cart goes over an edge soonest.
+
+    The tangent of the angle is a ratio of sums over the vessels. Of such a
+    ratio the least over all fills has every vessel full or empty, and
+    Dinkelbach's iteration finds it exactly: with the ratio r so far, a vessel
+    is full where its distance less r times its height is negative.
+    """
+    best = shares = shares_of(masses, full=True)
+    ratio = math.inf
+    for _ in range(len(masses.contents) + 2):
+        kg, x, y, z = masses.at(shares)
+        if kg <= 0 or z <= 0:
+            return shares
+        now = edge.distance_m(x / kg, y / kg) / (z / kg)
+        if now >= ratio - 1e-12:
+            break
+        best, ratio = shares, now
+        shares = tuple(
+            1.0 if edge.distance_m(one.x_m, one.y_m) - ratio * one.z_m(1.0) < 0 else 0.0
+            for one in masses.contents
+        )
+    return best
+
+
+def feet(masses: Masses, support: Support) -> Feet | None:
+    """What each foot bears: full, empty, and in the mixes that are worst and least for it."""
+    if not support.planes:
+        return None
+    most_kg = masses.at(shares_of(masses, full=True))[0]
+    loads = []
+    for (x, y), rating, plane in zip(support.feet, support.ratings_kg, support.planes, strict=True):
+        a, b, c = plane
+        always = a * masses.kg + b * masses.x + c * masses.y
+        parts = [one.full_kg * (a + b * one.x_m + c * one.y_m) for one in masses.contents]
+        loads.append(
+            FootLoad(
+                x_m=x,
+                y_m=y,
+                rating_kg=rating,
+                full_kg=always + sum(parts),
+                empty_kg=always,
+                worst_kg=always + sum(part for part in parts if part > 0),
+                least_kg=always + sum(part for part in parts if part < 0),
             )
         )
-    for item in build.items:
-        if item.level == VENUE:
-            continue
-        water = item.specification.water
-        fill = None
-        if isinstance(water, Tank):
-            fill = fresh if water.contents == "fresh" else waste
-        mass_kg = item_mass_kg(item, fill)
-        z_m = underside_m(cart, item) + item.specification.size.height.si / 2
-        masses.append((mass_kg, item.x.si, item.y.si, z_m))
-    total_kg = sum(mass for mass, *_ in masses)
-    if total_kg <= 0:
-        return None
-    x_m, y_m, z_m = (
-        sum(mass * place[axis] for mass, *place in masses) / total_kg for axis in range(3)
+    return Feet(
+        loads=tuple(loads),
+        casters=support.casters,
+        thirds_kg=most_kg / 3,
+        one_less_kg=most_kg / (len(loads) - 1),
     )
-    tilt_deg, edge = _tilt(build, x_m, y_m, z_m)
-    return Balance(
-        total_kg, x_m, y_m, z_m, tilt_deg, edge, _caster_loads(build, total_kg, x_m, y_m)
-    )
-
-
-def _tilt(build: Build, x_m: float, y_m: float, z_m: float) -> tuple[float | None, str]:
-    """Static tilt over the nearest edge of the wheels: atan(distance / height)."""
-    feet = [(caster.x.si, caster.y.si) for caster in build.cart.casters]
-    hull = MultiPoint(feet).convex_hull if len(feet) > 2 else None
-    if hull is None or hull.geom_type != "Polygon" or z_m <= 0:
-        return None, ""
-    ring = orient(hull).exterior
-    centre = Point(x_m, y_m)
-    distance_m = float(ring.distance(centre))
-    if not hull.covers(centre):
-        distance_m = -distance_m
-    nearest = ring.interpolate(ring.project(centre))
-    edge = _edge_name(nearest.x - x_m, nearest.y - y_m)
-    return math.degrees(math.atan2(distance_m, z_m)), edge
-
-
-def _edge_name(dx: float, dy: float) -> str:
-    if abs(dx) >= abs(dy):
-        return "right" if dx > 0 else "left"
-    return "front" if dy > 0 else "rear"
-
-
-def _caster_loads(build: Build, total_kg: float, x_m: float, y_m: float) -> tuple[float, ...]:
-    """Share the mass between four wheels at the corners of a rectangle, or three.
-
-    Three wheels have one answer. More are statically indeterminate: the
-    plane of pressure under a rigid cart on wheels of equal give is used.
-    """
-    feet = [(caster.x.si, caster.y.si) for caster in build.cart.casters]
-    if len(feet) < 3:
-        return ()
-    mean_x = sum(x for x, _ in feet) / len(feet)
-    mean_y = sum(y for _, y in feet) / len(feet)
-    sxx = sum((x - mean_x) ** 2 for x, _ in feet)
-    syy = sum((y - mean_y) ** 2 for _, y in feet)
-    sxy = sum((x - mean_x) * (y - mean_y) for x, y in feet)
-    det = sxx * syy - sxy * sxy
-    if det <= 1e-9:
-        return ()
-    mx, my = total_kg * (x_m - mean_x), total_kg * (y_m - mean_y)
-    a = (mx * syy - my * sxy) / det
-    b = (my * sxx - mx * sxy) / det
-    return tuple(total_kg / len(feet) + a * (x - mean_x) + b * (y - mean_y) for x, y in feet)
-
-
-def covered_share(build: Build, shapes: Iterable[tuple[str, float]]) -> dict[str, float]:
-    """Share of each level's area that bodies cover, from (level, area) pairs."""
-    area_m2 = build.cart.width.si * build.cart.depth.si
-    shares = {level.name: 0.0 for level in build.cart.levels}
-    if area_m2 <= 0:
-        return shares
-    for level, covered_m2 in shapes:
-        if level in shares:
-            shares[level] += covered_m2 / area_m2
-    return shares

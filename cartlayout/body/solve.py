@@ -1,9 +1,45 @@
 """From a Build to everything the body side says."""
 
+from collections.abc import Callable
+from functools import partial
+from typing import Any, TypeVar
+
 from ..build import Build
-from .balance import balance, covered_share
-from .clashes import clashes, solids
-from .results import BodyResult
+from .balance import balance, edge_tilts, feet, gather, path, shares_of
+from .clashes import clashes
+from .drip import drips
+from .frame import Frame, make_frame
+from .hanging import leaf_loads
+from .lift import lifts
+from .reach import reaches
+from .results import Balance, BodyResult, Drip, EdgeTilt, LevelRoom, Reach
+from .room import band, level_room
+from .solids import Solid, solids
+from .support import make_support
+from .travel import passage, pushes, travel, travellers
+
+T = TypeVar("T")
+
+
+class _Shared:
+    """Parts of the answer, made anew only where something they read is another object."""
+
+    def __init__(self, previous: BodyResult | None) -> None:
+        self.old = previous.shared if previous is not None else {}
+        self.new: dict[str, tuple[tuple[Any, ...], Any]] = {}
+
+    def get(self, name: str, reads: tuple[Any, ...], make: Callable[[], T]) -> T:
+        """The part as it was made from the same objects, or as `make` makes it now."""
+        kept = self.old.get(name)
+        if kept is None or not _same(kept[0], reads):
+            kept = (reads, make())
+        self.new[name] = kept
+        value: T = kept[1]
+        return value
+
+
+def _same(old: tuple[Any, ...], new: tuple[Any, ...]) -> bool:
+    return len(old) == len(new) and all(a is b for a, b in zip(old, new, strict=True))
 
 
 def solve_body(build: Build, previous: BodyResult | None = None) -> BodyResult:
@@ -13,26 +49,67 @@ def solve_body(build: Build, previous: BodyResult | None = None) -> BodyResult:
         build: any build that loads.
         previous: an earlier result; returned as it is if nothing it read has changed.
     """
-    reads = (build.cart, build.items, build.venue)
-    if previous is not None and all(
-        old is new for old, new in zip(previous.reads, reads, strict=False)
-    ):
+    reads = (build.cart, build.items, build.venue, build.service)
+    if previous is not None and _same(previous.reads, reads):
         return previous
     cart = build.cart
-    doors = [one.width.si for one in build.venue.passages if one.kind == "door"]
-    door_m = min(doors, default=None)
-    narrow_m = min(cart.width.si, cart.depth.si)
-    lent = previous.solids if previous is not None and previous.reads[0] is cart else {}
+    frame = previous.frame if previous is not None else None
+    if frame is None or frame.cart is not cart:
+        frame, lent = make_frame(cart), {}
+    else:
+        lent = previous.solids if previous is not None else {}
     bodies = solids(build, lent)
-    areas = ((body.item.level, body.shape.area) for body in bodies)
+    shared = _Shared(previous)
+    masses = gather(build, frame, bodies)
+    support = shared.get("support", (cart,), lambda: make_support(cart))
+    tilts = edge_tilts(masses, support)
+    full = balance(masses, support, shares_of(masses, full=True))
+    going = travellers(frame, bodies)
+    moved = travel(build, frame, going)
+    passages = tuple(passage(moved, one) for one in build.venue.passages)
     return BodyResult(
-        clashes=clashes(build, bodies),
-        full=balance(build, fresh=1.0, waste=1.0),
-        empty=balance(build, fresh=0.0, waste=0.0),
-        width_m=cart.width.si,
-        depth_m=cart.depth.si,
-        passes_door=None if door_m is None else narrow_m <= door_m,
-        used_share=covered_share(build, areas),
+        clashes=clashes(build, frame, bodies),
+        full=full,
+        empty=balance(masses, support, shares_of(masses, full=False)),
+        worst=_worst(tilts, full),
+        path=path(masses, support, build.service),
+        tilts=tilts,
+        feet=feet(masses, support),
+        pushes=pushes(moved.mass_kg, passages),
+        travel=moved,
+        passages=passages,
+        reaches=_reaches(shared, frame, bodies),
+        drips=_drips(shared, frame, bodies),
+        rooms=_rooms(shared, frame, bodies),
+        lifts=lifts(bodies),
+        leaves=leaf_loads(frame, bodies),
+        counter=frame.counter,
+        counter_m=frame.counter_m,
+        frame=frame,
         solids={body.item.id: body for body in bodies},
+        shared=shared.new,
         reads=reads,
     )
+
+
+def _worst(tilts: tuple[EdgeTilt, ...], full: Balance | None) -> Balance | None:
+    return tilts[0].worst if tilts else full
+
+
+def _rooms(shared: _Shared, frame: Frame, bodies: list[Solid]) -> tuple[LevelRoom, ...]:
+    found = []
+    for at, level in enumerate(frame.cart.levels):
+        here = band(level, bodies)
+        make = partial(level_room, frame, level, here)
+        found.append(shared.get(f"room {at}", (frame, *here), make))
+    return tuple(found)
+
+
+def _drips(shared: _Shared, frame: Frame, bodies: list[Solid]) -> tuple[Drip, ...]:
+    touched = [body for body in bodies if body.wet_m is not None or body.live]
+    return shared.get("drips", (frame, *touched), lambda: drips(frame, touched))
+
+
+def _reaches(shared: _Shared, frame: Frame, bodies: list[Solid]) -> tuple[Reach, ...]:
+    used = [body for body in bodies if body.item.specification.operated]
+    return shared.get("reaches", (frame, *used), lambda: reaches(frame, used))

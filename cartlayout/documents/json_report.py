@@ -1,7 +1,7 @@
 """The analysis as JSON. Keys carry their unit; all numbers are SI or plain amperes and volts.
 
 Top level: `format` ("cartlayout check"), `version` (1), `build`, `verdict`
-("stop" or "clear"), `circuits`, `taps`, `findings`, `caution`.
+("stop" or "clear"), `circuits`, `taps`, `body`, `findings`, `caution`.
 
 circuits: `key`, `letter`, `name`, `items`, `rating_a`, `rating_assumed`,
 `voltage_v`, `legs`, `amps_by_case`, `amps_by_case_and_conductor`, `loads`
@@ -12,6 +12,12 @@ taps: `item`, `port`, `name`, `fed`, `least_pa`, `greatest_pa`,
 `required_flow_m3_s`, `static_pa`, `states` (case name to `open`,
 `pressure_pa`, `flow_m3_s`, `pressure_ok`, `flow_ok`), `ladder` (`name`, `id`,
 `pressure_pa`, `loss_pa`), `assumed`.
+
+body: `full`, `empty`, `worst` and each of `path` (`mass_kg`, `x_m`, `y_m`, `z_m`,
+`tilt_deg`, `edge`; null without mass), `tilts` (`edge`, `full_deg`, `empty_deg`, `worst_deg`),
+`feet` (`loads`, `casters`, `thirds_kg`, `one_less_kg`, or null), `pushes`, `travel`,
+`passages` (`name`, `kind`, `way`, `passes`, `checks`), `reaches` (`item`, `depth_m`), `drips`
+(`wet`, `live`, `shield`), `levels` (areas, volumes and shares), `lifts`, `leaves`, `counter_m`.
 
 findings: `severity`, `code`, `title`, `detail`, `items`, `runs`, `value` and
 `limit` (SI number and dimension, or null), `source`.
@@ -24,6 +30,7 @@ from ..findings import Finding
 from ..power.results import Circuit
 from ..units import UnitSystem, Value
 from ..water.results import Tap
+from .body_json import body_json
 from .caution import CAUTION
 
 
@@ -36,6 +43,7 @@ def json_report(analysis: Analysis, system: UnitSystem) -> dict[str, Any]:
         "verdict": "stop" if analysis.count("stop") else "clear",
         "circuits": [_circuit(circuit) for circuit in analysis.power.circuits],
         "taps": [_tap(tap) for tap in analysis.water.taps],
+        "body": body_json(analysis.body),
         "findings": [_finding(finding, system) for finding in analysis.findings],
         "caution": CAUTION,
     }

@@ -1,4 +1,4 @@
-"""Circuits, taps and findings as plain text, for a terminal."""
+"""Circuits, taps, the body and findings as plain text, for a terminal."""
 
 from collections.abc import Iterator
 
@@ -8,6 +8,7 @@ from ..power.results import EVERYTHING_ON, Circuit
 from ..units import UnitSystem, show, show_pair, show_plain
 from ..units.display import unit_label
 from ..water.results import ALL_OPEN, Tap, alone
+from .body_lines import body_lines
 from .caution import CAUTION
 
 
@@ -32,6 +33,11 @@ def _lines(analysis: Analysis, system: UnitSystem) -> Iterator[str]:
         yield "  none: nothing on the plan takes water"
     for tap in analysis.water.taps:
         yield from _tap(tap, system)
+    yield ""
+    yield "Body"
+    for line in body_lines(analysis, system):
+        mark = "  <- see findings" if line.state in ("care", "stop") else ""
+        yield f"  {line.label:<16} {line.value}{mark}"
     yield ""
     yield _headline(analysis)
     for finding in analysis.findings:

@@ -10,7 +10,7 @@ from ..build import Build, Item, Wire
 from ..network.results import Network
 from ..power.results import PowerResult
 from ..water.results import WaterResult
-from . import body_rules, network_rules, power_rules, water_rules
+from . import body_rules, module_rules, network_rules, power_rules, water_rules
 from .finding import Finding
 
 
@@ -62,6 +62,7 @@ def find_again(
             partial(water_rules.rules, build, network, water),
         ),
         "body": Said((), tuple(body_rules.rules(build, body))),
+        "modules": Said((), tuple(module_rules.rules(build))),
     }
 
 

@@ -4,6 +4,7 @@ Tables are read at first use and kept. A table that cannot be used raises
 `LimitsError` with the file and the place in it.
 """
 
+from .body_practice import BodyPractice, CasterRule, body_practice
 from .conductors import ConductorResistance, conductor_resistance, resistance_ohm_per_m
 from .cords import CordRating, ampacity
 from .end_fittings import EndFitting, end_fitting, tubes_between
@@ -41,7 +42,9 @@ from .tubes import TubeRow, tube_row, tubes
 from .water_connectors import WaterConnector, water_connector, water_connectors
 
 __all__ = [
+    "BodyPractice",
     "BranchConductor",
+    "CasterRule",
     "ConductorResistance",
     "CordRating",
     "DefaultConnector",
@@ -64,6 +67,7 @@ __all__ = [
     "WaterConnector",
     "advised_cord",
     "ampacity",
+    "body_practice",
     "conductor_resistance",
     "end_fitting",
     "extension_rating",

@@ -13,6 +13,8 @@ class FittingLoss(Sourced, frozen=True):
 
     name: str
     loss_coefficient: float
+    by_hand: bool = False
+    """Comes apart by hand, and closes itself."""
 
 
 class _Table(Row, frozen=True):

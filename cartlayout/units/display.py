@@ -19,6 +19,7 @@ _SHOWN: dict[str, tuple[str, tuple[str, str, int], tuple[str, str, int]]] = {
     "area": ("meter**2", ("in**2", "in²", 0), ("cm**2", "cm²", 0)),
     "distance": ("meter", ("ft", "ft", 1), ("m", "m", 1)),
     "mass": ("kilogram", ("lb", "lb", 0), ("kg", "kg", 0)),
+    "force": ("newton", ("lbf", "lbf", 0), ("N", "N", 0)),
     "pressure": ("pascal", ("psi", "psi", 1), ("bar", "bar", 2)),
     "flow": ("meter**3/second", ("gal/min", "gal/min", 2), ("L/min", "L/min", 1)),
     "volume": ("meter**3", ("gal", "gal", 1), ("L", "L", 1)),

@@ -50,7 +50,8 @@ def test_json_has_its_documented_keys(capsys: pytest.CaptureFixture[str]) -> Non
     report = json.loads(capsys.readouterr().out)
     assert report["verdict"] == "stop"
     assert set(report) == {
-        "format", "version", "build", "verdict", "circuits", "taps", "findings", "caution",
+        "format", "version", "build", "verdict", "circuits", "taps", "body", "findings",
+            "caution",
     }  # fmt: skip
     assert {"letter", "rating_a", "amps_by_case", "loads", "limits"} <= set(report["circuits"][0])
     assert {"static_pa", "states", "least_pa", "greatest_pa"} <= set(report["taps"][0])

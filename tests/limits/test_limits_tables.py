@@ -27,6 +27,7 @@ LOADERS = {
     "fittings.json": limits.fittings,
     "tubes.json": limits.tubes,
     "water_practice.json": lambda: water_practice.water_practice(),
+    "body_practice.json": limits.body_practice,
     "us.json": lambda: limits.profile("US"),
     "uk.json": lambda: limits.profile("UK"),
     "eu.json": lambda: limits.profile("EU"),

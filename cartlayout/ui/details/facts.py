@@ -15,6 +15,7 @@ from ...build import (
     TubeRun,
     Wire,
 )
+from ...documents.body_lines import body_lines
 from ...units import UnitSystem, show, show_pair
 from ...water.results import Tap
 from ..boards.tap_rows import state_in
@@ -280,26 +281,9 @@ def build_facts(analysis: Analysis, system: UnitSystem) -> tuple[Fact, ...]:
 
 
 def _whole(analysis: Analysis, system: UnitSystem) -> Iterator[Fact]:
-    body, balance = analysis.body, analysis.water.balance
-    if body.full is not None and body.empty is not None:
-        yield Fact(
-            "Mass",
-            f"{show(body.full.mass_kg, 'mass', system)} full, "
-            f"{show(body.empty.mass_kg, 'mass', system)} empty",
-        )
-        tilts = [one.tilt_deg for one in (body.full, body.empty) if one.tilt_deg is not None]
-        if tilts:
-            yield Fact(
-                "Tilts at",
-                f"{min(tilts):.0f}°",
-                tip="Angle at which it would go over, the worse of full and empty tanks",
-            )
-    if body.passes_door is not None:
-        yield Fact(
-            "Door",
-            "passes" if body.passes_door else "too wide",
-            "ok" if body.passes_door else "stop",
-        )
+    balance = analysis.water.balance
+    for line in body_lines(analysis, system):
+        yield Fact(line.label, line.value, line.state, line.tip)
     if balance is not None:
         mains = any(isinstance(one.specification.water, Mains) for one in analysis.build.items)
         fresh = show(balance.fresh, "volume", system)

@@ -1,0 +1,140 @@
+"""Items as prisms with the spaces they need around them; kept as long as the item is the same."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from shapely.geometry import Polygon
+
+from ..build import VENUE, Basin, Battery, Build, Extension, Generator, Item, Outlet, Strip, Tank
+from ..build import Box as PowerBox
+from ..build.geometry import corners, turned, underside_m
+from ..build.specification import Clearance, Purpose
+from .weights import Load, item_load
+
+Bounds = tuple[float, float, float, float]
+RECEPTACLES = (Outlet, Strip, PowerBox, Extension, Generator, Battery)
+
+
+@dataclass(frozen=True, slots=True)
+class Space:
+    """Room that a body needs to be free, on one side, for one purpose."""
+
+    purpose: Purpose
+    side: str
+    """"left", "right", "front", "rear" of the un-turned body, or "top"."""
+    need_m: float
+    shape: Polygon
+    bounds: Bounds
+    bottom_m: float
+    top_m: float
+
+
+@dataclass(frozen=True, slots=True)
+class Solid:
+    """A body as a prism."""
+
+    item: Item
+    shape: Polygon
+    bounds: Bounds
+    upright: bool
+    """Its sides run along the axes: the bounds are the body."""
+    area_m2: float
+    bottom_m: float
+    top_m: float
+    spaces: tuple[Space, ...]
+    load: Load
+    wet_m: float | None
+    """Height of the highest water that could get out: a joint, or the brim of an open vessel.
+    None where no water is in it or runs through it."""
+    live: bool
+    """Others plug into it."""
+
+
+def solids(build: Build, previous: Mapping[str, Solid]) -> list[Solid]:
+    """The bodies on the cart; items that are the same object keep the solid lent to them."""
+    found = []
+    for item in build.items:
+        if item.level == VENUE:
+            continue
+        old = previous.get(item.id)
+        found.append(old if old is not None and old.item is item else _solid(build, item))
+    return found
+
+
+def _solid(build: Build, item: Item) -> Solid:
+    spec = item.specification
+    points = corners(item)
+    xs, ys = zip(*points, strict=True)
+    bottom_m = underside_m(build.cart, item)
+    top_m = bottom_m + spec.size.height.si
+    shape = Polygon(points)
+    return Solid(
+        item=item,
+        shape=shape,
+        bounds=(min(xs), min(ys), max(xs), max(ys)),
+        upright=item.rotation % 90.0 == 0.0,
+        area_m2=spec.size.width.si * spec.size.depth.si,
+        bottom_m=bottom_m,
+        top_m=top_m,
+        spaces=tuple(
+            space
+            for need in spec.clearances
+            for space in _spaces(item, need, shape, bottom_m, top_m)
+        ),
+        load=item_load(item, bottom_m),
+        wet_m=_wet_m(item, bottom_m, top_m),
+        live=isinstance(spec.electrical, RECEPTACLES),
+    )
+
+
+def _wet_m(item: Item, bottom_m: float, top_m: float) -> float | None:
+    spec = item.specification
+    if isinstance(spec.water, (Tank, Basin)):
+        return top_m
+    joints = [bottom_m + port.z.si for port in spec.ports if port.medium != "power"]
+    if not joints and spec.water is None:
+        return None
+    return max([bottom_m, *joints])
+
+
+def _spaces(
+    item: Item, need: Clearance, shape: Polygon, bottom_m: float, top_m: float
+) -> Iterator[Space]:
+    size = item.specification.size
+    right, front = size.width.si / 2, size.depth.si / 2
+    left, rear = -right, -front
+    for side, by_m, box in (
+        ("left", need.left.si, (left - need.left.si, rear, left, front)),
+        ("right", need.right.si, (right, rear, right + need.right.si, front)),
+        ("rear", need.rear.si, (left, rear - need.rear.si, right, rear)),
+        ("front", need.front.si, (left, front, right, front + need.front.si)),
+    ):
+        if by_m > 0:
+            beside = _placed(item, *box)
+            yield Space(need.purpose, side, by_m, beside, beside.bounds, bottom_m, top_m)
+    if need.top.si > 0:
+        over_m = top_m + need.top.si
+        yield Space(need.purpose, "top", need.top.si, shape, shape.bounds, top_m, over_m)
+
+
+def _placed(item: Item, left: float, rear: float, right: float, front: float) -> Polygon:
+    """A rectangle around the middle of the un-turned body, turned with it and put on the plan."""
+    x, y = item.x.si, item.y.si
+    turns = [
+        turned(item, dx, dy)
+        for dx, dy in ((left, rear), (right, rear), (right, front), (left, front))
+    ]
+    return Polygon([(x + dx, y + dy) for dx, dy in turns])
+
+
+def common(a: Solid | Space, b: Solid, upright: bool) -> tuple[float, float]:
+    """Area that two share on the plan, and how far one would have to move; zeros for none."""
+    if upright:
+        wide = min(a.bounds[2], b.bounds[2]) - max(a.bounds[0], b.bounds[0])
+        deep = min(a.bounds[3], b.bounds[3]) - max(a.bounds[1], b.bounds[1])
+        return (wide * deep, min(wide, deep)) if wide > 0 and deep > 0 else (0.0, 0.0)
+    both = a.shape.intersection(b.shape)
+    if both.is_empty:
+        return 0.0, 0.0
+    x1, y1, x2, y2 = both.bounds
+    return float(both.area), float(min(x2 - x1, y2 - y1))

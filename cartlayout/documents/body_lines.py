@@ -1,0 +1,207 @@
+"""The cart's body in a few lines, the same for the window and for the reports."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ..analysis import Analysis
+from ..body.results import PassageResult
+from ..body.travel import push_limits
+from ..findings.body_use import ACCESS_REGIONS
+from ..findings.body_weight import mix_words
+from ..limits import body_practice, profile
+from ..units import UnitSystem, show, show_pair, show_plain
+
+
+@dataclass(frozen=True, slots=True)
+class BodyLine:
+    """One number: what, how much, whether it holds, and where its limit is from."""
+
+    label: str
+    value: str
+    state: str = ""
+    """"ok", "care", "stop" or "" where nothing is judged."""
+    tip: str = ""
+
+
+def body_lines(analysis: Analysis, system: UnitSystem) -> tuple[BodyLine, ...]:
+    """Mass, tilt, casters, push, the way in, the heaviest lift, what is free, the counter."""
+    return (
+        *_mass(analysis, system),
+        *_tilt(analysis, system),
+        *_casters(analysis, system),
+        *_push(analysis, system),
+        *_passages(analysis, system),
+        *_lift(analysis, system),
+        *_room(analysis, system),
+        *_leaves(analysis, system),
+        *_counter(analysis, system),
+    )
+
+
+def _mass(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
+    full, empty = analysis.body.full, analysis.body.empty
+    if full is not None and empty is not None:
+        masses = show_plain(empty.mass_kg, "mass", system), show(full.mass_kg, "mass", system)
+        yield BodyLine(
+            "Mass",
+            f"{masses[0]} to {masses[1]}",
+            tip="With every vessel empty, and with every one full",
+        )
+
+
+def _tilt(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
+    body = analysis.body
+    if not body.tilts:
+        return
+    worst = body.tilts[0]
+    least = profile(analysis.build.region).tilt_degrees
+    each = ", ".join(f"{one.edge} {show(one.worst_deg, 'angle', system)}" for one in body.tilts)
+    yield BodyLine(
+        "Tilts at",
+        f"{show(worst.worst_deg, 'angle', system)} to the {worst.edge}, at least "
+        f"{show(least.value, 'angle', system)}",
+        "ok" if worst.worst_deg >= least.value else "stop",
+        f"It would go over {mix_words(analysis.build, worst.worst)}, wheels blocked. "
+        f"Over each edge: {each}. {least.citation}",
+    )
+
+
+def _casters(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
+    feet = analysis.body.feet
+    if feet is None:
+        return
+    practice = body_practice()
+    thirds, one_less = practice.caster_rule("thirds"), practice.caster_rule("one less")
+    worst = max(feet.loads, key=lambda one: one.worst_kg)
+    tip = (
+        f"If all give alike, in the worst mix of full and empty vessels. The {thirds.name} asks "
+        f"for {show(feet.thirds_kg, 'mass', system)} each ({thirds.citation}), the "
+        f"{one_less.name} for {show(feet.one_less_kg, 'mass', system)} ({one_less.citation})."
+    )
+    label = "Worst caster" if feet.casters else "Worst foot"
+    ratings = [one.rating_kg for one in feet.loads if one.rating_kg is not None]
+    if not ratings or not feet.casters:
+        yield BodyLine(label, show(worst.worst_kg, "mass", system), tip=tip)
+        return
+    rating = min(ratings)
+    state = "stop" if worst.worst_kg > rating else "ok"
+    if state == "ok" and max(feet.thirds_kg, feet.one_less_kg) > rating:
+        state = "care"
+    yield BodyLine(label, show_pair(worst.worst_kg, rating, "mass", system), state, tip)
+
+
+def _push(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
+    for force in analysis.body.pushes:
+        limits = push_limits(force)
+        level = force.where == "level"
+        known = level or force.length_m is not None  # a ramp on the way, not just any floor
+        short = all(value <= limit.value for _, value, limit in limits)
+        (_, start, start_limit), (_, roll, roll_limit) = limits
+        yield BodyLine(
+            "Push, level" if level else "Push, slope",
+            f"{show_plain(start, 'force', system)} to start, "
+            f"{show(roll, 'force', system)} to keep going",
+            "ok" if short else "care" if known else "",
+            ("" if level else f"Up {force.where}. ")
+            + f"One person: up to {show(start_limit.value, 'force', system)} to start and "
+            f"{show(roll_limit.value, 'force', system)} to keep going. {start_limit.citation}. "
+            f"Rolling resistance: {body_practice().rolling_share.citation}",
+        )
+
+
+def _passages(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
+    for one in analysis.body.passages:
+        name = one.name or one.kind.capitalize()
+        yield BodyLine(name, _passage(one, system), _passage_state(one), _passage_tip(one, system))
+
+
+def _passage_state(one: PassageResult) -> str:
+    if not one.passes:
+        return "stop"
+    return "ok" if all(check.holds for check in one.checks) else "care"
+
+
+def _passage(one: PassageResult, system: UnitSystem) -> str:
+    worst = one.worst
+    if worst is None:
+        return "passes"
+    pair = show_pair(worst.value, worst.limit, worst.dimension, system)
+    verdict = "passes" if one.passes and worst.holds else "hard" if one.passes else "no way"
+    return f"{verdict}, {worst.what} {pair}"
+
+
+def _passage_tip(one: PassageResult, system: UnitSystem) -> str:
+    each = ". ".join(
+        f"{check.what.capitalize()} {show_pair(check.value, check.limit, check.dimension, system)}"
+        + (f" ({check.source})" if check.source else "")
+        for check in one.checks
+    )
+    return (
+        f"{one.way.capitalize()}, straight on; turns are not reckoned. Leaves folded, handle "
+        f"counted. {each}"
+    )
+
+
+def _lift(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
+    if analysis.body.lifts:
+        first = analysis.body.lifts[0]
+        limit = body_practice().lift_kg
+        whole = first.often and not (first.full and len(first.items) == 1)
+        yield BodyLine(
+            "Heaviest lift",
+            f"{first.name}, {show(first.mass_kg, 'mass', system)}{' full' if first.full else ''}",
+            "ok" if first.mass_kg <= limit.value else "care" if whole else "",
+            f"One person: {show(limit.value, 'mass', system)} at best. {limit.rule.capitalize()}. "
+            f"{limit.citation}",
+        )
+
+
+def _room(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
+    rooms = analysis.body.rooms
+    heights = {level.name: level.height.si for level in analysis.build.cart.levels}
+    if not rooms:
+        return
+    lowest = min(rooms, key=lambda room: heights.get(room.level, 0.0))
+    kept = lowest.free_share - lowest.open_share
+    more = f", {show(kept, 'share', system)} of it kept" if kept > 0.005 else ""
+    each = "; ".join(
+        f"{room.level} {show(room.free_share, 'share', system)}, "
+        f"{show(room.free_m3, 'volume', system, 0)}"
+        for room in rooms
+    )
+    yield BodyLine(
+        f"Free on {lowest.level}",
+        f"{show(lowest.free_share, 'share', system)} · "
+        f"{show(lowest.free_m3, 'volume', system, 0)}{more}",
+        tip=f"Area that nothing stands on, and the room left in it. Each level: {each}. "
+        "Tubes and cords are not taken off.",
+    )
+
+
+def _leaves(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
+    for one in analysis.body.leaves:
+        if one.rating_kg is None:
+            yield BodyLine(
+                f"Leaf {one.leaf}", show(one.mass_kg, "mass", system), tip="No rating is entered"
+            )
+        else:
+            yield BodyLine(
+                f"Leaf {one.leaf}",
+                show_pair(one.mass_kg, one.rating_kg, "mass", system),
+                "ok" if one.mass_kg <= one.rating_kg else "stop",
+                "What stands on it, vessels full, against its rating as entered",
+            )
+
+
+def _counter(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
+    body = analysis.body
+    if not body.counter:
+        return
+    limit = body_practice().counter_height_m
+    judged = analysis.build.region in ACCESS_REGIONS
+    yield BodyLine(
+        "Counter",
+        f"{show(body.counter_m, 'length', system)} high",
+        "ok" if judged and body.counter_m <= limit.value + 1e-4 else "",
+        f"{limit.rule.capitalize()}. {limit.citation}" if judged else "Height above the floor",
+    )

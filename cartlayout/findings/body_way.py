@@ -1,0 +1,93 @@
+"""What to say about the way in: doors, lifts, ramps, vehicles."""
+
+from collections.abc import Iterator
+
+from ..body.results import BodyResult, PassageCheck, PassageResult
+from ..build import Build
+from ..units import Phrase, Value
+from .body_weight import push_working
+from .finding import Finding
+
+_WHAT = {
+    "width": "It is {value} wide that way, the opening {limit}.",
+    "height": "It is {value} high as it travels, the opening {limit}.",
+    "inner width": "It is {value} wide, the room inside {limit}.",
+    "length": "It is {value} long that way, the room inside {limit}.",
+    "load": "It weighs {value} with its vessels full, allowed are {limit}.",
+}
+_CARE = {
+    "grade": (
+        "The ramp {name} rises {value}, steeper than {limit}",
+        "Ramps for people are no steeper than that. Go up with two, or find a longer ramp.",
+    ),
+    "force to start": (
+        "It takes {value} to start the cart on {name}",
+        "One person should not push more than {limit}. Go up with two, or lighten the cart first.",
+    ),
+    "force to keep going": (
+        "It takes {value} to keep the cart moving up {name}",
+        "One person should not push more than {limit} that far. Go up with two, or lighten the "
+        "cart first.",
+    ),
+}
+
+
+def rules(build: Build, body: BodyResult) -> Iterator[Finding]:
+    """Every passage that the cart does not get through, or not easily."""
+    for one in body.passages:
+        wrong = [check for check in one.checks if not check.holds]
+        stops = [check for check in wrong if check.stops]
+        if stops:
+            yield _stop(build, body, one, stops[0])
+        for check in wrong:
+            if not check.stops:
+                yield _care(one, check)
+                break
+
+
+def _stop(build: Build, body: BodyResult, one: PassageResult, check: PassageCheck) -> Finding:
+    verb = "fit on" if one.kind == "ramp" else "fit in" if one.kind == "lift" else "go through"
+    title = (
+        "{name} does not carry the cart"
+        if check.what == "load"
+        else f"The cart does not {verb} {{name}}"
+    )
+    tallest = build.item(body.travel.tallest) if body.travel is not None else None
+    culprits = (tallest.id,) if tallest is not None and check.what == "height" else ()
+    more = f" {tallest.name} sticks up highest." if tallest is not None and culprits else ""
+    return Finding(
+        "stop",
+        f"body.{one.kind}",
+        Phrase.of(title, name=one.name or f"the {one.kind}"),
+        Phrase.of(
+            _WHAT[check.what]
+            + more
+            + " Leaves are folded down and the handle counts. Only straight on is reckoned, no "
+            "turn before or behind it. Find another way in, or take something off.",
+            value=Value(check.value, check.dimension),
+            limit=Value(check.limit, check.dimension),
+        ),
+        culprits,
+        value=Value(check.value, check.dimension),
+        limit=Value(check.limit, check.dimension),
+        source=check.source,
+    )
+
+
+def _care(one: PassageResult, check: PassageCheck) -> Finding:
+    title, detail = _CARE[check.what]
+    words: dict[str, Value | str] = {
+        "name": one.name or f"the {one.kind}",
+        "value": Value(check.value, check.dimension),
+        "limit": Value(check.limit, check.dimension),
+    }
+    return Finding(
+        "care",
+        f"body.{one.kind}-{'grade' if check.what == 'grade' else 'push'}",
+        Phrase.of(title, **words),
+        Phrase.of(detail, **words),
+        value=Value(check.value, check.dimension),
+        limit=Value(check.limit, check.dimension),
+        source=check.source,
+        working=push_working(one.push) if one.push is not None else (),
+    )
