@@ -67,6 +67,7 @@ SYMBOLS = (
     "knock-box",
     "cups",
     "bin",
+    "tray",
     "box",
 )
 """Names of the drawings in resources/symbols."""

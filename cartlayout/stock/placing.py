@@ -13,6 +13,7 @@ def placed(
 ) -> tuple[Build, tuple[str, ...]]:
     """Put an entry on a level, its middle at (x, y); a module as one group with its runs.
 
+    A module is carried in and out by hand: it does not travel on the cart.
     What belongs to the venue goes to the venue, whatever level is asked for.
     Appliances come with the plug of the build's region.
     Returns the build and the ids of the new items, in the order of the entry.
@@ -40,7 +41,13 @@ def placed(
         item = build.item(item_id)
         if item is None:  # it has just been placed
             raise KeyError(item_id)
-        item = replace(item, rotation=one.rotation, raised=one.raised, group=group)
+        item = replace(
+            item,
+            rotation=one.rotation,
+            raised=one.raised,
+            group=group,
+            travels=not entry.is_module,
+        )
         build = replace_item(build, item)
     for run in entry.runs:
         build = add_run(build, _renamed(build, run, new_ids))

@@ -3,6 +3,7 @@
 from typing import TYPE_CHECKING
 
 from ..entries import Entry, Listed
+from ..modules import can_be_module, is_module, make_module, mount_module
 from ..replacing import open_replace
 from ..session import Session
 
@@ -19,6 +20,16 @@ def replace(window: "MainWindow") -> None:
     open_replace(window.session, window)
 
 
+def lift_out(window: "MainWindow") -> None:
+    """Make the selected set a module that lifts out."""
+    make_module(window.session)
+
+
+def mount(window: "MainWindow") -> None:
+    """Mount the selected module in the cart again."""
+    mount_module(window.session)
+
+
 ENTRIES: tuple[Listed, ...] = (
     Entry(
         "equipment.replace",
@@ -31,5 +42,29 @@ ENTRIES: tuple[Listed, ...] = (
         "swap exchange bigger smaller change machine",
         enabled=_one,
         needs="Select the one item that is to be replaced.",
+    ),
+    Entry(
+        "equipment.lift-out",
+        "Make Lift-&out Module",
+        lift_out,
+        "Arrange",
+        4,
+        ("Ctrl+M",),
+        "Put the selected set, or a pump and its line, on a tray that lifts out in one piece",
+        "tray crate carry remove pump quick connect group",
+        enabled=can_be_module,
+        needs="Select a pump, or the parts that are to lift out together.",
+    ),
+    Entry(
+        "equipment.mount",
+        "&Mount in the Cart",
+        mount,
+        "Arrange",
+        4,
+        ("Ctrl+Shift+M",),
+        "Take the selected module off its tray and mount it in the cart again",
+        "fasten fix lift-out module back",
+        enabled=is_module,
+        needs="Select a part of a lift-out module.",
     ),
 )
