@@ -39,9 +39,10 @@ def draw_cart(painter: QPainter, cart: CartShape, ink: Ink) -> None:
         _draw_leg(painter, leg, ink)
 
 
-def draw_casters(painter: QPainter, cart: CartShape, ink: Ink) -> None:
-    """Wheels, hidden under the cart: faint."""
-    painter.setPen(ink.pen(blend(ink.theme.ghost, ink.theme.cart, 0.55), 0.5))
+def draw_casters(painter: QPainter, cart: CartShape, ink: Ink, faint: bool = True) -> None:
+    """Wheels, hidden under the cart: faint, unless it is they that are looked at."""
+    colour = blend(ink.theme.ghost, ink.theme.cart, 0.55) if faint else ink.theme.ink_muted
+    painter.setPen(ink.pen(colour, 0.5 if faint else 0.9))
     painter.setBrush(no_brush())
     for x, y in cart.casters:
         painter.drawEllipse(QPointF(x, y), CASTER_RADIUS_MM, CASTER_RADIUS_MM)

@@ -4,6 +4,8 @@ from typing import TYPE_CHECKING
 
 from .. import commands
 from ..entries import Entry, Listed
+from ..plan.cart_edit import commands as cart_commands
+from ..plan.cart_edit import keys as cart_keys
 from ..session import Session
 
 if TYPE_CHECKING:
@@ -74,12 +76,17 @@ def duplicate(window: "MainWindow") -> None:
 
 def delete(window: "MainWindow") -> None:
     """Take away the bend that was clicked, or else what is selected."""
-    if not window.plan.remove_active_bend():
+    if window.session.editing_cart:
+        cart_commands.delete(window.session)
+    elif not window.plan.remove_active_bend():
         commands.delete(window.session)
 
 
 def select_all(window: "MainWindow") -> None:
-    """Select every item of the level; asked again, every item."""
+    """Select every item of the level; asked again, every item. Of a cart being edited its parts."""
+    if window.session.editing_cart:
+        cart_keys.select_all(window.session)
+        return
     commands.select_all(window.session)
 
 

@@ -8,6 +8,7 @@ from PySide6.QtGui import QKeyEvent
 
 from .. import commands
 from ..selection import NOTHING, Selection
+from .cart_edit import keys as cart_keys
 from .handles import solid
 from .snapping import fine_step_m, grid_step_m
 
@@ -32,6 +33,8 @@ def pressed(view: "PlanView", event: QKeyEvent) -> bool:
     control = bool(modifiers & Qt.KeyboardModifier.ControlModifier)
     if view.gesture is not None:
         return _during_a_drag(view, key)
+    if view.cart_edit.on and cart_keys.pressed(view, key, modifiers):
+        return True
     if key in _ARROWS and not control:
         _arrow(view, _ARROWS[key], fine=shift)
         return True
@@ -157,6 +160,8 @@ def walk(view: "PlanView", way: int) -> bool:
     False past the last one, so that Tab leaves the plan for the next panel
     instead of holding the keyboard for ever.
     """
+    if view.cart_edit.on:
+        return cart_keys.walk(view, way)
     session = view.session
     build = session.build
     items = [item for item in build.items if solid(item, session.level)]

@@ -68,7 +68,7 @@ class Mouse:
     def hit(self, at: QPointF) -> Hit:
         """What is at a place of the viewport."""
         view = self.view
-        if view.plan.picture is None:
+        if view.plan.picture is None or view.cart_edit.on:
             return NO_HIT
         return hit(
             view.plan.picture,
@@ -93,6 +93,8 @@ class Mouse:
             found = self.hit(at)
             self._pressed = (at, found, button)
             self._take(found, event.modifiers())
+        elif button == Button.RightButton and self.view.cart_edit.on:
+            self.view.cart_edit.press(adds=False)
         elif button == Button.RightButton:
             self.hover(at)
             found = self.hit(at)
@@ -146,6 +148,9 @@ class Mouse:
         if self.gesture is not None:
             return
         self._pressed = None
+        if self.view.cart_edit.on:
+            self.view.cart_edit.double_click()
+            return
         found = self.hit(at)
         session = self.session
         if found.kind == "ghost":
@@ -181,6 +186,10 @@ class Mouse:
 
     def hover(self, at: QPointF) -> None:
         """See what is under the mouse, and show what can be taken hold of there."""
+        if self.view.cart_edit.on:
+            self.view.cart_edit.hover()
+            self.update_cursor()
+            return
         found = self.hit(at)
         if found == self.hovered:
             return
@@ -207,6 +216,8 @@ class Mouse:
             return self.gesture.cursor
         if self.panning_key:
             return Shape.OpenHandCursor
+        if self.view.cart_edit.on:
+            return self.view.cart_edit.cursor()
         handle = self.hovered.handle
         if handle is not None:
             return _CURSORS[handle.kind]
@@ -222,6 +233,9 @@ class Mouse:
         On one of several selected it may move them all; on the paper or a ghost
         it may be a rubber band, after which Escape gives the old selection back.
         """
+        if self.view.cart_edit.on:
+            self.view.cart_edit.press(adds=adds(modifiers))
+            return
         handle = found.handle
         self.view.set_active_bend(None)
         if handle is not None and handle.kind == "bend":
@@ -261,6 +275,9 @@ class Mouse:
 
     def _clicked(self, found: Hit, modifiers: Qt.KeyboardModifier) -> None:
         """A click that became no drag: what was put off at the press."""
+        if self.view.cart_edit.on:
+            self.view.cart_edit.click(adds=adds(modifiers))
+            return
         several = len(self.view.selected_items) + len(self.view.selected_runs) > 1
         handle = found.handle
         picks = several or bool(modifiers & Modifiers.AltModifier)
@@ -274,7 +291,9 @@ class Mouse:
 
     def _begin_drag(self, start: QPointF, found: Hit, modifiers: Qt.KeyboardModifier) -> None:
         view, place, handle = self.view, self.view.camera.to_metres(start), found.handle
-        if handle is not None and handle.kind == "bend":
+        if view.cart_edit.on:
+            self._begin(view.cart_edit.gesture(place, adds=adds(modifiers)))
+        elif handle is not None and handle.kind == "bend":
             build = self.session.build
             self._begin(BendGesture(view, build, handle.run, handle.index, "Move bend"))
         elif handle is not None and handle.kind == "turn":

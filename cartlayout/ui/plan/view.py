@@ -30,6 +30,7 @@ from . import keys
 from .bends import remove_bend
 from .boxes import Boxes
 from .camera import STEP, Camera
+from .cart_edit import CartEdit
 from .gestures import Gesture, Trace
 from .handles import Handle, bend_handles, plug_handles, port_handles, solid
 from .landing import Landing
@@ -61,6 +62,7 @@ class PlanView(QGraphicsView):
         self.mouse = Mouse(self)
         self.landing = Landing(self)
         self.boxes = Boxes(self)
+        self.cart_edit = CartEdit(self)
         self.active_bend: tuple[str, int] | None = None
         """Run id and index of the bend that Delete takes away."""
         self.refreshes = 0
@@ -313,6 +315,8 @@ class PlanView(QGraphicsView):
             session.selection,
             session.system,
         )
+        if self.cart_edit.on:
+            words = self.cart_edit.words()
         if words != self.accessibleDescription():
             self.setAccessibleDescription(words)
             QAccessible.updateAccessibility(
@@ -321,11 +325,13 @@ class PlanView(QGraphicsView):
 
     def update_handles(self) -> None:
         """Show what can be taken hold of: ports of what is hovered or selected, plugs, bends."""
+        self.cart_edit.refresh()
         build = self.session.analysis.build
         scale = self.pixels_per_m
         handles: tuple[Handle, ...] = ()
         hovered = self.mouse.hovered
-        if self.gesture is None or self.gesture.kind == "bend":
+        drags = self.gesture is not None and self.gesture.kind != "bend"
+        if not drags and not self.cart_edit.on:
             chosen = set(self.session.selection.items[:MOST_WITH_PORTS])
             if hovered.item and hovered.kind in ("body", "handle"):
                 chosen.add(hovered.item)
@@ -436,12 +442,15 @@ class PlanView(QGraphicsView):
             where = event.globalPos()
             if event.reason() != QContextMenuEvent.Reason.Mouse:
                 where = self.viewport().mapToGlobal(self._middle_of_selection().toPoint())
-            menu = make_menu(self, handle)
+            at = self.camera.to_metres(QPointF(self.viewport().mapFromGlobal(where)))
+            menu = self.cart_edit.menu(at) if self.cart_edit.on else make_menu(self, handle)
             menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
             menu.popup(where)
         event.accept()
 
     def _middle_of_selection(self) -> QPointF:
+        if self.cart_edit.on:
+            return self.cart_edit.middle_of_selection()
         for one in self.session.selection.items:
             item = self.session.build.item(one)
             if item is not None:
