@@ -8,9 +8,10 @@ from ui_samples import sample
 from cartlayout.build import Load, Opening, Tank, edits
 from cartlayout.ui.details.editors import ListEditor, StructEditor, UnionEditor
 from cartlayout.ui.details.fields import ChoiceField, LineField
-from cartlayout.ui.details.pages import BuildPage, ItemPage, SeveralPage
+from cartlayout.ui.details.pages import BuildPage, ItemPage
 from cartlayout.ui.details.panel import DetailsPanel
 from cartlayout.ui.details.run_page import RunPage
+from cartlayout.ui.details.several import SeveralPage
 from cartlayout.ui.selection import NOTHING, Selection
 from cartlayout.ui.session import Session
 from cartlayout.units import UnitSystem

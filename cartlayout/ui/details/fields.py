@@ -17,6 +17,16 @@ from .. import widgets
 from .checks import checked, read
 from .kinds import NumberKind
 
+DIFFERING = "differ"
+"""What stands in a field of several things that do not agree."""
+
+
+class _Differing:
+    """The value of a field of several things that do not agree; equal to nothing else."""
+
+
+_DIFFERS = _Differing()
+
 
 class Editor(QWidget):
     """Shows one value and says when it was changed."""
@@ -32,6 +42,10 @@ class Editor(QWidget):
         """Show another value."""
         raise NotImplementedError
 
+    def show_differing(self) -> None:
+        """Show that several things differ here; whatever is entered holds for all of them."""
+        raise NotImplementedError
+
     def name_it(self, name: str, tip: str) -> None:
         """Say to screen readers and in a tooltip what is edited."""
         self.setAccessibleName(name)
@@ -44,6 +58,7 @@ class LineField(Editor):
         super().__init__(parent)
         self._value = value
         self._tip = ""
+        self._hint = ""
         self.line = _Line()
         self.error = widgets.wrapped("", "error")
         self.error.hide()
@@ -69,12 +84,25 @@ class LineField(Editor):
         return text
 
     def show_value(self, value: object) -> None:
+        if self._value is _DIFFERS:
+            self.line.setPlaceholderText(self._hint)
         if value == self._value and self.line.text() == self.text_of(value):
             return
         if value == self._value and self.error.isVisibleTo(self):
             return  # what was typed is not lost because something else changed
         self._value = value
         self._show()
+
+    def show_differing(self) -> None:
+        if self._value is _DIFFERS:
+            return
+        self._hint = self.line.placeholderText()
+        self._value = _DIFFERS
+        self._show()
+        self.line.setPlaceholderText(DIFFERING)
+
+    def _shown_text(self) -> str:
+        return "" if self._value is _DIFFERS else self.text_of(self._value)
 
     def name_it(self, name: str, tip: str) -> None:
         super().name_it(name, tip)
@@ -83,7 +111,7 @@ class LineField(Editor):
         self._show_tip()
 
     def _show(self) -> None:
-        self.line.setText(self.text_of(self._value))
+        self.line.setText(self._shown_text())
         self.line.setCursorPosition(0)
         self._set_error("")
         self._show_tip()
@@ -93,7 +121,7 @@ class LineField(Editor):
 
     def _finished(self) -> None:
         text = self.line.text()
-        if text == self.text_of(self._value):
+        if text == self._shown_text():
             self._set_error("")
             return
         try:
@@ -105,6 +133,8 @@ class LineField(Editor):
         if value == self._value:
             self._show()
             return
+        if self._value is _DIFFERS:
+            self.line.setPlaceholderText(self._hint)
         self._value = value
         self._show()
         self.edited.emit(value, "")
@@ -254,6 +284,11 @@ class LongTextField(Editor):
             self._value = str(value)
             self.text.setPlainText(self._value)
 
+    def show_differing(self) -> None:
+        self._value = ""
+        self.text.setPlainText("")
+        self.text.setPlaceholderText(DIFFERING)
+
     def _left(self) -> None:
         text = self.text.toPlainText().strip()
         if text != self._value:
@@ -289,13 +324,20 @@ class BoolField(Editor):
         self.box.setToolTip(tip)
 
     def show_value(self, value: object) -> None:
+        self.box.setTristate(False)
         self.box.setChecked(bool(value))
         self._show_word()
+
+    def show_differing(self) -> None:
+        self.box.setTristate(True)
+        self.box.setCheckState(Qt.CheckState.PartiallyChecked)
+        self.box.setText(DIFFERING)
 
     def _show_word(self) -> None:
         self.box.setText("yes" if self.box.isChecked() else "no")
 
     def _clicked(self, checked_now: bool) -> None:
+        self.box.setTristate(False)  # from "differ" a click goes to yes, as Qt does
         self._show_word()
         self.edited.emit(checked_now, "")
 
@@ -337,6 +379,11 @@ class ChoiceField(Editor):
             self.show_choices(self._choices, value)
             return
         self.combo.setCurrentIndex(values.index(value))
+
+    def show_differing(self) -> None:
+        self._value = _DIFFERS
+        self.combo.setPlaceholderText(DIFFERING)
+        self.combo.setCurrentIndex(-1)
 
     def _activated(self, index: int) -> None:
         value = self._choices[index][0]

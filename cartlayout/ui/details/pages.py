@@ -16,7 +16,7 @@ from ..commands import sentence
 from ..selection import Selection
 from ..session import Session
 from .editors import ListEditor, StructEditor, make_editor
-from .facts import build_facts, item_facts, ladders, several_facts
+from .facts import build_facts, item_facts, ladders
 from .fields import Editor
 from .kinds import ListKind, StructKind, fields_of
 from .special import special_for
@@ -81,8 +81,8 @@ class Page(QWidget):
         for section in self.sections.values():
             section.open()
             editor = section.editor
-            while isinstance(editor, StructEditor) and editor.editors:
-                editor = next(iter(editor.editors.values()))
+            while editor is not None and (inner := getattr(editor, "editors", None)):
+                editor = next(iter(inner.values()))
             if editor is not None:
                 editor.setFocus(Qt.FocusReason.ShortcutFocusReason)
                 line = getattr(editor, "line", None)
@@ -239,55 +239,6 @@ class ItemPage(Page):
             self.session.tell(sentence(str(error)))
             return
         self.apply(f"Change {words} of {item.name}", build)
-
-
-class SeveralPage(Page):
-    """Several items: what they have in common."""
-
-    _FIELDS = ("level", "rotation", "locked", "mount", "raised")
-
-    def __init__(self, session: Session, opened: dict[str, bool], selection: Selection) -> None:
-        super().__init__(session, opened)
-        self.selection = selection
-        first = self._items()[0]
-        self.add_section("Several", first, self._make, self._edited)
-        self.refresh()
-
-    def _items(self) -> tuple[Item, ...]:
-        build = self.session.shown
-        return tuple(item for item in build.items if item.id in self.selection.items)
-
-    def _make(self, value: object) -> Editor:
-        special = special_for(self.session.build)
-        return StructEditor(cast(Item, value), special, only=self._FIELDS)
-
-    def refresh(self) -> None:
-        items, session = self._items(), self.session
-        if not items:
-            return
-        runs = len(self.selection.runs)
-        more = f" and {counted(runs, 'run')}" if runs else ""
-        names = ", ".join(item.name for item in items)
-        self.heading_changed.emit(f"{counted(len(items), 'item')}{more}", names)
-        self.facts.show_facts(
-            several_facts(session.analysis, items, session.power_case, session.system)
-        )
-        self.sections["Several"].show_value(items[0])
-
-    def _edited(self, value: object, words: object) -> None:
-        """Give the one field that was changed to all of them."""
-        items = self._items()
-        if not items:
-            return
-        changed = {
-            name: getattr(value, name)
-            for name in self._FIELDS
-            if getattr(value, name) != getattr(items[0], name)
-        }
-        build = self.session.build
-        for item in items:
-            build = edits.replace_item(build, replace(item, **changed))
-        self.apply(f"Change {words} of {len(items)} items", build)
 
 
 class BuildPage(Page):

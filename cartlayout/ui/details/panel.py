@@ -5,8 +5,9 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from .. import widgets
 from ..selection import Selection
 from ..session import Session
-from .pages import USUALLY_OPEN, BuildPage, ItemPage, Page, SeveralPage
+from .pages import USUALLY_OPEN, BuildPage, ItemPage, Page
 from .run_page import RunPage
+from .several import SeveralPage
 
 Subject = tuple[object, ...]
 
