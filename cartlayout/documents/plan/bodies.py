@@ -28,6 +28,7 @@ from ...findings.finding import Severity
 from ...power.results import EVERYTHING_ON
 from ...units import UnitSystem, show
 from .picture import XY, BodyShape, PlanOptions
+from .wording import details
 
 
 def body_shapes(
@@ -64,6 +65,7 @@ def _body(
         venue=item.level == VENUE,
         severity=severity,
         locked=item.locked,
+        details=details(item, options.system),
     )
 
 

@@ -8,7 +8,7 @@ from PySide6.QtGui import QPainter, QPainterPath, QPolygonF
 
 from .ink import Ink, brush, no_brush, no_pen, rounded_line
 from .paths import at_share, flattened, length, longest_piece
-from .picture import XY, RunShape
+from .picture import XY, Box, RunShape
 
 WIRE_PT = 1.5
 DRAIN_PT = 1.7
@@ -119,6 +119,13 @@ def arrow_places(run: RunShape) -> tuple[tuple[XY, XY], ...]:
     piece = longest_piece(points)
     count = max(1, int(math.dist(*piece) // LONG_MM))
     return tuple(at_share(piece, (place + 0.5) / count) for place in range(count))
+
+
+def arrow_boxes(run: RunShape, ink: Ink) -> list[Box]:
+    """The room of every flow arrow; a label had better not hide it."""
+    width_pt = DRAIN_PT + 1.6 if run.medium == "drain" else tube_width_pt(run.bore_mm)
+    reach = 1.25 * (width_pt * 0.5 + 1.1) * ink.unit
+    return [Box(x - reach, y - reach, 2 * reach, 2 * reach) for (x, y), _ in arrow_places(run)]
 
 
 def _arrows(painter: QPainter, run: RunShape, colour: str, width_pt: float, ink: Ink) -> None:

@@ -125,6 +125,8 @@ class BodyShape:
     severity: Severity | None
     """The worst that is said about it."""
     locked: bool = False
+    details: str = ""
+    """Lines that a view from near has room for."""
 
     @property
     def box(self) -> Box:

@@ -24,10 +24,11 @@ def name_faces(body: BodyShape, ink: Ink, share: float = 1.0) -> tuple[Face, Fac
 def name_size(
     lines: Sequence[str], sub: str, body: BodyShape, ink: Ink, share: float = 1.0
 ) -> tuple[float, float]:
-    """Width and height of a body's name in lines with its number under it."""
+    """Width and height of a body's name in lines with its number, and more lines, under it."""
     name, small = name_faces(body, ink, share)
-    widths = [name.width(line) for line in lines] + ([small.width(sub)] if sub else [])
-    height = len(lines) * name.line + (small.line if sub else 0.0)
+    under = sub.split("\n") if sub else []
+    widths = [name.width(line) for line in lines] + [small.width(line) for line in under]
+    height = len(lines) * name.line + len(under) * small.line
     return max(widths, default=0.0), height
 
 
@@ -49,9 +50,10 @@ def draw_name(
     for line in lines:
         draw_text(painter, x, top + _rise(name), line, name, colour, 0.5)
         top += name.line
-    if sub:
-        colour = ink.theme.ghost_ink if body.ghosted else ink.theme.ink_muted
-        draw_text(painter, x, top + _rise(small), sub, small, colour, 0.5)
+    colour = ink.theme.ghost_ink if body.ghosted else ink.theme.ink_muted
+    for line in sub.split("\n") if sub else ():
+        draw_text(painter, x, top + _rise(small), line, small, colour, 0.5)
+        top += small.line
 
 
 def _rise(face: Face) -> float:

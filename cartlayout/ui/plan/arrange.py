@@ -7,12 +7,14 @@ stays where it was: labels must not dance while something is dragged.
 
 import itertools
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
 
 from ...documents.labels import NEAR_OWN_GAPS, Field, Label, Obstacle, PlacedLabel, place
 from ...documents.lettering import wrapped
 from ...documents.plan import XY, BodyShape, Box, Note, PlanPicture
+from ...documents.plan.cart import zone_words
+from ...documents.plan.lines import arrow_boxes
 from ...documents.plan.paint import Ink, dimension_text_box, name_size, note_size
 from ...documents.plan.paths import flattened
 from ...documents.plan.texts import name_faces
@@ -50,6 +52,8 @@ class Arranged:
     """The lines that every label kept off, by its key."""
     captions: list[tuple[str, Box]] = field(default_factory=list)
     """Small words on the ground."""
+    crowded: bool = False
+    """Seen from so far that only names and what is wrong are said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,10 +80,11 @@ def arrange(
     limit = _limit(picture, ink, frame)
     names: dict[str, Name] = {}
     wanted: list[_Wanted] = []
-    known = before.looked if before is not None and before.unit == ink.unit else {}
-    marks = _marks(picture, ink)
-    looked = look_for_names(picture, ink, known, marks)
     crowded = _crowded(picture, ink)
+    same = before is not None and (before.unit, before.crowded) == (ink.unit, crowded)
+    known = before.looked if before is not None and same else {}
+    marks = _marks(picture, ink)
+    looked = look_for_names(picture, ink, known, marks, crowded)
     own = own_lines(picture)
     for body in picture.bodies:
         inner = looked[body.id][2]
@@ -92,6 +97,8 @@ def arrange(
     wanted += [_note(note, picture, ink, own.get(note.item, ())) for note in _shown(picture, ink)]
     walls = [*(name.box for name in names.values()), *marks]
     walls += [dimension_text_box(one, ink) for one in picture.dimensions]
+    walls += [words.box for zone in picture.zones if (words := zone_words(zone, ink)) is not None]
+    walls += [box for run in picture.runs if not run.ghosted for box in arrow_boxes(run, ink)]
     words = captions(picture, ink)
     walls += [box for _, box in words]
     solid = [(body.id, looked[body.id][1].own) for body in picture.bodies if not body.ghosted]
@@ -108,7 +115,8 @@ def arrange(
     faint = [one for one in wanted if one.faint and one.key not in placed]
     if faint:
         _quick(faint, placed, picture, ink, [*walls, *(box for _, box in solid)], limit)
-    return _arranged(names, wanted, placed, looked, words, ink)
+    made = _arranged(names, wanted, placed, looked, words, ink)
+    return replace(made, crowded=crowded)
 
 
 def _arranged(
@@ -186,7 +194,10 @@ def _shown(picture: PlanPicture, ink: Ink) -> Iterator[Note]:
     for note in picture.notes:
         if note.kind == "tag" and (crowded or note.run in ghost_runs):
             continue
-        if note.kind == "circuit" and note.item in ghosts and note.state not in ("stop", "care"):
+        good = note.state not in ("stop", "care")
+        if good and (note.kind == "circuit" and note.item in ghosts):
+            continue
+        if good and (note.kind == "tap" and crowded):
             continue
         yield note
 

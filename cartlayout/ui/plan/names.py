@@ -10,6 +10,7 @@ from ...documents.plan import XY, BodyShape, Box, PlanPicture, RunShape
 from ...documents.plan.paint import Ink, name_size
 from ...documents.plan.paths import flattened
 from ...documents.plan.texts import name_faces
+from ...documents.plan.wording import shorter
 from .mirrors import Name
 
 INSET_PT = 2.4
@@ -26,6 +27,10 @@ SYMBOL_PT = 16.0
 """Free height from which a name stands low, to leave the silhouette its place."""
 LEAST_LETTERS = 4
 """A name cut shorter than this says nothing."""
+NEAR_MM = 2.8
+"""Millimetres a typographic point covers: from here on there is room for details."""
+DETAIL_SHARE = 0.45
+"""So much of a body's depth its name with details may take; the rest is the silhouette's."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +51,11 @@ Looked = tuple[BodyShape, Cover, Name | None]
 
 
 def look_for_names(
-    picture: PlanPicture, ink: Ink, known: Mapping[str, Looked], marks: Sequence[Box] = ()
+    picture: PlanPicture,
+    ink: Ink,
+    known: Mapping[str, Looked],
+    marks: Sequence[Box] = (),
+    far: bool = False,
 ) -> dict[str, Looked]:
     """The name inside every body, looked for only where something about it has changed.
 
@@ -55,6 +64,7 @@ def look_for_names(
         ink: sizes.
         known: what was found before at the same zoom.
         marks: where marks of findings lie; a name had better not lie under one.
+        far: an overview: names alone, abbreviated where they do not fit.
     """
     made: dict[str, Looked] = {}
     written: list[Box] = []
@@ -64,7 +74,7 @@ def look_for_names(
             cover = replace(cover, bodies=(*cover.bodies, *names))
         old = known.get(body.id)
         if old is None or old[0] != body or old[1] != cover:
-            old = body, cover, name_inside(body, ink, cover, old)
+            old = body, cover, name_inside(body, ink, cover, old, far)
         made[body.id] = old
         name = made[body.id][2]
         if name is not None:
@@ -73,7 +83,7 @@ def look_for_names(
 
 
 def name_inside(
-    body: BodyShape, ink: Ink, cover: Cover, before: Looked | None = None
+    body: BodyShape, ink: Ink, cover: Cover, before: Looked | None = None, far: bool = False
 ) -> Name | None:
     """The name in its body, with its number if there is room; None where it has no place.
 
@@ -83,16 +93,22 @@ def name_inside(
     room = _room(body).grown(-LEAST_INSET_PT * ink.unit)
     if room.width <= 0 or room.height <= 0:
         return None
-    if before is not None and (kept := _carried(before, body, ink, cover)) is not None:
+    under = _under(body, ink, room, far)
+    if before is not None and (kept := _carried(before, body, ink, cover, under[0])) is not None:
         whole = Name(kept.lines, kept.sub, room)
         first = _set(whole, body, ink, room, cover, most=1)
         return first[1] if first is not None and first[0] == 0 else kept
     for share in LARGE_LETTERING if body.ghosted or body.venue else LETTERING:
-        found = _least_crossed(body, ink, room, cover, share)
+        found = _least_crossed(body.name, body, ink, room, cover, share, under)
         if found is not None and (best is None or found[0] < best[0]):
             best = found
         if best is not None and best[0] == 0:
             return best[1]
+    if best is None and (far or body.ghosted):
+        for words in shorter(body.name):
+            best = _least_crossed(words, body, ink, room, cover, 1.0, ("",))
+            if best is not None and best[0] == 0:
+                return best[1]
     if not body.ghosted:
         return replace(best[1], over=True) if best is not None else None
     if best is not None and not any(crosses(piece, best[1].box) for piece in cover.strikes):
@@ -100,19 +116,34 @@ def name_inside(
     return _cut_short(body, ink, room, cover)
 
 
-def _carried(before: Looked, body: BodyShape, ink: Ink, cover: Cover) -> Name | None:
+def _under(body: BodyShape, ink: Ink, room: Box, far: bool) -> tuple[str, ...]:
+    """What may stand under a name at the zoom of now, the most first."""
+    if far:
+        return ("",)
+    usual = (body.sub, "") if body.sub else ("",)
+    if body.ghosted or not body.details or ink.unit > NEAR_MM:
+        return usual
+    more = f"{body.sub}\n{body.details}" if body.sub else body.details
+    width, height = name_size((body.name,), more, body, ink)
+    if height > DETAIL_SHARE * room.height or width > room.width:
+        return usual
+    return (more, *usual)
+
+
+def _carried(before: Looked, body: BodyShape, ink: Ink, cover: Cover, under: str) -> Name | None:
     """The name of before, taken along with its body, if it is whole and nothing lies over it."""
     was, _, name = before
     if name is None or name.over or name.share < 1.0 or " ".join(name.lines) != body.name:
         return None
-    alike = (was.width, was.depth, was.rotation, was.ghosted, was.sub) == (
+    alike = (was.width, was.depth, was.rotation, was.ghosted, was.name, name.sub) == (
         body.width,
         body.depth,
         body.rotation,
         body.ghosted,
-        name.sub,
+        body.name,
+        under,
     )
-    if not alike or was.name != body.name or was.sub != body.sub:
+    if not alike:
         return None
     dx, dy = body.centre[0] - was.centre[0], body.centre[1] - was.centre[1]
     box = Box(name.box.x + dx, name.box.y + dy, name.box.width, name.box.height)
@@ -138,17 +169,23 @@ def _crossings(box: Box, cover: Cover, ink: Ink, enough: int = 1) -> int:
 
 
 def _least_crossed(
-    body: BodyShape, ink: Ink, room: Box, cover: Cover, share: float
+    words: str,
+    body: BodyShape,
+    ink: Ink,
+    room: Box,
+    cover: Cover,
+    share: float,
+    under: Sequence[str],
 ) -> tuple[int, Name] | None:
     """Of all ways to break a name into lines the one that fewest runs cross, and how many."""
     face, _ = name_faces(body, ink, share)
     covered = bool(cover.bodies or cover.pieces)
     best: tuple[int, Name] | None = None
     for width in (room.width, 0.62 * room.width) if covered else (room.width,):
-        lines = tuple(wrapped(body.name, face, width))
+        lines = tuple(wrapped(words, face, width))
         if not lines or any(line.endswith("…") or not line for line in lines):
             continue
-        for sub in (body.sub, "") if body.sub else ("",):
+        for sub in under:
             found = _set(Name(lines, sub, room, share=share), body, ink, room, cover)
             if found is not None and (best is None or found[0] < best[0]):
                 best = found
