@@ -29,6 +29,8 @@ LEAST_LETTERS = 4
 """A name cut shorter than this says nothing."""
 NEAR_MM = 2.8
 """Millimetres a typographic point covers: from here on there is room for details."""
+CARRIERS = frozenset({"tray"})
+"""Symbols of what other bodies stand on, so that its name lies between them."""
 DETAIL_SHARE = 0.45
 """So much of a body's depth its name with details may take; the rest is the silhouette's."""
 
@@ -299,7 +301,9 @@ def covers(picture: PlanPicture, marks: Sequence[Box] = ()) -> Iterator[tuple[Bo
             for piece in _pieces_over(run, box)
         )
         pieces += tuple(piece for mark in marks if mark.meets(box) for piece in _diagonals(mark))
-        hidden = tuple(one for one in solid if one.meets(box)) if body.ghosted else ()
+        hidden = ()
+        if body.ghosted or body.symbol in CARRIERS:
+            hidden = tuple(one for one in solid if one is not box and one.meets(box))
         strikes = tuple(
             piece
             for run, around in runs
