@@ -53,41 +53,66 @@ def _reach(build: Build, one: Reach, limit: Setting[float], severity: Severity) 
 
 
 def _drips(build: Build, body: BodyResult) -> Iterator[Finding]:
-    """One finding for each thing under water; what a board shields is only worth knowing."""
-    by_live: dict[tuple[str, str], list[Drip]] = {}
+    """One finding for each thing under water; what boards shield is one thing worth knowing."""
+    bare: dict[str, list[Drip]] = {}
+    shielded: dict[str, list[Drip]] = {}
     for one in body.drips:
-        by_live.setdefault((one.live, one.shield), []).append(one)
-    for (live, shield), found in by_live.items():
-        yield _drip(build, live, shield, found)
+        if one.shield:
+            shielded.setdefault(one.shield, []).append(one)
+        else:
+            bare.setdefault(one.live, []).append(one)
+    for live, found in bare.items():
+        yield _drip(build, live, found)
+    for shield, found in shielded.items():
+        yield _shielded(build, shield, found)
 
 
-def _drip(build: Build, live: str, shield: str, found: list[Drip]) -> Finding:
+def _drip(build: Build, live: str, found: list[Drip]) -> Finding:
     margin = body_practice().drip_margin_m
-    names = [_name(build, one.wet) for one in found]
-    wet = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
-    if shield:
-        detail = (
-            "The {shield} lies between without a hole and keeps drips off. Keep it so: no hole "
-            "and no tube through it near {live}."
-        )
-    else:
-        detail = (
-            "A leak, a spill or a loose joint drips on {live}. Move it aside by more than "
-            "{margin}, raise it above the water, or put a board without a hole between."
-        )
+    name = _name(build, live)
     return Finding(
-        "note" if shield else "care",
-        "body.drip-shielded" if shield else "body.drip",
-        Phrase.of("{live} is under {wet}", live=_name(build, live), wet=wet),
+        "care",
+        "body.drip",
         Phrase.of(
-            detail,
-            live=_name(build, live),
-            shield=shield,
+            "{live} is under {wet}",
+            live=name,
+            wet=_listed([_name(build, one.wet) for one in found]),
+        ),
+        Phrase.of(
+            "A leak, a spill or a loose joint drips on it. Move it aside by more than {margin}, "
+            "raise it above the water, or put a board without a hole between.",
             margin=Value(margin.value, "length"),
         ),
         (live, *(one.wet for one in found)),
         source=margin.citation,
     )
+
+
+def _shielded(build: Build, shield: str, found: list[Drip]) -> Finding:
+    live = tuple(dict.fromkeys(one.live for one in found))
+    wet = tuple(dict.fromkeys(one.wet for one in found))
+    names = _listed([_name(build, one) for one in live])
+    return Finding(
+        "note",
+        "body.drip-shielded",
+        Phrase.of(
+            "The {shield} keeps water off {live}",
+            shield=shield,
+            live=names,
+        ),
+        Phrase.of(
+            "{wet} {stand} above. Keep the {shield} without a hole there, for tubes as well.",
+            wet=_listed([_name(build, one) for one in wet]),
+            stand="stands" if len(wet) == 1 else "stand",
+            shield=shield,
+        ),
+        (*live, *wet),
+        source=body_practice().drip_margin_m.citation,
+    )
+
+
+def _listed(names: list[str]) -> str:
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def _counter(build: Build, body: BodyResult) -> Iterator[Finding]:

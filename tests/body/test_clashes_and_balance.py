@@ -5,8 +5,8 @@ import pytest
 from msgspec.structs import replace
 
 from cartlayout.body import solve_body
-from cartlayout.body.weights import item_load
 from cartlayout.body.results import BodyResult
+from cartlayout.body.weights import item_load
 from cartlayout.build import Cart, Caster, Clearance, Passage, Venue, Zone
 from cartlayout.units import Length, Mass
 
