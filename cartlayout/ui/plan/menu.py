@@ -13,6 +13,7 @@ from ...build.edits import EditError, remove
 from ...network import connect, free_receptacles, plug_end, replug
 from ...network.fit import Fitter, is_plug
 from .. import commands
+from ..modules import can_be_module, is_module, make_module, mount_module
 from ..replacing import ReplaceMenu
 from ..selection import Selection
 from ..session import Session
@@ -87,6 +88,10 @@ def _for_items(menu: QMenu, actions: MenuActions, session: Session, items: list[
         "Unlock" if locked else "Lock in place",
         partial(_command, commands.toggle_lock, session),
     )
+    if is_module(session):
+        add(menu, "Mount in the cart", partial(_command, mount_module, session))
+    elif can_be_module(session):
+        add(menu, "Make lift-out module", partial(_command, make_module, session), "Ctrl+M")
     ids = {item.id for item in items}
     attached = [run.id for run in session.build.runs if _ends(run) & ids]
     if attached:
