@@ -9,7 +9,6 @@ from ...build import Build, Item
 from ...stock import StockEntry, entry, search
 from ...stock.alike import alternatives, is_near
 from .. import widgets
-from ..details.panel import DetailsPanel
 from ..selection import Selection
 from ..session import Session
 from .comparison import compare
@@ -40,7 +39,7 @@ class ReplacePanel(QFrame):
         self.setAccessibleName("Replace")
         self._session = session
         self._window = window
-        self._over = window.findChild(DetailsPanel)
+        self._over: QWidget | None = getattr(window, "details", None)
         self._item: Item | None = None
         self._shows: Build | None = None
         """The scratch build that this panel has put on the screen."""
