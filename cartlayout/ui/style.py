@@ -64,6 +64,7 @@ QToolBar::separator {{ background: {t.line}; width: 1px; margin: 4px 4px; }}
 QToolButton {{ border: 1px solid transparent; border-radius: {SPACE.radius}px; padding: 4px 7px;
     background: transparent; }}
 QToolBar > QToolButton {{ padding: 4px; }}
+QToolBar > QToolButton#qt_toolbar_ext_button {{ padding: 0; border: none; }}
 QToolButton:hover {{ background: {t.track}; }}
 QToolButton:pressed {{ background: {t.selection_tint}; }}
 QToolButton:focus {{ border-color: {t.selection}; }}

@@ -19,15 +19,20 @@ from ..power.results import EVERYTHING_ON
 from ..units import UnitSystem
 from ..water.results import ALL_OPEN
 from . import widgets
+from .actions import EntryAction
 from .icons import icon, pixmap
 from .session import OVERLAYS, Session
 
-_COMFORTABLE = 1270
-"""Width at which everything has its usual size."""
+_CASES_PX = (190, 250)
+"""Least and greatest width of the chooser of operating cases."""
+_CAPTIONS_GO, _CHIPS_LOSE_WORDS, _FILES_GO, _CASES_GO, _STEPS = 1, 2, 3, 4, 5
+"""Steps of narrowing at which something loses its words, or goes because a menu has it too."""
 OVERLAY_TIPS = {
     "power": "Show wires, circuits and amps on the plan",
     "water": "Show supply tubes and the pressure at the taps on the plan",
     "drain": "Show drains on the plan",
+    "clearance": "Show room for service, air, heat, lids and hands on the plan",
+    "weight": "Show the centre of gravity and what each caster carries on the plan",
 }
 
 
@@ -46,6 +51,8 @@ class ToolRow(QToolBar):
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.PreventContextMenu)
         self._session = session
         self._level_names: tuple[str, ...] = ()
+        self._captions: list[QAction] = []
+        self._dispensable: list[QAction] = []
         self._add_actions(actions)
         self._add_levels()
         self._add_overlays()
@@ -71,11 +78,16 @@ class ToolRow(QToolBar):
                 self.addSeparator()
             else:
                 self.addAction(action)
+                if isinstance(action, EntryAction) and action.entry.menu == "File":
+                    self._dispensable.append(action)
                 self._button(action).setFocusPolicy(Qt.FocusPolicy.TabFocus)
+
+    def _add_caption(self, text: str) -> None:
+        self._captions.append(self.addWidget(widgets.label(text, "muted")))
 
     def _add_levels(self) -> None:
         self.addSeparator()
-        self.addWidget(widgets.label("Level ", "muted"))
+        self._add_caption("Level ")
         self.levels = QFrame()
         self._level_row = QHBoxLayout(self.levels)
         self._level_row.setContentsMargins(0, 0, 0, 0)
@@ -84,7 +96,7 @@ class ToolRow(QToolBar):
 
     def _add_overlays(self) -> None:
         self.addSeparator()
-        self.addWidget(widgets.label("Show ", "muted"))
+        self._add_caption("Show ")
         self.overlays: dict[str, QToolButton] = {}
         chips = QFrame()
         chip_row = QHBoxLayout(chips)
@@ -100,14 +112,14 @@ class ToolRow(QToolBar):
 
     def _add_cases(self) -> None:
         self.addSeparator()
-        self.addWidget(widgets.label("Running ", "muted"))
+        self._add_caption("Running ")
         self.cases = QComboBox()
         self.cases.setAccessibleName("Operating case that is looked at")
         self.cases.setToolTip(
             "What is on and open together. The worst case is always checked, whatever is shown."
         )
         self.cases.activated.connect(self._case_chosen)
-        self.addWidget(self.cases)
+        self._cases_action = self.addWidget(self.cases)
 
     def _add_looks(self) -> None:
         gap = QWidget()
@@ -122,10 +134,35 @@ class ToolRow(QToolBar):
             self.addWidget(button)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        # A tool bar gives every widget its usual width; the chooser is the one that can give way.
-        spare = self.width() - _COMFORTABLE
-        self.cases.setFixedWidth(max(110, min(190 + spare, 240)))
         super().resizeEvent(event)
+        self.fit()
+
+    def fit(self) -> None:
+        """Give way until everything has room: first words, then what the menus have as well."""
+        for step in range(_STEPS):
+            self._narrow(step)
+            if self._needs() <= self.width():
+                break
+
+    def _needs(self) -> int:
+        layout = self.layout()
+        if layout is not None:
+            layout.invalidate()
+        return self.sizeHint().width()
+
+    def _narrow(self, step: int) -> None:
+        alone = step >= _CHIPS_LOSE_WORDS
+        for chip in self.overlays.values():
+            chip.setToolButtonStyle(
+                Qt.ToolButtonStyle.ToolButtonIconOnly
+                if alone
+                else Qt.ToolButtonStyle.ToolButtonTextBesideIcon
+            )
+        for caption in self._captions:
+            caption.setVisible(step < _CAPTIONS_GO)
+        for action in self._dispensable:
+            action.setVisible(step < _FILES_GO)
+        self._cases_action.setVisible(step < _CASES_GO)
 
     def _button(self, action: QAction) -> QToolButton:
         found = self.widgetForAction(action)
@@ -163,6 +200,7 @@ class ToolRow(QToolBar):
             made.setChecked(name == self._session.level)
             made.clicked.connect(self._level_clicked)
             self._level_row.addWidget(made)
+        self.fit()
 
     def _level_clicked(self) -> None:
         button = self.sender()
@@ -198,6 +236,13 @@ class ToolRow(QToolBar):
             for case in wanted:
                 words = "Everything on and open" if case == ALL_OPEN else case
                 self.cases.addItem(words, case)
+            metrics = self.cases.fontMetrics()
+            longest = max(
+                metrics.horizontalAdvance(self.cases.itemText(at))
+                for at in range(self.cases.count())
+            )
+            self.cases.setFixedWidth(max(_CASES_PX[0], min(longest + 40, _CASES_PX[1])))
+            self.fit()
         self._case_changed(self._session.case)
 
     def _case_changed(self, case: str) -> None:
@@ -224,9 +269,13 @@ class ToolRow(QToolBar):
         self.shade.setIcon(icon(other, theme))
         self.shade.setToolTip(f"Use {other} colours")
         self.shade.setAccessibleName(f"Use {other} colours")
-        inks = {"power": theme.ink, "water": theme.water_ink, "drain": theme.drain_ink}
+        inks = {"water": theme.water_ink, "drain": theme.drain_ink}
         for name, button in self.overlays.items():
-            button.setIcon(pixmap(name, inks[name], 28))
+            button.setIcon(pixmap(name, inks.get(name, theme.ink), 28))
+        more = self.findChild(QToolButton, "qt_toolbar_ext_button")
+        if more is not None:
+            more.setIcon(icon("more", theme))
+            more.setToolTip("What has no room in this row")
 
     def _shade_clicked(self) -> None:
         other = "dark" if self._session.theme.name == "light" else "light"

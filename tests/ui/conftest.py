@@ -42,7 +42,6 @@ def open_window(qtbot):
         window.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose, False)
         qtbot.addWidget(window, before_close_func=_forget_changes)
         window.resize(width, height)
-        window._usual_sizes()
         window.show()
         qtbot.waitExposed(window)
         return window

@@ -113,7 +113,7 @@ def test_what_cannot_be_done_says_why(window):
     QTest.keyClick(box.field, Key.Key_Return)
     assert box.isVisible()
     assert window.counts.text() == "Select an item first."
-    window._untell()
+    window.status.untell()
     QTest.keyClick(box.field, Key.Key_Escape)
     assert not box.isVisible()
     assert window.plan.hasFocus()
@@ -199,7 +199,7 @@ def test_in_mid_drag_nothing_else_changes_the_build(window):
     window.actions_["view.metric-units"].trigger()
     assert session.system.value == "metric"
     session.cancel_preview()
-    window._untell()
+    window.status.untell()
 
 
 def test_overlays_levels_and_cases_are_in_the_view_menu(window):

@@ -4,13 +4,13 @@ import gc
 import weakref
 
 import pytest
+from clipping import clipped_texts
 from PySide6.QtCore import QPoint, QRectF, Qt
 from PySide6.QtGui import QKeySequence
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QAbstractButton,
     QComboBox,
-    QLabel,
     QLineEdit,
     QPlainTextEdit,
     QWidget,
@@ -24,7 +24,6 @@ from cartlayout.ui.entries import plain
 from cartlayout.ui.main_window import MainWindow
 from cartlayout.ui.selection import Selection
 from cartlayout.ui.session import Session
-from cartlayout.ui.widgets import ElidedLabel
 from cartlayout.units import UnitSystem
 
 SAMPLES = (
@@ -36,10 +35,6 @@ SAMPLES = (
 )
 
 
-def shown_children(window: MainWindow, kind: type) -> list:
-    return [one for one in window.findChildren(kind) if one.isVisible()]
-
-
 @pytest.mark.parametrize("name", SAMPLES)
 def test_no_text_is_clipped_at_1280_by_800(open_window, qtbot, name):
     window = open_window(name, 1280, 800)
@@ -48,23 +43,7 @@ def test_no_text_is_clipped_at_1280_by_800(open_window, qtbot, name):
         for section in window.details.page.sections.values():
             section.open()
         qtbot.wait(1)
-        clipped = []
-        for label in shown_children(window, QLabel):
-            if isinstance(label, ElidedLabel) or not label.text():
-                continue
-            if label.wordWrap():
-                if label.heightForWidth(label.width()) > label.height():
-                    clipped.append((label.text(), label.size()))
-            elif label.sizeHint().width() > label.width():
-                clipped.append((label.text(), label.width()))
-        for button in shown_children(window, QAbstractButton):
-            if button.text() and button.minimumSizeHint().width() > button.width():
-                clipped.append((button.text(), button.width()))
-        for combo in shown_children(window, QComboBox):
-            text_width = combo.fontMetrics().horizontalAdvance(combo.currentText())
-            if text_width > combo.width() - 20:
-                clipped.append((combo.currentText(), combo.width()))
-        assert clipped == []
+        assert clipped_texts(window) == []
     assert (window.width(), window.height()) == (1280, 800)
 
 
@@ -212,23 +191,23 @@ def test_the_caution_stands_at_the_foot(window):
 
 
 def test_what_is_told_goes_away(window):
-    window._told.setInterval(1)
+    window.status.told.setInterval(1)
     window.session.tell("A word.")
     assert window.counts.text() == "A word."
-    window._untell()
+    window.status.untell()
     assert "circuits" in window.counts.text()
 
 
 def test_sizes_are_remembered(open_window, qtbot):
     first = open_window(width=1300, height=820)
-    first.middle.setSizes([300, 700, 300])
-    wanted = first.middle.sizes()
+    first.arrangement.middle.setSizes([300, 700, 300])
+    wanted = first.arrangement.middle.sizes()
     first.session.set_theme(DARK)
     first.close()
     second = MainWindow(Session(sample()))
     qtbot.addWidget(second)
     second.show()
-    assert second.middle.sizes()[0] == pytest.approx(wanted[0], abs=3)
+    assert second.arrangement.middle.sizes()[0] == pytest.approx(wanted[0], abs=3)
     assert second.session.theme is DARK
     second.close()
 

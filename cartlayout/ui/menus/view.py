@@ -2,6 +2,8 @@
 
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import Qt
+
 from ...documents.theme import DARK, LIGHT
 from ...units import UnitSystem
 from ..entries import Choice, Choices, Entry, Listed
@@ -70,37 +72,76 @@ def _overlay(name: str, tip: str) -> Entry:
     )
 
 
-def toggle_stock(window: "MainWindow") -> None:
-    """Show or hide the stock."""
-    window.show_panel("stock", not window.panel_shown("stock"))
+def _part(name: str, text: str, key: str, words: str) -> Entry:
+    """The switch of one part of the window."""
+
+    def toggle(window: "MainWindow") -> None:
+        window.arrangement.toggle(name)
+
+    def is_on(window: "MainWindow") -> bool:
+        return window.arrangement.shows(name)
+
+    plain_name = text.replace("&", "").lower()
+    return Entry(
+        f"view.{name}",
+        text,
+        toggle,
+        "View",
+        4,
+        (key,),
+        f"Show or hide the {plain_name}",
+        f"panel part hide {words}",
+        on_now=is_on,
+        looks_only=True,
+    )
 
 
-def toggle_details(window: "MainWindow") -> None:
-    """Show or hide the details."""
-    window.show_panel("details", not window.panel_shown("details"))
+def plan_alone(window: "MainWindow") -> None:
+    """Hide everything around the plan, or bring it back."""
+    window.arrangement.toggle_plan_alone()
+
+
+def full_screen(window: "MainWindow") -> None:
+    """Fill the screen, or go back to a window."""
+    window.setWindowState(window.windowState() ^ Qt.WindowState.WindowFullScreen)
+
+
+def next_part(window: "MainWindow") -> None:
+    """Give the keyboard to the next part of the window."""
+    window.walk_parts(1)
+
+
+def previous_part(window: "MainWindow") -> None:
+    """Give the keyboard to the part before."""
+    window.walk_parts(-1)
 
 
 def usual_arrangement(window: "MainWindow") -> None:
     """Put every part back in its place."""
-    window.usual_arrangement()
+    window.arrangement.usual()
 
 
-def _stock_shown(window: "MainWindow") -> bool:
-    return window.panel_shown("stock")
+def _plan_is_alone(window: "MainWindow") -> bool:
+    return window.arrangement.plan_alone
 
 
-def _details_shown(window: "MainWindow") -> bool:
-    return window.panel_shown("details")
+def _is_full(window: "MainWindow") -> bool:
+    return window.isFullScreen()
 
 
 def us_units(window: "MainWindow") -> None:
     """Show US units."""
-    window.session.set_system(UnitSystem.US)
+    window.remembered.units_always(UnitSystem.US)
 
 
 def metric_units(window: "MainWindow") -> None:
     """Show metric units."""
-    window.session.set_system(UnitSystem.METRIC)
+    window.remembered.units_always(UnitSystem.METRIC)
+
+
+def build_units(window: "MainWindow") -> None:
+    """Show each build in the units it is written in."""
+    window.remembered.units_of_build()
 
 
 def light(window: "MainWindow") -> None:
@@ -118,12 +159,16 @@ def system_colours(window: "MainWindow") -> None:
     window.colours.follow_system()
 
 
-def _is_us(session: Session) -> bool:
-    return session.system is UnitSystem.US
+def _is_us(window: "MainWindow") -> bool:
+    return window.remembered.units == UnitSystem.US.value
 
 
-def _is_metric(session: Session) -> bool:
-    return session.system is UnitSystem.METRIC
+def _is_metric(window: "MainWindow") -> bool:
+    return window.remembered.units == UnitSystem.METRIC.value
+
+
+def _follows_build(window: "MainWindow") -> bool:
+    return window.remembered.follows_build
 
 
 def _light_chosen(window: "MainWindow") -> bool:
@@ -194,28 +239,56 @@ ENTRIES: tuple[Listed, ...] = (
         "Look at what is on and open together",
         "Look at",
     ),
+    _part("stock", "&Stock", "Ctrl+1", "equipment catalogue items list left"),
+    _part("details", "&Details", "Ctrl+2", "properties fields right"),
+    _part("circuits", "&Circuits", "Ctrl+3", "amps power board"),
+    _part("taps", "&Taps", "Ctrl+4", "pressure water flow board"),
+    _part("findings", "&Findings", "Ctrl+5", "problems errors verdict board"),
+    _part("boards", "&Boards", "Ctrl+6", "circuits taps findings bottom row"),
     Entry(
-        "view.stock",
-        "&Stock",
-        toggle_stock,
+        "view.plan-alone",
+        "&Plan Alone",
+        plan_alone,
         "View",
         4,
-        ("Ctrl+1",),
-        "Show or hide the stock",
-        "panel equipment",
-        on_now=_stock_shown,
+        ("F10",),
+        "Hide everything around the plan; again, bring it back",
+        "panels hide all larger",
+        on_now=_plan_is_alone,
         looks_only=True,
     ),
     Entry(
-        "view.details",
-        "&Details",
-        toggle_details,
+        "view.full-screen",
+        "Full Scr&een",
+        full_screen,
         "View",
         4,
-        ("Ctrl+2",),
-        "Show or hide the details",
-        "panel properties",
-        on_now=_details_shown,
+        ("F11",),
+        "Fill the screen, or go back to a window",
+        "maximise large",
+        on_now=_is_full,
+        looks_only=True,
+    ),
+    Entry(
+        "view.next-part",
+        "&Next Part of the Window",
+        next_part,
+        "View",
+        4,
+        ("F6",),
+        "Give the keyboard to the next part: stock, plan, details, boards",
+        "focus keyboard panel",
+        looks_only=True,
+    ),
+    Entry(
+        "view.previous-part",
+        "Part &Before",
+        previous_part,
+        "View",
+        4,
+        ("Shift+F6",),
+        "Give the keyboard to the part before",
+        "focus keyboard panel previous",
         looks_only=True,
     ),
     Entry(
@@ -236,7 +309,7 @@ ENTRIES: tuple[Listed, ...] = (
         5,
         tip="Show US units",
         words="inches psi gallons imperial customary",
-        checked=_is_us,
+        on_now=_is_us,
         looks_only=True,
     ),
     Entry(
@@ -247,7 +320,18 @@ ENTRIES: tuple[Listed, ...] = (
         5,
         tip="Show metric units",
         words="millimetres bar litres SI",
-        checked=_is_metric,
+        on_now=_is_metric,
+        looks_only=True,
+    ),
+    Entry(
+        "view.build-units",
+        "Units of Each Buil&d",
+        build_units,
+        "View",
+        5,
+        tip="Show each build in the units it is written in",
+        words="automatic original",
+        on_now=_follows_build,
         looks_only=True,
     ),
     Entry(
