@@ -403,6 +403,7 @@ __all__ = [
     "check_part",
     "free_name",
     "insert_corner",
+    "length_like",
     "move_corner",
     "move_edge",
     "move_level",

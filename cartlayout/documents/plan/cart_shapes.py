@@ -85,6 +85,6 @@ def _words(zone: Zone, analysis: Analysis, system: UnitSystem) -> str:
         return use or "nothing may stand here"
     if zone.kind == "opening":
         return use
-    used = analysis.body.used_share.get(zone.level)
-    free = f"{zone.level} {show(max(0.0, 1.0 - used), 'share', system)} free" if used else ""
+    room = analysis.body.room(zone.level)
+    free = f"{zone.level} {show(room.free_share, 'share', system)} free" if room else ""
     return " · ".join(one for one in (use and f"for {use}", free) if one)

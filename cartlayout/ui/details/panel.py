@@ -5,6 +5,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from .. import widgets
 from ..selection import Selection
 from ..session import Session
+from .cart_page import CartPage, PartPage
 from .pages import USUALLY_OPEN, BuildPage, ItemPage, Page
 from .run_page import RunPage
 from .several import SeveralPage
@@ -40,6 +41,7 @@ class DetailsPanel(QWidget):
         session.system_changed.connect(self._refresh)
         session.case_changed.connect(self._refresh)
         session.theme_changed.connect(self._theme_changed)
+        session.editing_cart_changed.connect(self._editing_changed)
         session.document_changed.connect(self._document_changed)
         session.label_requested.connect(self._label_requested)
         session.fields_requested.connect(self._fields_requested)
@@ -51,6 +53,9 @@ class DetailsPanel(QWidget):
             self._subject = subject
             self._show(self._new_page(selection))
 
+    def _editing_changed(self, *_: object) -> None:
+        self._selection_changed(self._session.selection)
+
     def _subject_of(self, selection: Selection) -> Subject:
         """What a page is about; sorts that make a page of another shape are part of it."""
         build = self._session.build
@@ -61,6 +66,10 @@ class DetailsPanel(QWidget):
             return ("run", selection.runs[0], type(run))
         if selection.items:
             return ("several", selection)
+        if selection.parts:
+            return ("parts", selection.parts)
+        if self._session.editing_cart:
+            return ("cart",)
         return ("runs", selection) if selection.runs else ("build",)
 
     def _new_page(self, selection: Selection) -> Page:
@@ -76,6 +85,10 @@ class DetailsPanel(QWidget):
             run = build.run(selection.runs[0])
             if run is not None:
                 return RunPage(session, self._opened, run)
+        elif selection.parts:
+            return PartPage(session, self._opened, selection)
+        elif session.editing_cart:
+            return CartPage(session, self._opened)
         return BuildPage(session, self._opened)
 
     def _show(self, page: Page) -> None:

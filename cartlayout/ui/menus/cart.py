@@ -5,8 +5,8 @@ from typing import TYPE_CHECKING
 from ...build.cart_edits import CORNERS, add_level, free_name, shape_of
 from ...build.cart_shape import Corner, Shape
 from ...units import Length
+from .. import cart_commands as commands
 from ..entries import Choice, Choices, Entry, Listed, Run, Test
-from ..plan.cart_edit import commands
 from ..plan.cart_edit.placing import PLACEABLE
 from ..session import Session
 

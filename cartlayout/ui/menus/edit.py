@@ -2,9 +2,8 @@
 
 from typing import TYPE_CHECKING
 
-from .. import commands
+from .. import cart_commands, commands
 from ..entries import Entry, Listed
-from ..plan.cart_edit import commands as cart_commands
 from ..plan.cart_edit import keys as cart_keys
 from ..session import Session
 

@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt
 from ....build import Build, Leaf, Zone
 from ....build.cart_edits import settled
 from ....build.cart_geometry import extent
+from ....build.cart_moves import moved
 from ....build.cart_parts import name_of, part_of, ref_of
 from ....build.edits import EditError
 from ....build.geometry import XY, outline
@@ -17,7 +18,7 @@ from ...selection import Selection
 from ..gestures.base import NOTHING, Cursor, Gesture, Measure, Trace, free_of_snap
 from ..moving import box_of
 from ..snapping import Box, Guide, Snap, grid_step_m, snap_move
-from .dragging import dragged, moved
+from .dragging import dragged
 from .grips import Grip, box_of_part
 
 if TYPE_CHECKING:

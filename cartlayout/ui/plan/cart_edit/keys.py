@@ -5,10 +5,10 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 
 from ....build.cart_parts import all_parts
+from ... import cart_commands as commands
 from ...selection import NOTHING, Selection
 from ...session import Session
 from ..snapping import fine_step_m, grid_step_m
-from . import commands
 
 if TYPE_CHECKING:
     from ..view import PlanView

@@ -8,10 +8,10 @@ from PySide6.QtWidgets import QMenu
 from ....build import Leaf
 from ....build.cart_parts import part_of
 from ....build.geometry import XY
+from ... import cart_commands as commands
 from ...session import Session
 from ..menu import MenuActions
 from ..snapping import Box
-from . import commands
 from .placing import PLACEABLE, place
 
 if TYPE_CHECKING:

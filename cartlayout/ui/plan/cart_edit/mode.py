@@ -9,10 +9,10 @@ from ....build import Build, Leaf
 from ....build.cart_geometry import extent
 from ....build.cart_parts import name_of, part_of
 from ....build.geometry import XY
+from ... import cart_commands as commands
 from ...selection import NOTHING, Selection
 from ..gestures import Gesture
 from ..snapping import Box
-from . import commands
 from .band import CartBandGesture
 from .gesture import CartGesture, cursor_of
 from .grips import Grip, box_of_part, grip_at

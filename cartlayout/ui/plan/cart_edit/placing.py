@@ -19,6 +19,7 @@ from ....build.cart_edits import (
     with_cart,
 )
 from ....build.cart_geometry import extent, side_span
+from ....build.cart_moves import nearest_side
 from ....build.edits import EditError
 from ....build.geometry import XY, outline
 from ....units import UnitSystem, show
@@ -27,7 +28,6 @@ from ...selection import Selection
 from ..gestures.base import NOTHING, Cursor, Gesture, Trace, free_of_snap
 from ..handles import way_to
 from ..snapping import Box, grid_step_m
-from .dragging import nearest_side
 
 if TYPE_CHECKING:
     from ..view import PlanView

@@ -6,8 +6,8 @@ from typing import Concatenate, ParamSpec
 
 from msgspec.structs import replace
 
-from ....build import Build, Cart, CartLeg, Caster, Zone
-from ....build.cart_edits import (
+from ..build import Build, Cart, CartLeg, Caster, Zone
+from ..build.cart_edits import (
     Corner,
     Shape,
     add,
@@ -20,13 +20,13 @@ from ....build.cart_edits import (
     shaped_cart,
     with_cart,
 )
-from ....build.cart_parts import name_of, part_of, with_part
-from ....build.cart_shape import shifted
-from ....build.edits import EditError
-from ...commands import IN_MID_DRAG, grid_m, sentence
-from ...selection import NOTHING, Selection
-from ...session import Session
-from .dragging import moved, stretched
+from ..build.cart_moves import moved, stretched
+from ..build.cart_parts import name_of, part_of, with_part
+from ..build.cart_shape import shifted
+from ..build.edits import EditError
+from .commands import IN_MID_DRAG, grid_m, sentence
+from .selection import NOTHING, Selection
+from .session import Session
 
 P = ParamSpec("P")
 
