@@ -12,7 +12,8 @@ from .ink import NAME_PT, PILL_PT, SUB_PT, TAG_PT, Ink, brush, no_pen, polygon, 
 from .picture import XY, BodyShape, Box, Dimension, Note
 from .shapes import draw_mark
 
-_FOOT_M = 0.3048
+LEAST_AWAY_PT = 9.0
+"""A dimension line stands at least so far from what it measures."""
 
 
 def name_faces(body: BodyShape, ink: Ink, share: float = 1.0) -> tuple[Face, Face]:
@@ -129,7 +130,7 @@ def draw_leader(painter: QPainter, points: Sequence[XY], ink: Ink, colour: str =
 def dimension_text_box(dimension: Dimension, ink: Ink) -> Box:
     """Where the letters of a dimension stand."""
     face = ink.face(SUB_PT, 600)
-    (ax, ay), (bx, by) = _dimension_line(dimension)
+    (ax, ay), (bx, by) = _dimension_line(dimension, ink)
     x, y = (ax + bx) / 2, (ay + by) / 2
     width, height = face.width(dimension.text) + 4 * ink.unit, face.line
     if abs(by - ay) > abs(bx - ax):
@@ -139,19 +140,21 @@ def dimension_text_box(dimension: Dimension, ink: Ink) -> Box:
 
 def dimension_line_box(dimension: Dimension, ink: Ink) -> Box:
     """The strip along a dimension line that must stay free of letters."""
-    return Box.around(list(_dimension_line(dimension))).grown(1.2 * ink.unit)
+    return Box.around(list(_dimension_line(dimension, ink))).grown(1.2 * ink.unit)
 
 
-def _dimension_line(dimension: Dimension) -> tuple[XY, XY]:
+def _dimension_line(dimension: Dimension, ink: Ink) -> tuple[XY, XY]:
     (ax, ay), (bx, by) = dimension.a, dimension.b
     size = math.hypot(bx - ax, by - ay) or 1.0
-    nx, ny = -(by - ay) / size * dimension.offset, (bx - ax) / size * dimension.offset
+    # From far its letters would reach over what it measures.
+    away = math.copysign(max(abs(dimension.offset), LEAST_AWAY_PT * ink.unit), dimension.offset)
+    nx, ny = -(by - ay) / size * away, (bx - ax) / size * away
     return (ax + nx, ay + ny), (bx + nx, by + ny)
 
 
 def draw_dimension(painter: QPainter, dimension: Dimension, ink: Ink) -> None:
     """Extension lines, the dimension line with slashes, and the number in its gap."""
-    a, b = _dimension_line(dimension)
+    a, b = _dimension_line(dimension, ink)
     size = math.dist(a, b)
     if size == 0:
         return

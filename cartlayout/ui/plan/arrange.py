@@ -15,10 +15,12 @@ from ...documents.lettering import wrapped
 from ...documents.plan import XY, BodyShape, Box, Note, PlanPicture
 from ...documents.plan.cart import zone_words
 from ...documents.plan.lines import arrow_boxes
+from ...documents.plan.marks import mark_places
 from ...documents.plan.paint import Ink, dimension_text_box, name_size, note_size
 from ...documents.plan.paths import flattened
 from ...documents.plan.texts import name_faces
-from .mirrors import CAPTION_PT, MARK_PT, Name, PlacedNote, mark_place, run_mark_place
+from ...findings.finding import Severity
+from .mirrors import CAPTION_PT, MARK_PT, Name, PlacedNote
 from .names import Looked, crosses, look_for_names, near, pieces_of
 
 GAP_PT = 2.2
@@ -52,6 +54,8 @@ class Arranged:
     """The lines that every label kept off, by its key."""
     captions: list[tuple[str, Box]] = field(default_factory=list)
     """Small words on the ground."""
+    marks: dict[str, tuple[Severity, XY]] = field(default_factory=dict)
+    """Of findings: severity and middle, by "item <id>" or "run <id>"."""
     crowded: bool = False
     """Seen from so far that only names and what is wrong are said."""
 
@@ -83,7 +87,9 @@ def arrange(
     crowded = _crowded(picture, ink)
     same = before is not None and (before.unit, before.crowded) == (ink.unit, crowded)
     known = before.looked if before is not None and same else {}
-    marks = _marks(picture, ink)
+    size = MARK_PT * ink.unit
+    marked = mark_places(picture, size)
+    marks = [Box(x - size / 2, y - size / 2, size, size) for _, (x, y) in marked.values()]
     looked = look_for_names(picture, ink, known, marks, crowded)
     own = own_lines(picture)
     for body in picture.bodies:
@@ -116,7 +122,7 @@ def arrange(
     if faint:
         _quick(faint, placed, picture, ink, [*walls, *(box for _, box in solid)], limit)
     made = _arranged(names, wanted, placed, looked, words, ink)
-    return replace(made, crowded=crowded)
+    return replace(made, crowded=crowded, marks=marked)
 
 
 def _arranged(
@@ -217,21 +223,6 @@ def _note(note: Note, picture: PlanPicture, ink: Ink, own: Lines) -> _Wanted:
     body = picture.body(note.item) if note.item else None
     good = note.state not in ("stop", "care")
     return _Wanted(note.key, label, note=note, faint=good and body is not None and body.ghosted)
-
-
-def _marks(picture: PlanPicture, ink: Ink) -> list[Box]:
-    made = []
-    for body in picture.bodies:
-        if body.severity is not None:
-            size = MARK_PT * ink.unit
-            x, y = mark_place(body, picture, size)
-            made.append(Box(x - size / 2, y - size / 2, size, size))
-    for run in picture.runs:
-        at = run_mark_place(run)
-        if at is not None:
-            size = MARK_PT * ink.unit
-            made.append(Box(at[0] - size / 2, at[1] - size / 2, size, size))
-    return made
 
 
 def _limit(picture: PlanPicture, ink: Ink, frame: Box | None) -> Box:

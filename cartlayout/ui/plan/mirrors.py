@@ -15,7 +15,6 @@ from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from ...documents.lettering import draw_text
 from ...documents.plan import XY, BodyShape, Box, Note, PlanPicture, RunShape
-from ...documents.plan.marks import marked_corner
 from ...documents.plan.paint import (
     Ink,
     draw_body,
@@ -29,7 +28,7 @@ from ...documents.plan.paint import (
     run_path,
     tube_width_pt,
 )
-from ...documents.plan.paths import at_share, flattened
+from ...documents.plan.paths import flattened
 from ...findings.finding import Severity
 
 MARK_PT = 9.0
@@ -144,21 +143,6 @@ def _draw_lock(painter: QPainter, body: BodyShape, ink: Ink) -> None:
     painter.setBrush(QColor(ink.theme.ink_muted))
     painter.drawRect(QRectF(x, y, size, 0.8 * size))
     painter.restore()
-
-
-def mark_place(body: BodyShape, picture: PlanPicture, size: float) -> XY:
-    """A little way in from the corner that carries the mark."""
-    x, y = marked_corner(body, picture)
-    cx, cy = body.centre
-    inwards = 0.35 * size
-    return x - inwards * (1 if x > cx else -1), y - inwards * (1 if y > cy else -1)
-
-
-def run_mark_place(run: RunShape) -> XY | None:
-    """Half way along a run that is the culprit of something; None for a good one."""
-    if run.severity is None or len(run.points) < 2:
-        return None
-    return at_share(flattened(run), 0.5)[0]
 
 
 class RunMirror(Mirror):

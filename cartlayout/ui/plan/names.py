@@ -42,7 +42,7 @@ class Cover:
     own: Box
     """The upright rectangle of the body itself."""
     bodies: tuple[Box, ...] = ()
-    """Also names that are written already."""
+    """Also names that are written already, and marks."""
     pieces: tuple[tuple[XY, XY], ...] = ()
     strikes: tuple[tuple[XY, XY], ...] = ()
     """Those of the pieces that strike a ghost's name out, which is written under them."""
@@ -65,7 +65,7 @@ def look_for_names(
         picture: what is drawn.
         ink: sizes.
         known: what was found before at the same zoom.
-        marks: where marks of findings lie; a name had better not lie under one.
+        marks: where marks of findings lie; no name lies under one.
         far: an overview: names alone, abbreviated where they do not fit.
     """
     made: dict[str, Looked] = {}
@@ -300,10 +300,8 @@ def covers(picture: PlanPicture, marks: Sequence[Box] = ()) -> Iterator[tuple[Bo
             if (body.ghosted or not (run.ghosted or run.medium == "drain")) and near(around, box)
             for piece in _pieces_over(run, box)
         )
-        pieces += tuple(piece for mark in marks if mark.meets(box) for piece in _diagonals(mark))
-        hidden = ()
-        if body.ghosted or body.symbol in CARRIERS:
-            hidden = tuple(one for one in solid if one is not box and one.meets(box))
+        hidden = tuple(one for one in solid if one.meets(box)) if body.ghosted else ()
+        hidden += tuple(mark for mark in marks if mark.meets(box))
         strikes = tuple(
             piece
             for run, around in runs
@@ -311,14 +309,6 @@ def covers(picture: PlanPicture, marks: Sequence[Box] = ()) -> Iterator[tuple[Bo
             for piece in _pieces_over(run, box)
         )
         yield body, Cover(box, hidden, pieces, strikes)
-
-
-def _diagonals(mark: Box) -> tuple[tuple[XY, XY], ...]:
-    """What crosses a name that lies under a mark."""
-    return (
-        ((mark.x, mark.y), (mark.right, mark.bottom)),
-        ((mark.x, mark.bottom), (mark.right, mark.y)),
-    )
 
 
 @lru_cache(maxsize=2048)

@@ -8,13 +8,11 @@ from ...documents.plan import BodyShape, Box, PlanPicture
 from ...documents.plan.paint import Ink
 from ...documents.plan.paths import flattened
 from ...documents.theme import Theme
-from ...findings.finding import Severity
 from ..selection import NOTHING, Selection
 from .arrange import Arranged, arrange
 from .camera import WORLD_MM
 from .handles import XY
 from .mirrors import (
-    MARK_PT,
     BodyMirror,
     GroundMirror,
     MarkMirror,
@@ -23,8 +21,6 @@ from .mirrors import (
     NameMirror,
     NoteMirror,
     RunMirror,
-    mark_place,
-    run_mark_place,
 )
 from .overlay import HaloLayer, HandleLayer, TraceLayer
 
@@ -135,20 +131,11 @@ class PlanScene(QGraphicsScene):
         self._mirror_bodies(picture)
         self._mirror_runs(picture)
         self._mirror_names(picture)
-        self._mirror_marks(picture)
+        self._mirror_marks()
         self._mirror_notes()
 
-    def _mirror_marks(self, picture: PlanPicture) -> None:
-        size = MARK_PT * self.ink.unit
-        wanted: dict[str, tuple[Severity, XY]] = {
-            f"item {body.id}": (body.severity, mark_place(body, picture, size))
-            for body in picture.bodies
-            if body.severity is not None
-        }
-        for run in picture.runs:
-            at = run_mark_place(run)
-            if at is not None and run.severity is not None:
-                wanted[f"run {run.id}"] = (run.severity, at)
+    def _mirror_marks(self) -> None:
+        wanted = self.arranged.marks
         self._drop(self.marks, set(wanted))
         for key, (severity, at) in wanted.items():
             mirror = self.marks.get(key)
