@@ -168,39 +168,6 @@ def test_drains_in_a_ring() -> None:
     assert [problem.code for problem in problems(build)] == ["drain.loop"]
 
 
-def test_routes_turn_square_and_join_their_ports() -> None:
-    build = b.build(
-        b.outlet("wall"), b.load("kettle", 900), b.wire("kettle", "wall.1"), b.load("urn", 900)
-    )
-    network = make_network(build)
-    route = network.routes["wire kettle"]
-    for p, q in itertools.pairwise(route.points):
-        assert sum(abs(i - j) > 1e-12 for i, j in zip(p, q, strict=True)) == 1, "one axis at a time"
-    steps = itertools.pairwise(route.points)
-    assert route.length_m == pytest.approx(
-        sum(abs(i - j) for p, q in steps for i, j in zip(p, q, strict=True))
-    )
-    straight = sum(abs(i - j) for i, j in zip(route.points[0], route.points[-1], strict=True))
-    assert route.length_m >= straight - 1e-9
-
-
-def test_vertical_parts_count() -> None:
-    low = b.build(b.tank("jug"), b.pump("pump"), b.tube("jug", "pump"))
-    high = b.build(b.tank("jug"), b.pump("pump", level="counter"), b.tube("jug", "pump"))
-    rise = 30 * 0.0254  # base at 6 in, counter at 36 in
-    run = low.tubes[0].id
-    lengths = [make_network(build).routes[run].length_m for build in (low, high)]
-    assert lengths[1] - lengths[0] == pytest.approx(rise, abs=0.06)
-
-
-def test_waypoints_are_kept() -> None:
-    build = b.build(b.outlet("wall"), b.load("kettle", 900), b.wire("kettle", "wall.1"))
-    via = Point(x=Length("1 m"), y=Length("-0.2 m"))
-    build = replace(build, runs=(replace(build.runs[0], waypoints=(via,)),))
-    points = make_network(build).routes["wire kettle"].points
-    assert (1.0, -0.2) in [(round(x, 9), round(y, 9)) for x, y, _ in points]
-
-
 def test_an_unchanged_network_is_not_made_again() -> None:
     build = b.build(b.tank("jug"), b.pump("pump"), b.tube("jug", "pump"))
     first = make_network(build)

@@ -24,6 +24,13 @@ class Board:
     height_m: float
     holes: tuple[Zone, ...]
 
+    @property
+    def middles(self) -> list[XY]:
+        """Of the holes."""
+        return [
+            (hole.x.si + hole.width.si / 2, hole.y.si + hole.depth.si / 2) for hole in self.holes
+        ]
+
 
 @dataclass(frozen=True, slots=True)
 class Ground:

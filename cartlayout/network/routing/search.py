@@ -40,7 +40,7 @@ def find_way(task: Task) -> Way:
     own = {bodies.rows[end.item] for end in (task.a, task.b)}
     known = np.zeros(len(bodies.boxes), dtype=bool)
     known[list(own)] = True
-    looked_at: list[Floats] = []
+    looked_at: list[Floats] = [task.probed]
     for look in range(_MOST_LOOKS + 1):
         if look == _MOST_LOOKS:
             known |= np.logical_or.reduce(blocking)

@@ -2,10 +2,14 @@
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from ...build.geometry import XY
-from .bodies import Bodies
+from .bodies import Bodies, Floats, meets
 from .ground import SAME_HEIGHT_M, Board, Ground
-from .terms import Plane, Term, stubs
+from .terms import Plane, Term, probe, stub
+
+Box = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,14 +25,31 @@ class Task:
     first: XY
     last: XY
     boards: tuple[Board, ...]
+    probed: Floats
+    """Ground that was looked at to find where the ends may turn."""
 
     @classmethod
     def of(cls, a: Term, b: Term, radius_m: float, ground: Ground, bodies: Bodies) -> "Task":
         """Prepare the search of one run."""
-        first, last = stubs(a, b, ground)
+        planes = planes_of(a, b)
+        probes = [probe(end) for end in (a, b)]
+        first, last = (
+            stub(end, ground, _standing_in(box, end, plane, bodies))
+            for end, plane, box in ((a, planes[0], probes[0]), (b, planes[-1], probes[1]))
+        )
         low_m, high_m = sorted((a.at[2], b.at[2]))
-        boards = ground.crossed(low_m, high_m)
-        return cls(a, b, radius_m, ground, bodies, planes_of(a, b), first, last, boards)
+        return cls(
+            a,
+            b,
+            radius_m,
+            ground,
+            bodies,
+            planes,
+            first,
+            last,
+            ground.crossed(low_m, high_m),
+            np.array([box for box in probes if box is not None]).reshape(-1, 4),
+        )
 
     @property
     def from_venue(self) -> bool:
@@ -47,6 +68,16 @@ class Task:
         """Least and greatest height."""
         low_m, high_m = sorted((self.a.at[2], self.b.at[2]))
         return low_m, high_m
+
+
+def _standing_in(box: Box | None, end: Term, plane: Plane, bodies: Bodies) -> Floats:
+    """Boxes of the bodies in the way of a run just before its port."""
+    if box is None:
+        return np.zeros((0, 4))
+    there = meets(np.array([box]), bodies.boxes)[0] & bodies.block(plane.low_m, plane.high_m)
+    there[bodies.rows[end.item]] = False
+    standing: Floats = bodies.boxes[there]
+    return standing
 
 
 def planes_of(a: Term, b: Term) -> tuple[Plane, ...]:

@@ -5,12 +5,15 @@ from functools import lru_cache
 
 from ...build import VENUE, Cart, Item, Port
 from ...build.geometry import XY, XYZ, turned
+from .bodies import SHRUNK_M, Floats
 from .ground import GAP_M, NEAR_M, SAME_HEIGHT_M, Ground
 
 CLEAR_M = GAP_M
 """Distance that runs keep from bodies; a run leaves its port by so much before it turns."""
 TUBE_M = 0.01
 """Height that a run itself takes."""
+WELL_INSIDE = 0.3
+"""A port so far in, as a share of the narrower side, looks out of no side."""
 HANGS_M = 0.03
 """Height below a board that a run takes which hangs under it."""
 
@@ -34,6 +37,8 @@ class Term:
     at: XYZ
     out: XY
     """Direction straight out of the body; (0, 0) where it may leave any way."""
+    inset_m: float
+    """How far the port is in from the side it looks out of."""
     plane: Plane
 
     @property
@@ -45,8 +50,10 @@ class Term:
 def term(cart: Cart, item: Item, port: Port, at: XYZ) -> Term:
     """What a run meets at a port."""
     plane = _plane(cart, item, port, at[2])
-    upright = _beneath(cart, item, port) or _on_top(item, port)
-    return Term(item.id, at, (0.0, 0.0) if upright else outward(item, port), plane)
+    if _beneath(cart, item, port) or _on_top(item, port):
+        return Term(item.id, at, (0.0, 0.0), 0.0, plane)
+    out, inset_m = outward(item, port)
+    return Term(item.id, at, out, inset_m, plane)
 
 
 def _plane(cart: Cart, item: Item, port: Port, z_m: float) -> Plane:
@@ -83,39 +90,57 @@ def _on_top(item: Item, port: Port) -> bool:
 
 
 @lru_cache(maxsize=8192)
-def _side(x: float, y: float, width: float, depth: float) -> XY:
+def _side(x: float, y: float, width: float, depth: float) -> tuple[XY, float]:
+    """Direction to the side that a place in a rectangle is nearest to, and how far that is."""
     sides = ((x, (-1.0, 0.0)), (width - x, (1.0, 0.0)), (y, (0.0, -1.0)), (depth - y, (0.0, 1.0)))
     distance, direction = min(sides, key=lambda one: one[0])
-    return (0.0, 0.0) if distance > 0.3 * min(width, depth) else direction
+    if distance > WELL_INSIDE * min(width, depth):
+        return (0.0, 0.0), 0.0
+    return direction, max(distance, 0.0)
 
 
-def outward(item: Item, port: Port) -> XY:
-    """Direction out of the side the port is nearest to; none for one well inside.
+def outward(item: Item, port: Port) -> tuple[XY, float]:
+    """Direction out of the side the port is nearest to, and how far in it is.
 
-    Of a body that stands askew, the direction of the plan that is nearest.
+    No direction for a port well inside. Of a body that stands askew, the direction of
+    the plan that is nearest.
     """
     size = item.specification.size
-    dx, dy = turned(item, *_side(port.x.si, port.y.si, size.width.si, size.depth.si))
+    side, inset_m = _side(port.x.si, port.y.si, size.width.si, size.depth.si)
+    dx, dy = turned(item, *side)
     if abs(dx) >= abs(dy):
-        return (0.0, 0.0) if dx == 0 else (1.0 if dx > 0 else -1.0, 0.0)
-    return 0.0, 1.0 if dy > 0 else -1.0
+        return (0.0, 0.0) if dx == 0 else (1.0 if dx > 0 else -1.0, 0.0), inset_m
+    return (0.0, 1.0 if dy > 0 else -1.0), inset_m
 
 
-def stubs(a: Term, b: Term, ground: Ground) -> tuple[XY, XY]:
-    """Where the two ends of a run may turn for the first time."""
-    if a.out == (-b.out[0], -b.out[1]) and a.out != (0.0, 0.0):
-        axis = 0 if a.out[0] else 1
-        gap = (b.at[axis] - a.at[axis]) * a.out[axis]
-        if 0 < gap < 2 * CLEAR_M:  # they face each other: each goes half the way
-            return _ahead(a.place, a.out, gap / 2), _ahead(b.place, b.out, gap / 2)
-    return _stub(a, ground), _stub(b, ground)
+def probe(end: Term) -> tuple[float, float, float, float] | None:
+    """The ground straight before a port on which a run wants to turn, as a box."""
+    if end.out == (0.0, 0.0):
+        return None
+    (x, y), (u, v) = (_ahead(end.place, end.out, end.inset_m + by) for by in (0.0, 2 * CLEAR_M))
+    return min(x, u), min(y, v), max(x, u), max(y, v)
 
 
-def _stub(end: Term, ground: Ground) -> XY:
-    x, y = _ahead(end.place, end.out, CLEAR_M)
+def stub(end: Term, ground: Ground, ahead: Floats) -> XY:
+    """Where a run may turn for the first time: clear of its body, or half way to the next.
+
+    Args:
+        end: where it starts.
+        ground: the cart; what is as good as on the trunk is put on it.
+        ahead: boxes of the bodies that stand in the probe.
+    """
+    if end.out == (0.0, 0.0):
+        return end.place
+    axis = 0 if end.out[0] else 1
+    side = end.at[axis] + end.out[axis] * end.inset_m
+    near = ahead[:, axis] if end.out[axis] > 0 else ahead[:, axis + 2]
+    gaps = (near - side) * end.out[axis]
+    gaps = gaps[gaps > SHRUNK_M]
+    if len(gaps):
+        return _ahead(end.place, end.out, end.inset_m + min(CLEAR_M, float(gaps.min()) / 2))
+    x, y = _ahead(end.place, end.out, end.inset_m + CLEAR_M)
     across = 1 - ground.trunk_axis  # the coordinate that stays the same along the trunk
-    here = (x, y)[across]
-    if end.out[across] and abs(here - ground.trunk_m) < NEAR_M:
+    if axis == across and abs((x, y)[across] - ground.trunk_m) < NEAR_M:
         return (x, ground.trunk_m) if across == 1 else (ground.trunk_m, y)
     return x, y
 

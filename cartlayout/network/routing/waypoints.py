@@ -15,14 +15,13 @@ from .weights import BEND_M, board_costs
 _SPUR_M = 1.0
 """Going back the way one came, in metres of run one would rather lay."""
 _NOTHING_M = 1e-9
-_NO_PIECES = np.zeros((0, 4))
 
 
 def led_way(task: Task, waypoints: Sequence[XY]) -> Way:
     """Follow the way-points. What stands in the way is the person's business."""
     square = _squared(task, [task.first, *waypoints, task.last])
     flat = _without_spurs([task.a.place, *square, task.b.place])
-    return Way(cleaned(_in_space(task, flat)), _NO_PIECES)
+    return Way(cleaned(_in_space(task, flat)), task.probed)
 
 
 def _squared(task: Task, stops: Sequence[XY]) -> list[XY]:
@@ -91,22 +90,19 @@ def _without_spurs(points: Sequence[XY]) -> list[XY]:
 
 def _in_space(task: Task, flat: Sequence[XY]) -> list[XYZ]:
     """Go up or down where the boards can be passed, as late as possible."""
-    low, high = task.planes[0].z_m, task.planes[-1].z_m
-    start, stop = task.a.at[2], task.b.at[2]
+    start_m, stop_m = task.a.at[2], task.b.at[2]
     if len(task.planes) == 1:
-        points = [(x, y, low) for x, y in flat]
-        return [task.a.at, *points[1:-1], task.b.at]
+        return [task.a.at, *((x, y, start_m) for x, y in flat[1:-1]), task.b.at]
     places = _candidates(task, flat)
     xs, ys = np.array([x for _, (x, _) in places]), np.array([y for _, (_, y) in places])
     costs = np.round(board_costs(task, xs, ys), 6)
-    best = len(places) - 1 - int(np.argmin(costs[::-1]))
-    leg, (x, y) = places[best]
+    leg, (x, y) = places[len(places) - 1 - int(np.argmin(costs[::-1]))]
     return [
-        *((u, v, start) for u, v in flat[: leg + 1]),
-        (x, y, start),
-        (x, y, stop),
-        *((u, v, stop) for u, v in flat[leg + 1 :]),
-    ] if low != high else [(u, v, start) for u, v in flat]  # fmt: skip
+        *((u, v, start_m) for u, v in flat[: leg + 1]),
+        (x, y, start_m),
+        (x, y, stop_m),
+        *((u, v, stop_m) for u, v in flat[leg + 1 :]),
+    ]
 
 
 def _candidates(task: Task, flat: Sequence[XY]) -> list[tuple[int, XY]]:
@@ -114,9 +110,8 @@ def _candidates(task: Task, flat: Sequence[XY]) -> list[tuple[int, XY]]:
     ground = task.ground
     lines = [(ground.trunk_axis, ground.trunk_m), *ground.edges]
     for board in task.boards:
-        for hole in board.holes:
-            lines.append((0, hole.y.si + hole.depth.si / 2))
-            lines.append((1, hole.x.si + hole.width.si / 2))
+        for x, y in board.middles:
+            lines += [(0, y), (1, x)]
     found: list[tuple[int, XY]] = []
     for leg, (a, b) in enumerate(itertools.pairwise(flat)):
         here = [(leg, a)]
