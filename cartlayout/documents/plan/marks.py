@@ -1,5 +1,6 @@
 """Where the mark of what is said about a body or a run stands."""
 
+import itertools
 import math
 from collections.abc import Iterator
 
@@ -35,13 +36,15 @@ def mark_places(picture: PlanPicture, size: float) -> dict[str, tuple[Severity, 
     ]
     made: dict[str, tuple[Severity, XY]] = {}
     for key, severity, places in sorted(wanted, key=lambda one: _WORST_FIRST.get(one[1], 2)):
-        first = at = next(places)
-        while at is not None and any(
-            abs(at[0] - x) < size and abs(at[1] - y) < size for _, (x, y) in made.values()
-        ):
-            at = next(places, None)
-        made[key] = severity, at or first
+        first = next(places)
+        free = (at for at in itertools.chain((first,), places) if not _taken(at, made, size))
+        made[key] = severity, next(free, first)
     return made
+
+
+def _taken(at: XY, made: dict[str, tuple[Severity, XY]], size: float) -> bool:
+    x, y = at
+    return any(abs(x - mx) < size and abs(y - my) < size for _, (mx, my) in made.values())
 
 
 def _body_places(body: BodyShape, picture: PlanPicture, size: float) -> Iterator[XY]:
