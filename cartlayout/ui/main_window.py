@@ -22,6 +22,8 @@ from .colours import Colours
 from .command_box import CommandBox
 from .details.panel import DetailsPanel
 from .files import Files
+from .items_list import ItemsList
+from .items_list import ItemsList
 from .menu_bar import Menus
 from .menus import subjects
 from .panels import Arrangement
@@ -68,6 +70,8 @@ class MainWindow(QMainWindow):
         self.remembered = Remembered(session, self)
         self.plan = PlanView(session)
         self.stock = StockPanel(session)
+        self.items = ItemsList(session)
+        self.items = ItemsList(session)
         self.details = DetailsPanel(session)
         self.circuits = CircuitsBoard(session)
         self.taps = TapsBoard(session)
@@ -87,7 +91,7 @@ class MainWindow(QMainWindow):
 
     def _make_layout(self) -> None:
         self.plan.setMinimumSize(120, 70)
-        self.left = LeftPanel({"Stock": self.stock})
+        self.left = LeftPanel({"Stock": self.stock, "Items": self.items})
         self.arrangement = Arrangement(
             {
                 "stock": self.left,
@@ -152,6 +156,11 @@ class MainWindow(QMainWindow):
         """Bring a part into sight, or hide it; names are those of `panels.PANELS`."""
         self.arrangement.show_part(name, on)
 
+    def show_page(self, name: str) -> None:
+        """Bring a page of the left panel into sight: "Stock", "Items"."""
+        self.arrangement.show_part("stock")
+        self.left.show_page(name)
+
     def panel_shown(self, name: str) -> bool:
         """Whether a part is in sight."""
         return self.arrangement.shows(name)
@@ -164,6 +173,7 @@ class MainWindow(QMainWindow):
     # Remembering
 
     def _restore(self) -> None:
+        self.left.show_page(settings.text("left-page"))
         geometry = settings.settings().value("geometry")
         if not (isinstance(geometry, QByteArray) and self.restoreGeometry(geometry)):
             self.resize(self._first_size())
@@ -175,6 +185,7 @@ class MainWindow(QMainWindow):
 
     def _remember(self) -> None:
         settings.remember("geometry", self.saveGeometry())
+        settings.remember("left-page", self.left.page)
         self.arrangement.remember()
 
     # What the session says

@@ -113,7 +113,15 @@ def _lock_text(session: Session) -> str:
 def find_in_stock(window: "MainWindow") -> None:
     """Put the cursor in the stock's field."""
     window.show_panel("stock")
+    window.left.show_page("Stock")
     window.stock.focus_search()
+
+
+def find_on_cart(window: "MainWindow") -> None:
+    """Put the cursor in the field of the list of items."""
+    window.show_panel("stock")
+    window.left.show_page("Items")
+    window.items.focus_search()
 
 
 ENTRIES: tuple[Listed, ...] = (
@@ -263,6 +271,17 @@ ENTRIES: tuple[Listed, ...] = (
         ("Ctrl+F",),
         "Put the cursor in the stock's field",
         "search equipment catalogue add",
+        looks_only=True,
+    ),
+    Entry(
+        "edit.find-item",
+        "Find on T&his Cart",
+        find_on_cart,
+        "Edit",
+        3,
+        ("Ctrl+Shift+F",),
+        "Put the cursor in the list of items, wires and tubes",
+        "search select list layers",
         looks_only=True,
     ),
 )
