@@ -2,6 +2,8 @@
 
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import Qt
+
 from .. import dialogs
 from ..entries import Entry, Listed
 
@@ -12,6 +14,15 @@ if TYPE_CHECKING:
 def commands(window: "MainWindow") -> None:
     """Open the field by which every action is found."""
     window.command_box.open()
+
+
+def cheat_sheet(window: "MainWindow") -> None:
+    """Show every key and every movement of the mouse."""
+    from ..cheat_sheet import CheatSheet
+
+    sheet = CheatSheet(window)
+    sheet.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+    sheet.show()
 
 
 def about(window: "MainWindow") -> None:
@@ -30,6 +41,17 @@ ENTRIES: tuple[Listed, ...] = (
         "Find every action, item and piece of equipment by typing a few letters",
         "search palette action",
         "search",
+        looks_only=True,
+    ),
+    Entry(
+        "help.keys",
+        "&Keys and Mouse",
+        cheat_sheet,
+        "Help",
+        0,
+        ("F1",),
+        "Show every key and every movement of the mouse on one page",
+        "shortcuts cheat sheet keyboard print",
         looks_only=True,
     ),
     Entry(
