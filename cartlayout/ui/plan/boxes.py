@@ -44,11 +44,11 @@ class Boxes:
             self.box = box
             box.open_box()
 
-    def paste(self) -> None:
-        """Paste where the mouse is, or in the middle of what is seen."""
+    def paste(self, at: tuple[float, float] | None = None) -> None:
+        """Paste at a place in metres; else where the mouse is, or in the middle of the view."""
         view = self.view
         middle = QPointF(view.viewport().rect().center())
-        x, y = view.camera.to_metres(view.mouse.at if view.mouse.over else middle)
+        x, y = at or view.camera.to_metres(view.mouse.at if view.mouse.over else middle)
         step = grid_step_m(view.session.system)
-        at = (round(x / step) * step, round(y / step) * step)
-        commands.paste(view.session, at)
+        on_grid = (round(x / step) * step, round(y / step) * step)
+        commands.paste(view.session, on_grid)

@@ -19,6 +19,15 @@ from ..selection import Selection
 from ..session import Session
 from .bends import remove_bend
 from .handles import Handle
+from .menu_arrange import (
+    add_copies,
+    add_ends,
+    add_order,
+    add_paper,
+    add_port,
+    add_turning,
+    doing,
+)
 
 if TYPE_CHECKING:
     from .view import PlanView
@@ -53,28 +62,31 @@ def make_menu(view: "PlanView", handle: Handle | None) -> QMenu:
     if handle is not None and handle.kind == "bend":
         actions.add(menu, "Remove this bend", partial(_remove_bend, session, handle), "Del")
         menu.addSeparator()
+    if handle is not None and handle.kind == "port":
+        add_port(menu, actions, session, handle)
+        menu.addSeparator()
     if items:
         _for_items(menu, actions, session, items)
     if runs:
         _for_runs(menu, actions, session, [run.id for run in runs])
     if not items and not runs:
-        actions.add(menu, "Paste", partial(_command, commands.paste, session), "Ctrl+V")
-        actions.add(menu, "Select all", partial(_command, commands.select_all, session), "Ctrl+A")
-        actions.add(menu, "Show the whole plan", partial(_fit, view), "Ctrl+0")
+        add_paper(menu, actions, view)
     return menu
 
 
 def _for_items(menu: QMenu, actions: MenuActions, session: Session, items: list[Item]) -> None:
     add = actions.add
     if len(items) == 1:
-        add(menu, "Edit label", partial(_edit_label, session, items[0].id), "Enter")
+        add(menu, "Edit label", partial(_edit_label, session, items[0].id), "F2")
+        add(menu, "Connect…", doing(actions.view.boxes.ask_connection), "C")
         _joins(menu, actions, session, items[0])
         menu.addSeparator()
     locked = all(item.locked for item in items)
     if not locked:
-        add(menu, "Rotate clockwise", partial(_turn, session, 90.0), "R")
-        add(menu, "Rotate back", partial(_turn, session, -90.0), "Shift+R")
-    add(menu, "Duplicate", partial(_command, commands.duplicate, session), "Ctrl+D")
+        add_turning(menu, actions, actions.view)
+    add_order(menu, actions, session, items)
+    menu.addSeparator()
+    add_copies(menu, actions, session)
     if len(items) == 1:
         menu.addMenu(ReplaceMenu(session, items[0], actions.view.window(), menu))
     if any(item.level != VENUE for item in items) and len(session.build.cart.levels) > 1:
@@ -116,6 +128,8 @@ def _for_runs(menu: QMenu, actions: MenuActions, session: Session, ids: list[str
     if bent:
         text = "Straighten: remove all bends"
         actions.add(menu, text, partial(_straighten, session, tuple(bent)))
+    if len(ids) == 1 and run is not None:
+        add_ends(menu, actions, session, run)
     text = "Disconnect" if len(ids) == 1 else f"Disconnect {len(ids)}"
     actions.add(menu, text, partial(_disconnect, session, tuple(ids)), "Del")
 
@@ -173,20 +187,12 @@ def _command(command: Callable[[Session], None], session: Session, _checked: boo
     command(session)
 
 
-def _turn(session: Session, degrees: float, _checked: bool = False) -> None:
-    commands.rotate(session, degrees)
-
-
 def _to_level(session: Session, level: str, _checked: bool = False) -> None:
     commands.to_level(session, level)
 
 
 def _edit_label(session: Session, item_id: str, _checked: bool = False) -> None:
     session.label_requested.emit(item_id)
-
-
-def _fit(view: "PlanView", _checked: bool = False) -> None:
-    view.fit()
 
 
 def _disconnect(session: Session, run_ids: tuple[str, ...], _checked: bool = False) -> None:
