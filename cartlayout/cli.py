@@ -11,7 +11,8 @@ from .build import Build
 from .build.file import CartFileError, load
 
 NOTHING_TO_STOP_FOR, SOMETHING_TO_STOP_FOR, CANNOT_BE_USED = 0, 1, 2
-_OVERLAYS = ("power", "water", "drain")
+_OVERLAYS = ("power", "water", "drain", "clearance", "weight")
+_USUAL_OVERLAYS = ("power", "water", "drain")
 
 
 class _Parser(argparse.ArgumentParser):
@@ -114,7 +115,7 @@ def _export(words: list[str]) -> int:
     parser.add_argument("--units", choices=("US", "metric"), help="instead of the build's own")
     parser.add_argument(
         "--overlays",
-        default=",".join(_OVERLAYS),
+        default=",".join(_USUAL_OVERLAYS),
         help=f"which to draw, with commas between: {', '.join(_OVERLAYS)} or none",
     )
     given = parser.parse_args(words)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any, Literal
 if TYPE_CHECKING:
     from .frame import Frame
     from .solids import Solid
+    from .support import Support
 
 XY = tuple[float, float]
 
@@ -258,6 +259,8 @@ class BodyResult:
     empty: Balance | None = None
     worst: Balance | None = None
     """The mix of full and empty vessels in which the cart goes over soonest."""
+    now: Balance | None = None
+    """As drawn: tanks as full as they are said to be, boilers full."""
     path: tuple[Balance, ...] = ()
     """Over a service: fresh tanks full and waste tanks empty, to what the service plan leaves."""
     tilts: tuple[EdgeTilt, ...] = ()
@@ -276,6 +279,8 @@ class BodyResult:
     counter: str = ""
     """Name of the level that is the counter."""
     counter_m: float = 0.0
+    support: "Support | None" = None
+    """Feet, and the edges that the cart would go over."""
     frame: "Frame | None" = None
     """Lent to the next result."""
     solids: "dict[str, Solid]" = field(default_factory=dict)

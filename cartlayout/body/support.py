@@ -105,3 +105,24 @@ def _planes(feet: list[XY]) -> tuple[tuple[float, float, float], ...]:
         along_y = (sxx * (y - mean_y) - sxy * (x - mean_x)) / det
         found.append((1 / count - along_x * mean_x - along_y * mean_y, along_x, along_y))
     return tuple(found)
+
+
+def shrunk(edges: tuple[Edge, ...], by_m: float) -> tuple[XY, ...]:
+    """Corners of what is farther than so much inside every edge; none where nothing is."""
+    corners = [edge.a for edge in edges]
+    for edge in edges:
+        kept: list[XY] = []
+        for before, here in zip([*corners[-1:], *corners[:-1]], corners, strict=True):
+            was, now = edge.distance_m(*before) - by_m, edge.distance_m(*here) - by_m
+            if (was < 0) != (now < 0):
+                share = was / (was - now)
+                kept.append(
+                    (
+                        before[0] + share * (here[0] - before[0]),
+                        before[1] + share * (here[1] - before[1]),
+                    )
+                )
+            if now >= 0:
+                kept.append(here)
+        corners = kept
+    return tuple(corners) if len(corners) >= 3 else ()

@@ -99,11 +99,11 @@ def _push(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
         (_, start, start_limit), (_, roll, roll_limit) = limits
         yield BodyLine(
             "Push, level" if level else "Push, slope",
-            f"{show_plain(start, 'force', system)} to start, "
-            f"{show(roll, 'force', system)} to keep going",
+            f"{show_plain(start, 'force', system)} start, {show(roll, 'force', system)} roll",
             "ok" if short else "care" if known else "",
             ("" if level else f"Up {force.where}. ")
-            + f"One person: up to {show(start_limit.value, 'force', system)} to start and "
+            + "Force to start and to keep rolling. One person: up to "
+            f"{show(start_limit.value, 'force', system)} to start and "
             f"{show(roll_limit.value, 'force', system)} to keep going. {start_limit.citation}. "
             f"Rolling resistance: {body_practice().rolling_share.citation}",
         )
@@ -126,8 +126,8 @@ def _passage(one: PassageResult, system: UnitSystem) -> str:
     if worst is None:
         return "passes"
     pair = show_pair(worst.value, worst.limit, worst.dimension, system)
-    verdict = "passes" if one.passes and worst.holds else "hard" if one.passes else "no way"
-    return f"{verdict}, {worst.what} {pair}"
+    verdict = "fits" if one.passes and worst.holds else "hard" if one.passes else "no way"
+    return f"{verdict}, {pair}" if worst.what == "width" else f"{verdict}, {worst.what} {pair}"
 
 
 def _passage_tip(one: PassageResult, system: UnitSystem) -> str:

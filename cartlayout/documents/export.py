@@ -23,7 +23,7 @@ from ..build.file import write_atomically
 from ..units import UnitSystem
 from .fonts import FontError
 from .lettering import outlined
-from .plan.picture import OVERLAYS, Overlay
+from .plan.picture import OVERLAYS, USUAL_OVERLAYS, Overlay
 from .plan.symbols import SymbolError
 from .sheet import Sheet, SheetOptions, lay_out, paint_sheet
 from .sheet.layout import SheetName
@@ -63,7 +63,7 @@ def export_plan(
     format: Format | None = None,
     dpi: int = 300,
     sheet: Literal["letter", "A4", "auto"] = "auto",
-    overlays: Collection[str] = OVERLAYS,
+    overlays: Collection[str] = USUAL_OVERLAYS,
     system: UnitSystem | None = None,
     date: datetime.date | None = None,
     level: str | None = None,
@@ -79,7 +79,7 @@ def export_plan(
         format: "png", "svg" or "pdf".
         dpi: dots an inch of a PNG.
         sheet: "letter", "A4", or "auto": letter in the US, A4 elsewhere.
-        overlays: which of "power", "water", "drain" are drawn and listed.
+        overlays: which of "power", "water", "drain", "clearance", "weight" are drawn and listed.
         system: units; None: the build's own.
         date: in the title block; None: today.
         level: drawn solid; None: the cart's first.

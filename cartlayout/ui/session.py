@@ -21,7 +21,9 @@ from .selection import NOTHING, Selection
 
 Analyse = Callable[[Build, Analysis | None], Analysis]
 
-OVERLAYS = ("power", "water", "drain")
+OVERLAYS = ("power", "water", "drain", "clearance", "weight")
+USUAL_OVERLAYS = ("power", "water", "drain")
+"""On until others are asked for."""
 _MERGING = 1
 
 
@@ -128,7 +130,7 @@ class Session(QObject):
         self._path = path
         self._selection = NOTHING
         self._level = build.cart.levels[0].name if build.cart.levels else "venue"
-        self._overlays = frozenset(OVERLAYS)
+        self._overlays = frozenset(USUAL_OVERLAYS)
         self._case = ALL_OPEN
         self._system = UnitSystem(build.units)
         self._theme = LIGHT

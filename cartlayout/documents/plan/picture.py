@@ -2,15 +2,21 @@
 
 from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from ...findings.finding import Severity
 from ...units import UnitSystem
 from ...water.results import ALL_OPEN
 
+if TYPE_CHECKING:
+    from .clearance import ClearanceOverlay
+    from .weight import WeightOverlay
+
 XY = tuple[float, float]
-Overlay = Literal["power", "water", "drain"]
-OVERLAYS: tuple[Overlay, ...] = ("power", "water", "drain")
+Overlay = Literal["power", "water", "drain", "clearance", "weight"]
+OVERLAYS: tuple[Overlay, ...] = ("power", "water", "drain", "clearance", "weight")
+USUAL_OVERLAYS: tuple[Overlay, ...] = ("power", "water", "drain")
+"""Drawn until others are asked for."""
 Medium = Literal["power", "water", "drain"]
 State = Literal["ok", "care", "stop", ""]
 """How a number stands against its limit; empty: nothing to say."""
@@ -86,7 +92,7 @@ class PlanOptions:
 
     level: str | None = None
     """The level drawn solid; None: the cart's first."""
-    overlays: frozenset[Overlay] = frozenset(OVERLAYS)
+    overlays: frozenset[Overlay] = frozenset(USUAL_OVERLAYS)
     system: UnitSystem = UnitSystem.US
     case: str = ALL_OPEN
     """The operating case whose numbers stand at the taps."""
@@ -168,7 +174,7 @@ class Note:
     """A short text that belongs to a place on the plan; where it goes is decided later."""
 
     key: str
-    kind: Literal["circuit", "tap", "tag"]
+    kind: Literal["circuit", "tap", "tag", "weight"]
     text: str
     anchor: XY
     target: Box
@@ -264,6 +270,8 @@ class PlanPicture:
     venue: Box | None = None
     """Around everything of the venue's."""
     options: PlanOptions = field(default_factory=PlanOptions)
+    clearance: "ClearanceOverlay | None" = None
+    weight: "WeightOverlay | None" = None
 
     @property
     def box(self) -> Box:
@@ -273,6 +281,9 @@ class PlanPicture:
             box = box.united(body.box)
         for run in self.runs:
             box = box.united(Box.around(run.points))
+        for overlay in (self.clearance, self.weight):
+            around = overlay.box if overlay is not None else None
+            box = box.united(around) if around is not None else box
         return box
 
     def body(self, item_id: str) -> BodyShape | None:

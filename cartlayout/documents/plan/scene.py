@@ -5,6 +5,7 @@ from ...build import VENUE, Build, Cart
 from ...units import UnitSystem, show
 from .bodies import body_shapes
 from .cart_shapes import cart_shape, zone_shapes
+from .clearance import clearance_notes, clearance_overlay
 from .notes import circuit_notes, tags, tap_notes
 from .picture import (
     BodyShape,
@@ -16,6 +17,7 @@ from .picture import (
     RunShape,
 )
 from .runs import run_shapes
+from .weight import weight_notes, weight_overlay
 
 DIMENSION_OFFSET_MM = 60.0
 EMPTY_BAND_AWAY_MM = 300.0
@@ -37,15 +39,23 @@ def plan_picture(
         runs = tuple(one for one in runs if not one.ghosted)
         zones = tuple(one for one in zones if not one.ghosted)
     cart = cart_shape(build.cart, level)
+    spaces = clearance_overlay(analysis, level) if "clearance" in options.overlays else None
+    weight = weight_overlay(analysis) if "weight" in options.overlays else None
     return PlanPicture(
         cart=cart,
         bodies=bodies,
         runs=runs,
-        notes=_notes(build, analysis, options, bodies, runs),
+        notes=(
+            *_notes(build, analysis, options, bodies, runs),
+            *(clearance_notes(analysis, spaces, options.system) if spaces is not None else ()),
+            *(weight_notes(analysis, options.system) if weight is not None else ()),
+        ),
         dimensions=cart_dimensions(build.cart, options.system),
         zones=zones,
         venue=_venue(bodies, cart.box) or _empty_band(bodies, cart.box, options),
         options=options,
+        clearance=spaces,
+        weight=weight,
     )
 
 

@@ -100,6 +100,8 @@ def _draw_pill(painter: QPainter, note: Note, box: Box, ink: Ink) -> None:
     elif note.letter:
         accent = theme.circuit(note.letter)
         edge, letters = accent.fill, accent.ink
+    elif note.kind == "weight" and not note.state:
+        edge, letters = theme.line_strong, theme.ink
     else:
         edge, letters = theme.ok.fill, theme.ok.ink
     face = ink.face(PILL_PT, 600)

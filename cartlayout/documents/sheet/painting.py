@@ -4,6 +4,7 @@ from PySide6.QtCore import QPointF
 from PySide6.QtGui import QColor, QPainter
 
 from ..lettering import draw_text
+from ..plan.clearance import draw_over, draw_spaces
 from ..plan.ink import PT_MM, Ink, brush, no_brush, no_pen, rounded_box
 from ..plan.lines import draw_run
 from ..plan.paint import draw_ground
@@ -17,6 +18,7 @@ from ..plan.texts import (
     draw_scale_bar,
     note_size,
 )
+from ..plan.weight import draw_weight
 from ..theme import Theme
 from .drawing import MARK_MM, NameLabel, PlanDrawing
 from .elements import BoxItem, Element, LineItem, MarkItem, SampleItem, Sheet, TextItem
@@ -54,19 +56,10 @@ def paint_drawing(painter: QPainter, drawing: PlanDrawing, theme: Theme) -> None
     picture = drawing.picture
     plan_ink = Ink(theme, PT_MM * drawing.denominator)
     ink = Ink(theme, PT_MM)
-    rooms = {one.body.id: drawing.box_on_plan(one.box) for one in drawing.names}
     painter.save()
     painter.translate(*drawing.origin)
     painter.scale(1.0 / drawing.denominator, 1.0 / drawing.denominator)
-    draw_ground(painter, picture, plan_ink)
-    for body in sorted(picture.bodies, key=lambda one: one.ghosted):
-        draw_body(painter, body, plan_ink, rooms.get(body.id))
-    for medium in ("drain", "water", "power"):
-        for run in picture.runs:
-            if run.medium == medium:
-                draw_run(painter, run, plan_ink)
-    for dimension in picture.dimensions:
-        draw_dimension(painter, dimension, plan_ink)
+    _paint_plan(painter, drawing, plan_ink)
     x, y = drawing.scale_bar
     bar = drawing.box_on_plan(Box(x, y, 0.0, 0.0))
     draw_scale_bar(
@@ -84,6 +77,27 @@ def paint_drawing(painter: QPainter, drawing: PlanDrawing, theme: Theme) -> None
         draw_note(painter, note.note, note.box, ink)
     for mark in drawing.marks:
         draw_mark(painter, mark.x, mark.y, MARK_MM, mark.severity, ink)
+
+
+def _paint_plan(painter: QPainter, drawing: PlanDrawing, ink: Ink) -> None:
+    """Ground, bodies and runs; spaces lie under the bodies, drips and weight over the runs."""
+    picture = drawing.picture
+    rooms = {one.body.id: drawing.box_on_plan(one.box) for one in drawing.names}
+    draw_ground(painter, picture, ink)
+    if picture.clearance is not None:
+        draw_spaces(painter, picture.clearance, ink)
+    for body in sorted(picture.bodies, key=lambda one: one.ghosted):
+        draw_body(painter, body, ink, rooms.get(body.id))
+    for medium in ("drain", "water", "power"):
+        for run in picture.runs:
+            if run.medium == medium:
+                draw_run(painter, run, ink)
+    if picture.clearance is not None:
+        draw_over(painter, picture.clearance, ink)
+    if picture.weight is not None:
+        draw_weight(painter, picture.weight, ink)
+    for dimension in picture.dimensions:
+        draw_dimension(painter, dimension, ink)
 
 
 def _plate(painter: QPainter, name: NameLabel, drawing: PlanDrawing, theme: Theme) -> None:

@@ -31,7 +31,7 @@ LEAST_BODY_PT = 9.0
 """A body smaller than this gets no name beside it either: zoom in."""
 CROWDED_PT = 230.0
 """A plan narrower than this is an overview: pills only."""
-_PRIORITY = {"circuit": 3.0, "tap": 2.0, "name": 1.5, "tag": 1.0}
+_PRIORITY = {"circuit": 3.0, "weight": 2.5, "tap": 2.0, "name": 1.5, "tag": 1.0}
 
 
 _Place = tuple[Box, tuple[XY, ...]]

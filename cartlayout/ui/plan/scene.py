@@ -10,6 +10,7 @@ from ...documents.plan.paths import flattened
 from ...documents.theme import Theme
 from ..selection import NOTHING, Selection
 from .arrange import Arranged, arrange
+from .body_layers import BodyLayers
 from .camera import WORLD_MM
 from .handles import XY
 from .mirrors import (
@@ -63,6 +64,7 @@ class PlanScene(QGraphicsScene):
         self.trace = TraceLayer(theme, Z_TRACE)
         for item in (self.ground, self.halo, self.handles, self.trace):
             self.addItem(item)
+        self.layers = BodyLayers(self)
 
     def look(self, theme: Theme, scale_px: float, frame: Box | None = None) -> None:
         """Take another theme, another zoom (pixels a millimetre), or another frame for labels."""
@@ -128,6 +130,7 @@ class PlanScene(QGraphicsScene):
             self._arranged_at = self.scale_px
         self.arranged = arrange(picture, self.ink, None if fresh else self.arranged, self.frame)
         self.ground.show_ground(picture, self.arranged.captions, self.ink)
+        self.layers.show_picture(picture, self.ink)
         self._mirror_bodies(picture)
         self._mirror_runs(picture)
         self._mirror_names(picture)
