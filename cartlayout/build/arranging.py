@@ -23,7 +23,8 @@ Line = Literal["left", "right", "rear", "front", "middle across", "middle along"
 Axis = Literal["across", "along"]
 """Across: from left to right. Along: from rear to front."""
 Spacing = Literal["gaps", "centres"]
-_SAME_M = 1e-9
+_SAME_M = 5e-6
+"""Written lengths are rounded to less than that."""
 
 
 class _Span(NamedTuple):
@@ -94,7 +95,7 @@ def align(build: Build, ids: Iterable[str], line: Line) -> Build:
         raise EditError("what is selected is locked")
     at = _line_of([body.span(axis) for body in fixed or bodies], line)
     for body in fixed:
-        if abs(_place(body.span(axis), line) - at) > 1e-6:
+        if abs(_place(body.span(axis), line) - at) > 2 * _SAME_M:
             raise EditError(f"{fixed[0].name} and {body.name} are locked apart from each other")
     for body in bodies:
         if not body.locked:
