@@ -26,15 +26,25 @@ POST_AT = 0.16
 
 def draw_cart(painter: QPainter, cart: CartShape, ink: Ink) -> None:
     """Leaves and handle, the surface over them, and what is fixed to it."""
-    for leaf in cart.leaves:
-        _draw_leaf(painter, leaf, ink)
-    _draw_handle(painter, cart, ink)
+    draw_around(painter, cart, ink)
     painter.setPen(ink.pen(ink.theme.ink, 1.6))
     painter.setBrush(brush(ink.theme.cart))
     painter.drawPolygon(polygon(cart.outline))
+    draw_fixtures(painter, cart, ink)
+
+
+def draw_around(painter: QPainter, cart: CartShape, ink: Ink) -> None:
+    """What stands out from the cart: leaves and handle."""
+    for leaf in cart.leaves:
+        _draw_leaf(painter, leaf, ink)
+    _draw_handle(painter, cart, ink)
+
+
+def draw_fixtures(painter: QPainter, cart: CartShape, ink: Ink, faint: bool = True) -> None:
+    """What is fixed to it and under it: panel, wheels, legs."""
     if cart.panel is not None:
         _draw_panel(painter, cart.panel, ink)
-    draw_casters(painter, cart, ink)
+    draw_casters(painter, cart, ink, faint)
     for leg in cart.legs:
         _draw_leg(painter, leg, ink)
 

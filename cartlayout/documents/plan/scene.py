@@ -69,19 +69,20 @@ def shown_level(build: Build, options: PlanOptions) -> str:
 
 
 def cart_dimensions(cart: Cart, system: UnitSystem) -> tuple[Dimension, ...]:
-    """Overall width and depth, below and to the left of the cart."""
-    box = cart_shape(cart, "").box
+    """Overall width and depth, below and to the left of the cart and what stands out from it."""
+    shape = cart_shape(cart, "")
+    box, whole = shape.box, shape.whole
     return (
         Dimension(
             (box.right, box.bottom),
             (box.x, box.bottom),
-            -DIMENSION_OFFSET_MM,
+            -DIMENSION_OFFSET_MM - (whole.bottom - box.bottom),
             show(box.width / 1000.0, "length", system),
         ),
         Dimension(
             (box.x, box.bottom),
             (box.x, box.y),
-            -DIMENSION_OFFSET_MM,
+            -DIMENSION_OFFSET_MM - (box.x - whole.x),
             show(box.height / 1000.0, "length", system),
         ),
     )

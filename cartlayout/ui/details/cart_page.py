@@ -12,13 +12,12 @@ from ...build import Build, Cart, CartLeg, Caster, Handle, Leaf, Level, Point, R
 from ...build import cart_edits as edits
 from ...build.cart_geometry import extent
 from ...build.cart_parts import ZONE_WORDS, CartPart, part_of, ref_of
-from ...build.edits import EditError
 from ...build.geometry import outline
 from ...units import Length, counted, show
 from .. import cart_commands as commands
-from ..commands import sentence
 from ..selection import Selection
 from ..session import Session
+from .cart_changes import CartEdits
 from .cart_editors import LevelList, PartList, ShapeEditor
 from .cart_facts import cart_facts, part_facts, part_heading
 from .editors import OptionalEditor, StructEditor, small_button
@@ -26,62 +25,6 @@ from .fields import Editor
 from .kinds import OptionalKind, StructKind
 from .pages import Page
 from .special import special_for
-
-
-def shape_edited(build: Build, name: str, value: object, carry: bool) -> Build:
-    """The build with one field of the cart's size and shape changed.
-
-    Raises:
-        EditError: the cart cannot be so.
-    """
-    cart = build.cart
-    if name in ("width", "depth") and isinstance(value, Length):
-        sizes = {"width": cart.width, "depth": cart.depth, name: value}
-        return edits.with_cart(build, edits.resized(cart, sizes["width"], sizes["depth"], carry))
-    if name == "shape":
-        return edits.with_cart(build, edits.shaped_cart(cart, cast(Any, value)))
-    if name == "corner_radius":
-        return edits.with_cart(build, edits.with_radius(cart, cast(Length, value)))
-    if name.startswith("cut_"):
-        corner, wide, deep = edits.notch_of(cart) or ("front right", 0.1, 0.1)
-        notch = {
-            "cut_width": edits.length_like(cart.width, wide),
-            "cut_depth": edits.length_like(cart.width, deep),
-        }
-        if name == "cut_corner":
-            corner = cast(Any, value)
-        else:
-            notch[name] = cast(Length, value)
-        cut = (notch["cut_width"], notch["cut_depth"])
-        return edits.with_cart(build, edits.shaped_cart(cart, "L", corner=corner, notch=cut))
-    return edits.with_cart(build, replace(cart, **{name: value}))
-
-
-class CartSections:
-    """What the pages of the cart share: an edit is one undo step, a refusal is said."""
-
-    def __init__(self, page: Page) -> None:
-        self.page = page
-        self.session = page.session
-
-    def apply(self, label: str, make: Callable[[], Build]) -> None:
-        """Make an edit; say why where it cannot be, and show again what is."""
-        try:
-            build = make()
-        except EditError as error:
-            self.session.tell(sentence(str(error)))
-            self.page.refresh()
-            return
-        if build == self.session.build:
-            self.page.refresh()
-            return
-        self.session.apply(label, build, select=self.session.selection)
-
-    def shape_edited(self, value: object, words: object, carry: bool) -> None:
-        """A field of the size and shape was changed."""
-        name, new = cast("tuple[str, object]", value)
-        change = partial(shape_edited, self.session.build, name, new, carry)
-        self.apply(f"Change {words} of the cart", change)
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +50,7 @@ class CartPage(Page):
 
     def __init__(self, session: Session, opened: dict[str, bool]) -> None:
         super().__init__(session, opened)
-        self._sections = CartSections(self)
+        self._edits = CartEdits(self)
         cart = session.build.cart
         opened.setdefault("Size and shape", True)
         self.add_section("Size and shape", cart, self._make_shape, self._shape_edited)
@@ -182,12 +125,12 @@ class CartPage(Page):
     def _shape_edited(self, value: object, words: object) -> None:
         editor = self.sections["Size and shape"].editor
         carry = editor.carry if isinstance(editor, ShapeEditor) else True
-        self._sections.shape_edited(value, words, carry)
+        self._edits.shape_edited(value, words, carry)
 
     def _levels_edited(self, value: object, words: object) -> None:
         levels = cast("tuple[Level, ...]", value)
         change = partial(edits.set_levels, self.session.build, levels)
-        self._sections.apply(f"Change {words or 'levels'} of the cart", change)
+        self._edits.apply(f"Change {words or 'levels'} of the cart", change)
 
     def _part_edited(self, value: object, words: object) -> None:
         title = next(one for one in self.sections if self.sections[one] is self.sender())
@@ -201,7 +144,7 @@ class CartPage(Page):
                     edits.check_part(build.cart, cast(CartPart, part))
             return edits.with_cart(build, replace(build.cart, **{name: value}))
 
-        self._sections.apply(f"Change {words or title.lower()} of the cart", make)
+        self._edits.apply(f"Change {words or title.lower()} of the cart", make)
 
 
 class PartPage(Page):
@@ -209,7 +152,7 @@ class PartPage(Page):
 
     def __init__(self, session: Session, opened: dict[str, bool], selection: Selection) -> None:
         super().__init__(session, opened)
-        self._sections = CartSections(self)
+        self._edits = CartEdits(self)
         self.parts = selection.parts
         self.part = selection.parts[0]
         self.title = ""
@@ -266,15 +209,15 @@ class PartPage(Page):
         return ShapeEditor(cast(Cart, value))
 
     def _shape_edited(self, value: object, words: object) -> None:
-        self._sections.shape_edited(value, words, carry=True)
+        self._edits.shape_edited(value, words, carry=True)
 
     def _edited(self, value: object, words: object) -> None:
         name = part_heading(self.session.analysis, self.part)
         if isinstance(value, Point):
-            self._sections.apply("Change the cart's outline", partial(self._corner_to, value))
+            self._edits.apply("Change the cart's outline", partial(self._corner_to, value))
             return
         change = partial(edits.change, self.session.build, self.part, cast(CartPart, value))
-        self._sections.apply(f"Change {words} of {name}", change)
+        self._edits.apply(f"Change {words} of {name}", change)
 
     def _corner_to(self, to: Point) -> Build:
         build, ref = self.session.build, ref_of(self.part)

@@ -7,7 +7,7 @@ from msgspec.structs import replace
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
-from ...build import VENUE, Build, Item, OperatingCase, Tank, edits
+from ...build import VENUE, Build, Cart, Item, OperatingCase, Tank, edits
 from ...build.edits import EditError
 from ...findings.finding import Finding
 from ...units import counted
@@ -15,13 +15,16 @@ from ..boards.findings import FindingCard
 from ..commands import sentence
 from ..selection import Selection
 from ..session import Session
-from .editors import ListEditor, StructEditor, make_editor
+from .cart_changes import CartEdits
+from .cart_editors import ShapeEditor
+from .editors import ListEditor, StructEditor, make_editor, small_button
 from .facts import build_facts, item_facts, ladders
 from .fields import Editor
 from .kinds import ListKind, StructKind, fields_of
 from .special import special_for
 from .views import FactsView, LadderView, Section
 
+EDIT_CART_TIP = "Its outline, levels, wheels, legs, leaves, holes and places kept free"
 USUALLY_OPEN = {"Place": True, "Way": True, "This build": True, "Several": True}
 """Sections that are unfolded at first."""
 
@@ -245,7 +248,6 @@ class BuildPage(Page):
     """Nothing selected: the cart, the venue, the service, the operating cases."""
 
     _PARTS = (
-        ("Cart", "cart"),
         ("Venue", "venue"),
         ("Service", "service"),
     )
@@ -253,7 +255,12 @@ class BuildPage(Page):
     def __init__(self, session: Session, opened: dict[str, bool]) -> None:
         super().__init__(session, opened)
         build = session.build
+        self.edit_cart = small_button("Edit the cart on the plan", EDIT_CART_TIP)
+        self.edit_cart.clicked.connect(self._edit_cart)
+        self.column.insertWidget(1, self.edit_cart, 0, Qt.AlignmentFlag.AlignLeft)
+        self._cart_edits = CartEdits(self)
         self.add_section("This build", build, self._make_build, self._build_edited)
+        self.add_section("Cart", build.cart, self._make_cart, self._cart_edited)
         for title, name in self._PARTS:
             self.add_section(title, getattr(build, name), self._make_struct, self._part_edited)
         self.add_section("Operating cases", build.cases, self._make_cases, self._cases_edited)
@@ -268,6 +275,7 @@ class BuildPage(Page):
         )
         self.facts.show_facts(build_facts(self.session.analysis, self.session.system))
         self.sections["This build"].show_value(build)
+        self.sections["Cart"].show_value(build.cart)
         for title, name in self._PARTS:
             self.sections[title].show_value(getattr(build, name))
         self.sections["Operating cases"].show_value(build.cases)
@@ -275,6 +283,17 @@ class BuildPage(Page):
     def _make_build(self, value: object) -> Editor:
         only = ("name", "designer", "revision", "region", "units", "story")
         return StructEditor(cast(Build, value), only=only)
+
+    def _make_cart(self, value: object) -> Editor:
+        return ShapeEditor(cast(Cart, value))
+
+    def _cart_edited(self, value: object, words: object) -> None:
+        editor = self.sections["Cart"].editor
+        carry = editor.carry if isinstance(editor, ShapeEditor) else True
+        self._cart_edits.shape_edited(value, words, carry)
+
+    def _edit_cart(self) -> None:
+        self.session.set_editing_cart(True)
 
     def _make_struct(self, value: object) -> Editor:
         return StructEditor(cast(Any, value), special_for(self.session.build))

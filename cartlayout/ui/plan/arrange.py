@@ -103,7 +103,7 @@ def arrange(
     wanted += [_note(note, picture, ink, own.get(note.item, ())) for note in _shown(picture, ink)]
     walls = [*(name.box for name in names.values()), *marks]
     walls += [dimension_text_box(one, ink) for one in picture.dimensions]
-    walls += [words.box for zone in picture.zones if (words := zone_words(zone, ink)) is not None]
+    walls += [one.box for zone in picture.zones if (one := zone_words(zone, ink)) is not None]
     walls += [box for run in picture.runs if not run.ghosted for box in arrow_boxes(run, ink)]
     words = captions(picture, ink)
     walls += [box for _, box in words]
@@ -412,7 +412,7 @@ def captions(picture: PlanPicture, ink: Ink) -> list[tuple[str, Box]]:
     cart = picture.cart
     words = f"{cart.level.upper()} · operator at the {cart.operator_side}"
     made = []
-    level = at(words, cart.box.x + inset, cart.box.bottom + inset)
+    level = at(words, cart.box.x + inset, cart.whole.bottom + inset)
     if not any(dimension_text_box(one, ink).meets(level[1]) for one in picture.dimensions):
         made.append(level)
     if picture.venue is not None:

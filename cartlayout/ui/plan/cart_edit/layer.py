@@ -5,7 +5,7 @@ from PySide6.QtGui import QBrush, QColor, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
 from ....build import Build, Cart
-from ....documents.plan.cart import draw_casters, draw_zone
+from ....documents.plan.cart import draw_around, draw_fixtures, draw_zone
 from ....documents.plan.ink import Ink
 from ....documents.plan.picture import PlanPicture
 from ....documents.theme import Theme
@@ -106,10 +106,11 @@ class CartLayer(Layer):
         painter.fillRect(option.exposedRect & self._bounds, colour(theme.paper, VEIL))
         ink = Ink(theme, POINT_PX / self.scale_px)
         cart = self._picture.cart
+        draw_around(painter, cart, ink)
         painter.setPen(ink.pen(theme.ink, 1.8))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawPolygon(QPolygonF([QPointF(x, y) for x, y in cart.outline]))
-        draw_casters(painter, cart, ink, faint=False)
+        draw_fixtures(painter, cart, ink, faint=False)
         for zone in self._picture.zones:
             if not zone.ghosted:
                 draw_zone(painter, zone, ink)
