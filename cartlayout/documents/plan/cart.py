@@ -176,7 +176,7 @@ def zone_words(zone: ZoneShape, ink: Ink) -> ZoneWords | None:
     return None
 
 
-def draw_zone(painter: QPainter, zone: ZoneShape, ink: Ink) -> None:
+def draw_zone(painter: QPainter, zone: ZoneShape, ink: Ink, words: bool = True) -> None:
     """A hole, a no-go zone or a reserved one; of another level only its dashed edge."""
     path = zone_path(zone)
     theme = ink.theme
@@ -185,7 +185,6 @@ def draw_zone(painter: QPainter, zone: ZoneShape, ink: Ink) -> None:
         painter.setBrush(no_brush())
         painter.drawPath(path)
         return
-    words = zone_words(zone, ink)
     if zone.kind == "reserved":
         ground = blend(theme.ok.fill, theme.cart, 0.14)
         painter.setPen(ink.pen(theme.ok.ink, 0.9, ZONE_DASH))
@@ -207,8 +206,9 @@ def draw_zone(painter: QPainter, zone: ZoneShape, ink: Ink) -> None:
         colour = blend(theme.ink_muted, theme.cart, 0.55)
         _hatch(painter, path, zone.box, 6.0 * ink.unit, ink, colour, (1,))
         _edge(painter, path, theme.ink_muted, 0.9, ink)
-    if words is not None:
-        _draw_words(painter, words, ground, ink)
+    said = zone_words(zone, ink) if words else None
+    if said is not None:
+        _draw_words(painter, said, ground, ink)
 
 
 def zone_path(zone: ZoneShape) -> QPainterPath:

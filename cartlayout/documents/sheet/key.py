@@ -10,6 +10,7 @@ _ROW = 4.4
 _SAMPLE = 9.0
 _GAP = 5.0
 _FACE = Face(SMALL)
+_ZONES = {"opening": "hole", "no-go": "nothing may stand", "reserved": "kept free"}
 
 
 def _entries(picture: PlanPicture) -> list[tuple[str, str]]:
@@ -23,6 +24,8 @@ def _entries(picture: PlanPicture) -> list[tuple[str, str]]:
         entries.append(("drain", "drain"))
     if any(body.ghosted for body in picture.bodies):
         entries.append(("ghost", "on another level"))
+    kinds = {zone.kind for zone in picture.zones if not zone.ghosted}
+    entries += [(kind, words) for kind, words in _ZONES.items() if kind in kinds]
     return entries
 
 

@@ -4,11 +4,12 @@ from PySide6.QtCore import QPointF
 from PySide6.QtGui import QColor, QPainter
 
 from ..lettering import draw_text
+from ..plan.cart import draw_zone
 from ..plan.clearance import draw_over, draw_spaces
 from ..plan.ink import PT_MM, Ink, brush, no_brush, no_pen, rounded_box
 from ..plan.lines import draw_run
 from ..plan.paint import draw_ground
-from ..plan.picture import Box, Note, RunShape
+from ..plan.picture import Box, Note, RunShape, ZoneShape
 from ..plan.shapes import GHOST_DASH, draw_body, draw_mark
 from ..plan.texts import (
     draw_dimension,
@@ -165,6 +166,10 @@ def _sample(painter: QPainter, item: SampleItem, ink: Ink) -> None:
         painter.setPen(ink.pen(ink.theme.ghost, 0.8, GHOST_DASH))
         painter.setBrush(no_brush())
         painter.drawPath(rounded_box(Box(item.x, item.y - 1.4, item.length, 2.8), 0.8))
+        return
+    if item.medium in ("opening", "no-go", "reserved"):
+        box = Box(item.x, item.y - 1.4, item.length, 2.8)
+        draw_zone(painter, ZoneShape("", item.medium, box, False), ink, words=False)
         return
     run = RunShape(
         id="",
