@@ -17,24 +17,29 @@ _RINGS = (1.1, 1.7, 2.4)
 _WORST_FIRST = {"stop": 0, "care": 1, "note": 2}
 
 
-def mark_places(picture: PlanPicture, size: float) -> dict[str, tuple[Severity, XY]]:
+Marks = dict[str, tuple[Severity, XY]]
+
+
+def mark_places(picture: PlanPicture, size: float, kept: Marks | None = None) -> Marks:
     """Severity and middle of every mark, by "item <id>" or "run <id>": none lies on another.
 
     Args:
         picture: what is drawn.
         size: height of a mark, in millimetres of the plan.
+        kept: marks that stay where they are.
     """
+    kept = kept or {}
     wanted: list[tuple[str, Severity, Iterator[XY]]] = [
         (f"item {body.id}", body.severity, _body_places(body, picture, size))
         for body in picture.bodies
-        if body.severity is not None
+        if body.severity is not None and f"item {body.id}" not in kept
     ]
     wanted += [
         (f"run {run.id}", run.severity, _run_places(run, size))
         for run in picture.runs
-        if run.severity is not None and len(run.points) > 1
+        if run.severity is not None and len(run.points) > 1 and f"run {run.id}" not in kept
     ]
-    made: dict[str, tuple[Severity, XY]] = {}
+    made = dict(kept)
     for key, severity, places in sorted(wanted, key=lambda one: _WORST_FIRST.get(one[1], 2)):
         first = next(places)
         free = (at for at in itertools.chain((first,), places) if not _taken(at, made, size))

@@ -74,12 +74,33 @@ class _Wanted:
     """A good number of something on another level: only said if there is room beside it."""
 
 
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A part of the plan that is arranged anew, while all around it stays."""
+
+    named: frozenset[str]
+    """Items whose names are looked for; the other bodies are only in the way."""
+    names: tuple[Box, ...]
+    """Where names stand that stay."""
+    notes: tuple[Box, ...]
+    """Where notes stand that stay."""
+    marks: dict[str, tuple[Severity, XY]]
+    """Of findings, near to what is named."""
+    words: list[tuple[str, Box]]
+    """Captions of the whole plan."""
+
+
 def arrange(
-    picture: PlanPicture, ink: Ink, before: Arranged | None, frame: Box | None = None
+    picture: PlanPicture,
+    ink: Ink,
+    before: Arranged | None,
+    frame: Box | None = None,
+    part: Part | None = None,
 ) -> Arranged:
     """Place everything; with `before`, what still stands well keeps its place.
 
     With a frame no label is put outside it, unless there is no room within.
+    With a part, the picture holds only what is near to what is arranged.
     """
     limit = _limit(picture, ink, frame)
     names: dict[str, Name] = {}
@@ -88,11 +109,13 @@ def arrange(
     same = before is not None and (before.unit, before.crowded) == (ink.unit, crowded)
     known = before.looked if before is not None and same else {}
     size = MARK_PT * ink.unit
-    marked = mark_places(picture, size)
+    marked = part.marks if part is not None else mark_places(picture, size)
     marks = [Box(x - size / 2, y - size / 2, size, size) for _, (x, y) in marked.values()]
-    looked = look_for_names(picture, ink, known, marks, crowded)
+    looked = look_for_names(picture, ink, known, marks, crowded, part)
     own = own_lines(picture)
     for body in picture.bodies:
+        if body.id not in looked:
+            continue
         inner = looked[body.id][2]
         if inner is not None:
             names[body.id] = inner
@@ -105,9 +128,10 @@ def arrange(
     walls += [dimension_text_box(one, ink) for one in picture.dimensions]
     walls += [one.box for zone in picture.zones if (one := zone_words(zone, ink)) is not None]
     walls += [box for run in picture.runs if not run.ghosted for box in arrow_boxes(run, ink)]
-    words = captions(picture, ink)
-    walls += [box for _, box in words]
-    solid = [(body.id, looked[body.id][1].own) for body in picture.bodies if not body.ghosted]
+    on_ground = part.words if part is not None else captions(picture, ink)
+    walls += [box for _, box in on_ground]
+    walls += [*part.names, *part.notes] if part is not None else []
+    solid = [(body.id, body.box) for body in picture.bodies if not body.ghosted]
     placed = _kept(wanted, before, solid, ink, walls, limit) if before is not None else {}
     rest = [one for one in wanted if one.key not in placed and not one.faint]
     if placed:
@@ -121,7 +145,7 @@ def arrange(
     faint = [one for one in wanted if one.faint and one.key not in placed]
     if faint:
         _quick(faint, placed, picture, ink, [*walls, *(box for _, box in solid)], limit)
-    made = _arranged(names, wanted, placed, looked, words, ink)
+    made = _arranged(names, wanted, placed, looked, on_ground, ink)
     return replace(made, crowded=crowded, marks=marked)
 
 

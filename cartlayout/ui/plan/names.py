@@ -4,6 +4,7 @@ import itertools
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from ...documents.lettering import wrapped
 from ...documents.plan import XY, BodyShape, Box, PlanPicture, RunShape
@@ -12,6 +13,9 @@ from ...documents.plan.paths import flattened
 from ...documents.plan.texts import name_faces
 from ...documents.plan.wording import shorter
 from .mirrors import Name
+
+if TYPE_CHECKING:
+    from .arrange import Part
 
 INSET_PT = 2.4
 LEAST_INSET_PT = 0.9
@@ -58,6 +62,7 @@ def look_for_names(
     known: Mapping[str, Looked],
     marks: Sequence[Box] = (),
     far: bool = False,
+    part: "Part | None" = None,
 ) -> dict[str, Looked]:
     """The name inside every body, looked for only where something about it has changed.
 
@@ -67,10 +72,11 @@ def look_for_names(
         known: what was found before at the same zoom.
         marks: where marks of findings lie; no name lies under one.
         far: an overview: names alone, abbreviated where they do not fit.
+        part: only these bodies are named, clear of the names that stay.
     """
     made: dict[str, Looked] = {}
-    written: list[Box] = []
-    for body, cover in covers(picture, marks):
+    written: list[Box] = list(part.names) if part is not None else []
+    for body, cover in covers(picture, marks, part.named if part is not None else None):
         names = tuple(box for box in written if box.meets(cover.own))
         if names:
             cover = replace(cover, bodies=(*cover.bodies, *names))
@@ -284,7 +290,9 @@ def pieces_of(run: RunShape) -> tuple[Box, tuple[tuple[XY, XY], ...], tuple[XY, 
     return Box.around(points), tuple(itertools.pairwise(points)), points
 
 
-def covers(picture: PlanPicture, marks: Sequence[Box] = ()) -> Iterator[tuple[BodyShape, Cover]]:
+def covers(
+    picture: PlanPicture, marks: Sequence[Box] = (), named: frozenset[str] | None = None
+) -> Iterator[tuple[BodyShape, Cover]]:
     """Every body with what lies over it, the solid ones first: their names come first.
 
     Drains and what is on other levels run under a solid body.
@@ -293,6 +301,8 @@ def covers(picture: PlanPicture, marks: Sequence[Box] = ()) -> Iterator[tuple[Bo
     solid = [boxes[body.id] for body in picture.bodies if not body.ghosted]
     runs = [(run, pieces_of(run)[0]) for run in picture.runs]
     for body in sorted(picture.bodies, key=lambda one: one.ghosted):
+        if named is not None and body.id not in named:
+            continue
         box = boxes[body.id]
         pieces = tuple(
             piece

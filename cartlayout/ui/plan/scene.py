@@ -23,6 +23,7 @@ from .mirrors import (
     NoteMirror,
     RunMirror,
 )
+from .nearby import arrange_again
 from .overlay import HaloLayer, HandleLayer, TraceLayer
 
 FRESH = 1.5
@@ -84,9 +85,9 @@ class PlanScene(QGraphicsScene):
 
     def show_picture(self, picture: PlanPicture, selection: Selection) -> None:
         """Mirror a picture; what is as it was is not touched."""
-        self.picture = picture
+        old, self.picture = self.picture, picture
         self.selection = selection
-        self._mirror(picture)
+        self._mirror(picture, old)
 
     def show_selection(self, selection: Selection) -> None:
         """Mark what is selected."""
@@ -125,10 +126,16 @@ class PlanScene(QGraphicsScene):
         boxes += [note.box for note in self.arranged.notes]
         return all(frame.holds(box) for box in boxes)
 
-    def _mirror(self, picture: PlanPicture, *, fresh: bool = False) -> None:
+    def _mirror(
+        self, picture: PlanPicture, old: PlanPicture | None = None, *, fresh: bool = False
+    ) -> None:
         if fresh or not self.arranged.looked:
             self._arranged_at = self.scale_px
-        self.arranged = arrange(picture, self.ink, None if fresh else self.arranged, self.frame)
+        if old is not None and not fresh:
+            self.arranged = arrange_again(picture, old, self.arranged, self.ink, self.frame)
+        else:
+            before = None if fresh else self.arranged
+            self.arranged = arrange(picture, self.ink, before, self.frame)
         self.ground.show_ground(picture, self.arranged.captions, self.ink)
         self.layers.show_picture(picture, self.ink)
         self._mirror_bodies(picture)
