@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPainterPath
 
-from ..lettering import draw_text
+from ..lettering import Face, draw_text
 from .ink import Ink, blend, brush, no_brush, no_pen, polygon, rounded_box
-from .picture import Box, CartShape, LeafShape, LegShape, ZoneShape
+from .picture import Box, CartShape, LeafShape, LegShape, PlanPicture, ZoneShape
 
 ZONE_PT = 6.6
 LEAST_SHARE = 0.8
@@ -84,9 +84,9 @@ def _draw_leaf(painter: QPainter, leaf: LeafShape, ink: Ink) -> None:
         painter.setPen(ink.pen(theme.ink_muted, 0.8))
         painter.setBrush(brush(blend(theme.ink_muted, theme.paper, 0.25)))
         painter.drawRect(_rect(leaf.hanging))
-    face = ink.face(ZONE_PT, 600 if leaf.up else 400)
-    words = leaf.name if leaf.up else f"{leaf.name}, down"
-    _draw_centred(painter, leaf.box, words, face.size, face.weight, theme.ink_muted, ink)
+    said = leaf_words(leaf, ink)
+    if said is not None:
+        _draw_leaf_words(painter, leaf, said[0], ink)
     (x1, y1), (x2, y2) = leaf.hinge
     painter.setPen(ink.pen(theme.ink_muted, 2.2, flat=True))
     for share in (0.18, 0.82):
@@ -98,20 +98,39 @@ def _draw_leaf(painter: QPainter, leaf: LeafShape, ink: Ink) -> None:
             )
 
 
-def _draw_centred(
-    painter: QPainter, box: Box, text: str, size: float, weight: int, colour: str, ink: Ink
-) -> None:
-    """One line in the middle of a box, along its longer side; nothing where there is no room."""
-    face = ink.face(size / ink.unit, weight)
-    along, across = (box.width, box.height) if box.width >= box.height else (box.height, box.width)
-    if face.width(text) > along - 2 * ink.unit or face.line > across:
-        return
+def leaf_words(leaf: LeafShape, ink: Ink) -> tuple[str, Box] | None:
+    """What is written on a leaf along its longer side, and where; None where there is no room."""
+    words = leaf.name if leaf.up else f"{leaf.name}, down"
+    face = _leaf_face(leaf, ink)
+    box = leaf.box
+    along, across = max(box.width, box.height), min(box.width, box.height)
+    long, high = face.width(words), face.line
+    if not words or long > along - 2 * ink.unit or high > across:
+        return None
+    wide, high = (long, high) if box.width >= box.height else (high, long)
+    x, y = box.centre
+    return words, Box(x - wide / 2, y - high / 2, wide, high)
+
+
+def _leaf_face(leaf: LeafShape, ink: Ink) -> Face:
+    return ink.face(ZONE_PT, 600 if leaf.up else 400)
+
+
+def _draw_leaf_words(painter: QPainter, leaf: LeafShape, words: str, ink: Ink) -> None:
+    face = _leaf_face(leaf, ink)
     painter.save()
-    painter.translate(*box.centre)
-    if box.width < box.height:
+    painter.translate(*leaf.box.centre)
+    if leaf.box.width < leaf.box.height:
         painter.rotate(-90.0)
-    draw_text(painter, 0.0, face.cap / 2, text, face, colour, 0.5)
+    draw_text(painter, 0.0, face.cap / 2, words, face, ink.theme.ink_muted, 0.5)
     painter.restore()
+
+
+def ground_words(picture: PlanPicture, ink: Ink) -> list[Box]:
+    """Where words of zones and leaves stand: no label may lie on them."""
+    zones = (zone_words(zone, ink) for zone in picture.zones)
+    leaves = (leaf_words(leaf, ink) for leaf in picture.cart.leaves)
+    return [*(one.box for one in zones if one), *(one[1] for one in leaves if one)]
 
 
 def _draw_handle(painter: QPainter, cart: CartShape, ink: Ink) -> None:

@@ -7,7 +7,7 @@ could fail: paint code that raises can end the process.
 
 from PySide6.QtGui import QPainter
 
-from .cart import draw_cart, draw_casters, draw_zone, zone_words
+from .cart import draw_cart, draw_casters, draw_zone, ground_words
 from .ink import Ink
 from .lines import (
     draw_drain,
@@ -60,12 +60,12 @@ __all__ = [
     "draw_venue",
     "draw_wire",
     "draw_zone",
+    "ground_words",
     "name_size",
     "note_size",
     "run_path",
     "symbol_room",
     "tube_width_pt",
-    "zone_words",
 ]
 
 

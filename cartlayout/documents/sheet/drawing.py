@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from ...units import UnitSystem
 from ..labels import Field, Label, Obstacle, place
 from ..lettering import wrapped
-from ..plan.cart import zone_words
+from ..plan.cart import ground_words
 from ..plan.ink import PT_MM, Ink
 from ..plan.lines import arrow_places, tube_width_pt
 from ..plan.marks import marked_corner
@@ -307,11 +307,7 @@ class _Labelling:
             for one in picture.dimensions
             for box in (dimension_text_box(one, ink), dimension_line_box(one, ink))
         )
-        words = tuple(
-            bare.box_on_sheet(one.box)
-            for zone in picture.zones
-            if (one := zone_words(zone, ink)) is not None
-        )
+        words = tuple(bare.box_on_sheet(one) for one in ground_words(picture, ink))
         return Field(
             frame=self.frame,
             bodies=(*bodies, *arrows),

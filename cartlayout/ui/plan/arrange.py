@@ -13,7 +13,7 @@ from functools import partial
 from ...documents.labels import NEAR_OWN_GAPS, Field, Label, Obstacle, PlacedLabel, place
 from ...documents.lettering import wrapped
 from ...documents.plan import XY, BodyShape, Box, Note, PlanPicture
-from ...documents.plan.cart import zone_words
+from ...documents.plan.cart import ground_words
 from ...documents.plan.lines import arrow_boxes
 from ...documents.plan.marks import mark_places
 from ...documents.plan.paint import Ink, dimension_text_box, name_size, note_size
@@ -126,7 +126,7 @@ def arrange(
     wanted += [_note(note, picture, ink, own.get(note.item, ())) for note in _shown(picture, ink)]
     walls = [*(name.box for name in names.values()), *marks]
     walls += [dimension_text_box(one, ink) for one in picture.dimensions]
-    walls += [one.box for zone in picture.zones if (one := zone_words(zone, ink)) is not None]
+    walls += ground_words(picture, ink)
     walls += [box for run in picture.runs if not run.ghosted for box in arrow_boxes(run, ink)]
     on_ground = part.words if part is not None else captions(picture, ink)
     walls += [box for _, box in on_ground]
