@@ -1,4 +1,4 @@
-"""The tables beside the plan: circuits, taps, findings. Each is a heading and rows of elements."""
+"""The tables beside the plan: circuits, taps, body, findings; a heading and rows of elements."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -10,6 +10,7 @@ from ...power.results import EVERYTHING_ON, Circuit
 from ...units import UnitSystem, show_plain
 from ...units.display import unit_label
 from ...water.results import Tap
+from ..body_lines import body_lines
 from ..lettering import Face, elided, wrapped
 from ..plan.notes import circuit_state, open_state, tap_verdict
 from ..plan.picture import Box, Overlay
@@ -27,6 +28,8 @@ from .elements import (
 
 CONTINUOUS_SHARE = 0.8
 """Where the bar's first mark stands: 80 % of the rating, the reciprocal of 125 %."""
+BODY_LABEL = 24.0
+"""Room for what a number of the body is."""
 _FACE = Face(SMALL)
 _STRONG = Face(SMALL, 600)
 
@@ -89,6 +92,8 @@ def blocks(
         made.append(circuit_block(build, analysis, width))
     if "water" in overlays:
         made.append(tap_block(analysis, system, width))
+    if overlays & {"clearance", "weight"}:
+        made.append(body_block(analysis, system, width))
     made.append(finding_block(analysis.findings, system, width, explained))
     return tuple(made)
 
@@ -247,6 +252,27 @@ def _tap_cells(tap: Tap, system: UnitSystem) -> tuple[list[tuple[str, bool]], st
     cells.append((f"{flow} / {need}", state.flow_ok))
     holds = shut_ok and tap_verdict(tap, state)[1] == "ok"
     return cells, "ok" if holds else "stop"
+
+
+# --- body -------------------------------------------------------------------------------------
+
+
+def body_block(analysis: Analysis, system: UnitSystem, width: float) -> Block:
+    """Mass, tilt, casters, push, the way in, the heaviest lift, what is free, the counter."""
+    rows = []
+    for line in body_lines(analysis, system):
+        room = width - BODY_LABEL - (4.0 if line.state else 0.0)
+        elements: list[Element] = [
+            TextItem(0.0, 2.4, elided(line.label, _FACE, BODY_LABEL - 1.0), SMALL, 400, "ink_muted")
+        ]
+        words = wrapped(line.value, _STRONG, room, 2)
+        for at, text in enumerate(words):
+            baseline = 2.4 + at * _FACE.line
+            elements.append(TextItem(BODY_LABEL, baseline, text, SMALL, 600))
+        if line.state:
+            elements.append(MarkItem(width - 1.5, 1.5, 2.6, line.state))
+        rows.append(Row(0.9 + max(1, len(words)) * _FACE.line, tuple(elements)))
+    return Block("Body", "", tuple(rows))
 
 
 # --- findings ---------------------------------------------------------------------------------

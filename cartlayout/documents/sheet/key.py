@@ -2,7 +2,8 @@
 
 from ...build import VENUE, Build
 from ...units import UnitSystem, show
-from ..lettering import Face
+from ..lettering import Face, wrapped
+from ..plan.clearance import MEANINGS
 from ..plan.picture import Box, PlanPicture
 from .elements import SMALL, Element, SampleItem, TextItem
 
@@ -10,6 +11,7 @@ _ROW = 4.4
 _SAMPLE = 9.0
 _GAP = 5.0
 _FACE = Face(SMALL)
+_LINE = 3.4
 _ZONES = {"opening": "hole", "no-go": "nothing may stand", "reserved": "kept free"}
 
 
@@ -44,7 +46,7 @@ def _rows(picture: PlanPicture, width: float) -> list[list[tuple[float, str, str
 
 def key_height(picture: PlanPicture, width: float) -> float:
     """Room the key takes."""
-    return _ROW * (len(_rows(picture, width)) + 1)
+    return _ROW * (len(_rows(picture, width)) + 1) + _LINE * len(_words(picture, width))
 
 
 def key_elements(build: Build, picture: PlanPicture, area: Box) -> tuple[Element, ...]:
@@ -59,7 +61,31 @@ def key_elements(build: Build, picture: PlanPicture, area: Box) -> tuple[Element
             elements.append(
                 TextItem(area.x + x + _SAMPLE + 1.5, y + 3.0, text, SMALL, 400, "ink_muted")
             )
+    top = area.y + _ROW * (len(_rows(picture, area.width)) + 1)
+    for place, line in enumerate(_words(picture, area.width)):
+        baseline = top + _LINE * place + 3.0
+        elements.append(TextItem(area.x, baseline, line, SMALL, 400, "ink_muted"))
     return tuple(elements)
+
+
+def _words(picture: PlanPicture, width: float) -> list[str]:
+    """What the letters and lines of the clearance and the weight overlay mean."""
+    said = []
+    if picture.clearance is not None:
+        letters = ", ".join(f"{letter} {meaning}" for letter, meaning in MEANINGS.items())
+        said.append(
+            f"Hatched: kept free for {letters}; an arrow: above it. Across the cart: how far "
+            "hands go in from the operator. Drop: water may fall here; with a bar over it: a "
+            "board keeps it off."
+        )
+    if picture.weight is not None:
+        said.append(
+            "Dashed: what the wheels span; the thick side is the one it goes over first. Dotted: "
+            "where the centre of gravity may be, as high as it is now. Line: its way over a "
+            "service, from the disc to the ring; triangle: the worst mix of full and empty "
+            "vessels. At each wheel: the most it bears, against its rating."
+        )
+    return [line for text in said for line in wrapped(text, _FACE, width)]
 
 
 def _levels(build: Build, picture: PlanPicture) -> str:

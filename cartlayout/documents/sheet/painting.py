@@ -7,7 +7,7 @@ from ..lettering import draw_text
 from ..plan.cart import draw_zone
 from ..plan.clearance import draw_over, draw_spaces
 from ..plan.ink import PT_MM, Ink, brush, no_brush, no_pen, rounded_box
-from ..plan.lines import draw_run
+from ..plan.lines import draw_far, draw_run
 from ..plan.paint import draw_ground
 from ..plan.picture import Box, Note, RunShape, ZoneShape
 from ..plan.shapes import GHOST_DASH, draw_body, draw_mark
@@ -87,8 +87,12 @@ def _paint_plan(painter: QPainter, drawing: PlanDrawing, ink: Ink) -> None:
     draw_ground(painter, picture, ink)
     if picture.clearance is not None:
         draw_spaces(painter, picture.clearance, ink)
-    for body in sorted(picture.bodies, key=lambda one: one.ghosted):
-        draw_body(painter, body, ink, rooms.get(body.id))
+    for ghosted in (True, False):
+        for body in picture.bodies:
+            if body.ghosted == ghosted:
+                draw_body(painter, body, ink, rooms.get(body.id))
+        for run in picture.runs if ghosted else ():
+            draw_far(painter, run, ink)
     for medium in ("drain", "water", "power"):
         for run in picture.runs:
             if run.medium == medium:
