@@ -1,6 +1,7 @@
 """Items as they are drawn: body, silhouette, name, and the one number that matters."""
 
 from dataclasses import replace
+from functools import partial
 
 from ...analysis import Analysis
 from ...build import (
@@ -27,19 +28,22 @@ from ...build.geometry import corners
 from ...findings.finding import Severity
 from ...power.results import EVERYTHING_ON
 from ...units import UnitSystem, show
+from .kept import Kept
 from .picture import XY, BodyShape, PlanOptions
 from .wording import details
 
 
 def body_shapes(
-    build: Build, analysis: Analysis, options: PlanOptions, level: str
+    build: Build, analysis: Analysis, options: PlanOptions, level: str, kept: Kept
 ) -> tuple[BodyShape, ...]:
     """Every item, lowest level first so that upper ones lie over lower ones."""
     severities = worst_by_item(analysis)
     heights = {one.name: one.height.si for one in build.cart.levels}
-    shapes = [
-        _body(item, analysis, options, level, severities.get(item.id)) for item in build.items
-    ]
+    shapes = []
+    for item in build.items:
+        severity = severities.get(item.id)
+        make = partial(_body, item, analysis, options, level, severity)
+        shapes.append(kept.get(item.id, (item, analysis.power, severity), make))
     order = {item.id: heights.get(item.level, -1.0) for item in build.items}
     return tuple(sorted(shapes, key=lambda shape: order[shape.id]))
 
@@ -72,7 +76,7 @@ def _body(
 def worst_by_item(analysis: Analysis) -> dict[str, Severity]:
     """Item id to the worst that is said about it as the culprit; findings come worst first."""
     worst: dict[str, Severity] = {}
-    for finding in sorted(analysis.findings, key=lambda one: one.sort_key()):
+    for finding in analysis.findings:
         if finding.severity != "note":
             for item_id in finding.items[:1]:
                 worst.setdefault(item_id, finding.severity)

@@ -1,13 +1,14 @@
 """The few decisive numbers: amperes against rating at the outlet, pressure at the tap."""
 
-from functools import lru_cache
+from functools import partial
 
 from ...analysis import Analysis
-from ...build import Build
+from ...build import Build, Cart, Item, Port
 from ...build.geometry import port_position
 from ...power.results import EVERYTHING_ON, Circuit
 from ...units import UnitSystem, show, show_plain
 from ...water.results import ALL_OPEN, Tap, TapState, alone
+from .kept import Kept, once
 from .paths import at_share, flattened, length
 from .picture import XY, BodyShape, Box, Note, PlanOptions, RunShape, State
 
@@ -16,7 +17,7 @@ _TAGGED_MM = 120.0
 _TAG_SHARES = (0.72, 0.6, 0.8, 0.5, 0.66, 0.86, 0.42, 0.34, 0.92, 0.25, 0.16)
 
 
-def circuit_notes(analysis: Analysis, bodies: dict[str, BodyShape]) -> list[Note]:
+def circuit_notes(analysis: Analysis, bodies: dict[str, BodyShape], kept: Kept) -> list[Note]:
     """One for every circuit that nothing on the cart feeds, and every one that does not hold.
 
     The circuits of a box on the cart are on the board and in the legend; their letters are
@@ -27,22 +28,27 @@ def circuit_notes(analysis: Analysis, bodies: dict[str, BodyShape]) -> list[Note
         body = next((bodies[one] for one in circuit.items if one in bodies), None)
         if body is None or not (circuit.loads or body.venue):
             continue
-        if circuit.parent is not None and circuit_state(circuit) == "ok":
-            continue
-        x, _ = body.centre
-        notes.append(
-            Note(
-                key=f"circuit {circuit.key}",
-                kind="circuit",
-                text=circuit_text(circuit),
-                anchor=(x, body.box.bottom),
-                target=body.box,
-                item=body.id,
-                letter=circuit.letter,
-                state=circuit_state(circuit),
-            )
-        )
+        key = f"circuit {circuit.key}"
+        note = kept.get(key, (circuit, body), partial(_circuit_note, key, circuit, body))
+        if note is not None:
+            notes.append(note)
     return notes
+
+
+def _circuit_note(key: str, circuit: Circuit, body: BodyShape) -> Note | None:
+    if circuit.parent is not None and circuit_state(circuit) == "ok":
+        return None
+    x, _ = body.centre
+    return Note(
+        key=key,
+        kind="circuit",
+        text=circuit_text(circuit),
+        anchor=(x, body.box.bottom),
+        target=body.box,
+        item=body.id,
+        letter=circuit.letter,
+        state=circuit_state(circuit),
+    )
 
 
 def circuit_text(circuit: Circuit) -> str:
@@ -57,7 +63,7 @@ def circuit_state(circuit: Circuit) -> State:
 
 
 def tap_notes(
-    build: Build, analysis: Analysis, options: PlanOptions, bodies: dict[str, BodyShape]
+    build: Build, analysis: Analysis, options: PlanOptions, bodies: dict[str, BodyShape], kept: Kept
 ) -> list[Note]:
     """One for every water inlet."""
     notes = []
@@ -66,20 +72,32 @@ def tap_notes(
         port = item.specification.port(tap.port) if item is not None else None
         if item is None or body is None or port is None:
             continue
-        x, y, _ = port_position(build.cart, item, port)
-        text, state = tap_text(tap, options)
-        notes.append(
-            Note(
-                key=f"tap {tap.item} {tap.port}",
-                kind="tap",
-                text=text,
-                anchor=(x * 1000.0, y * 1000.0),
-                target=body.box,
-                item=tap.item,
-                state=state,
-            )
-        )
+        key = f"tap {tap.item} {tap.port}"
+        make = partial(_tap_note, key, tap, body, options, build.cart, item, port)
+        notes.append(kept.get(key, (tap, body, build.cart, item), make))
     return notes
+
+
+def _tap_note(
+    key: str,
+    tap: Tap,
+    body: BodyShape,
+    options: PlanOptions,
+    cart: Cart,
+    item: Item,
+    port: Port,
+) -> Note:
+    x, y, _ = port_position(cart, item, port)
+    text, state = tap_text(tap, options)
+    return Note(
+        key=key,
+        kind="tap",
+        text=text,
+        anchor=(x * 1000.0, y * 1000.0),
+        target=body.box,
+        item=tap.item,
+        state=state,
+    )
 
 
 def tap_text(tap: Tap, options: PlanOptions) -> tuple[str, State]:
@@ -123,29 +141,28 @@ def _flows(tap: Tap, state: TapState, system: UnitSystem) -> str:
 
 def tags(runs: tuple[RunShape, ...]) -> list[Note]:
     """A letter on every wire, so that a circuit is known without its colour."""
-    notes = []
-    for run in runs:
-        if run.medium != "power" or not run.letter:
-            continue
-        places = _tag_places(run)
-        if not places:
-            continue
-        notes.append(
-            Note(
-                key=f"tag {run.id}",
-                kind="tag",
-                text=run.letter,
-                anchor=places[0],
-                target=Box(places[0][0], places[0][1], 0.0, 0.0),
-                run=run.id,
-                letter=run.letter,
-                along=places,
-            )
-        )
-    return notes
+    return [note for run in runs if (note := _tag(run)) is not None]
 
 
-@lru_cache(maxsize=512)
+@once
+def _tag(run: RunShape) -> Note | None:
+    if run.medium != "power" or not run.letter:
+        return None
+    places = _tag_places(run)
+    if not places:
+        return None
+    return Note(
+        key=f"tag {run.id}",
+        kind="tag",
+        text=run.letter,
+        anchor=places[0],
+        target=Box(places[0][0], places[0][1], 0.0, 0.0),
+        run=run.id,
+        letter=run.letter,
+        along=places,
+    )
+
+
 def _tag_places(run: RunShape) -> tuple[XY, ...]:
     """Good places for a wire's letter, best first; asked for again at every step of a drag."""
     points = flattened(run)[::-1]  # a wire starts at its plug; count from the receptacle

@@ -1,7 +1,7 @@
 """What a drawn plan consists of: values, in millimetres of the plan, y towards the front."""
 
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cached_property
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from ...findings.finding import Severity
@@ -10,6 +10,7 @@ from ...water.results import ALL_OPEN
 
 if TYPE_CHECKING:
     from .clearance import ClearanceOverlay
+    from .kept import Kept
     from .weight import WeightOverlay
 
 XY = tuple[float, float]
@@ -102,15 +103,9 @@ class PlanOptions:
     """Leave out what stands on other levels, instead of drawing it faintly."""
 
 
-@lru_cache(maxsize=4096)
-def _around(corners: tuple[XY, ...]) -> Box:
-    """Kept, because a body is asked for its box many times at every step of a drag."""
-    return Box.around(corners)
-
-
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class BodyShape:
-    """One item as it is drawn."""
+    """One item as it is drawn. What is worked out from it is kept on it (see `kept.once`)."""
 
     id: str
     name: str
@@ -134,10 +129,10 @@ class BodyShape:
     details: str = ""
     """Lines that a view from near has room for."""
 
-    @property
+    @cached_property
     def box(self) -> Box:
         """The upright rectangle around it."""
-        return _around(self.corners)
+        return Box.around(self.corners)
 
     @property
     def inner(self) -> Box:
@@ -149,9 +144,9 @@ class BodyShape:
         return Box(x - side / 2, y - side / 2, side, side)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class RunShape:
-    """One wire or tube as it is drawn."""
+    """One wire or tube as it is drawn. What is worked out from it is kept on it."""
 
     id: str
     medium: Medium
@@ -270,6 +265,8 @@ class PlanPicture:
     venue: Box | None = None
     """Around everything of the venue's."""
     options: PlanOptions = field(default_factory=PlanOptions)
+    kept: "Kept | None" = field(default=None, compare=False, repr=False)
+    """What it lends to the next picture."""
     clearance: "ClearanceOverlay | None" = None
     weight: "WeightOverlay | None" = None
 

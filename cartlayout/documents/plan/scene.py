@@ -6,6 +6,7 @@ from ...units import UnitSystem, show
 from .bodies import body_shapes
 from .cart_shapes import cart_shape, zone_shapes
 from .clearance import clearance_notes, clearance_overlay
+from .kept import Kept
 from .notes import circuit_notes, tags, tap_notes
 from .picture import (
     BodyShape,
@@ -26,13 +27,25 @@ VENUE_MARGIN_MM = 45.0
 
 
 def plan_picture(
-    build: Build, analysis: Analysis, options: PlanOptions | None = None
+    build: Build,
+    analysis: Analysis,
+    options: PlanOptions | None = None,
+    previous: PlanPicture | None = None,
 ) -> PlanPicture:
-    """Prepare the plan. Equal arguments give equal pictures; parts can be told apart by `==`."""
+    """Prepare the plan. Equal arguments give equal pictures; parts can be told apart by `==`.
+
+    Args:
+        build: what is drawn.
+        analysis: of that build.
+        options: what is asked of the plan.
+        previous: an earlier picture; what is as it was is the same object in both.
+    """
     options = options or PlanOptions()
+    alike = previous is not None and previous.options == options
+    kept = Kept(previous.kept if previous is not None and alike else None)
     level = shown_level(build, options)
-    bodies = body_shapes(build, analysis, options, level)
-    runs = run_shapes(build, analysis, options, level)
+    bodies = body_shapes(build, analysis, options, level, kept)
+    runs = kept.alike("runs", run_shapes(build, analysis, options, level))
     zones = zone_shapes(build.cart, analysis, level, options.system)
     if options.isolated:
         bodies = tuple(one for one in bodies if not one.ghosted)
@@ -46,7 +59,7 @@ def plan_picture(
         bodies=bodies,
         runs=runs,
         notes=(
-            *_notes(build, analysis, options, bodies, runs),
+            *_notes(build, analysis, options, bodies, runs, kept),
             *(clearance_notes(analysis, spaces, options.system) if spaces is not None else ()),
             *(weight_notes(analysis, options.system) if weight is not None else ()),
         ),
@@ -56,6 +69,7 @@ def plan_picture(
         options=options,
         clearance=spaces,
         weight=weight,
+        kept=kept.done(),
     )
 
 
@@ -94,13 +108,14 @@ def _notes(
     options: PlanOptions,
     bodies: tuple[BodyShape, ...],
     runs: tuple[RunShape, ...],
+    kept: Kept,
 ) -> tuple[Note, ...]:
     by_id = {body.id: body for body in bodies}
     notes: list[Note] = []
     if "power" in options.overlays:
-        notes += circuit_notes(analysis, by_id)
+        notes += circuit_notes(analysis, by_id, kept)
     if "water" in options.overlays:
-        notes += tap_notes(build, analysis, options, by_id)
+        notes += tap_notes(build, analysis, options, by_id, kept)
     return (*notes, *tags(runs))
 
 

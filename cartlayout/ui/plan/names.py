@@ -3,11 +3,11 @@
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from ...documents.lettering import wrapped
 from ...documents.plan import XY, BodyShape, Box, PlanPicture, RunShape
+from ...documents.plan.kept import once
 from ...documents.plan.paint import Ink, name_size
 from ...documents.plan.paths import flattened
 from ...documents.plan.texts import name_faces
@@ -283,7 +283,7 @@ def crosses(piece: tuple[XY, XY], box: Box) -> bool:
     return True
 
 
-@lru_cache(maxsize=512)
+@once
 def pieces_of(run: RunShape) -> tuple[Box, tuple[tuple[XY, XY], ...], tuple[XY, ...]]:
     """A run as straight pieces: the rectangle around them, the pieces, and their corners."""
     points = flattened(run, 8)
@@ -321,7 +321,6 @@ def covers(
         yield body, Cover(box, hidden, pieces, strikes)
 
 
-@lru_cache(maxsize=2048)
 def _pieces_over(run: RunShape, box: Box) -> tuple[tuple[XY, XY], ...]:
     """The pieces of a run that come into a box."""
     return tuple(piece for piece in pieces_of(run)[1] if crosses(piece, box))

@@ -296,7 +296,8 @@ class PlanView(QGraphicsView):
         analysis = session.analysis
         build = analysis.build
         self.plan.look(session.theme, self.camera.scale, self._frame())
-        self.plan.show_picture(plan_picture(build, analysis, options), session.selection)
+        picture = plan_picture(build, analysis, options, self.plan.picture)
+        self.plan.show_picture(picture, session.selection)
         self.paper.refresh(build, session.system)
         if not self._fitted and self.isVisible():
             self._fitted = True
