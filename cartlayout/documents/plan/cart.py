@@ -10,7 +10,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPainterPath
 
 from ..lettering import Face, draw_text
-from .ink import Ink, blend, brush, no_brush, no_pen, polygon, rounded_box
+from .ink import Ink, blend, brush, no_brush, no_pen, rounded_box, rounded_polygon
 from .picture import Box, CartShape, LeafShape, LegShape, PlanPicture, ZoneShape
 
 ZONE_PT = 6.6
@@ -29,7 +29,7 @@ def draw_cart(painter: QPainter, cart: CartShape, ink: Ink) -> None:
     draw_around(painter, cart, ink)
     painter.setPen(ink.pen(ink.theme.ink, 1.6))
     painter.setBrush(brush(ink.theme.cart))
-    painter.drawPolygon(polygon(cart.outline))
+    painter.drawPath(rounded_polygon(cart.outline, 0.0))
     draw_fixtures(painter, cart, ink)
 
 
@@ -180,7 +180,7 @@ def zone_words(zone: ZoneShape, ink: Ink) -> ZoneWords | None:
         return None
     name = zone.name or {"opening": "hole", "no-go": "no-go"}.get(zone.kind, "")
     room = zone.box.grown(-1.5 * ink.unit)
-    for lines in ((name, zone.words), (name,)):
+    for lines in ((name, *zone.words), (name, *zone.words[-1:]), (name,)):
         shown = tuple(line for line in lines if line)
         for share in (1.0, LEAST_SHARE):
             face, small = ink.face(ZONE_PT * share, 600), ink.face(ZONE_PT * share)

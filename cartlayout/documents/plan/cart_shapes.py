@@ -78,13 +78,13 @@ def zone_shapes(
     )
 
 
-def _words(zone: Zone, analysis: Analysis, system: UnitSystem) -> str:
+def _words(zone: Zone, analysis: Analysis, system: UnitSystem) -> tuple[str, ...]:
     """What a zone is for; of a reserved one also how much of its level is still free."""
     use = zone.use if zone.use.casefold() not in zone.name.casefold() else ""
     if zone.kind == "no-go":
-        return use or "nothing may stand here"
+        return (use or "nothing may stand here",)
     if zone.kind == "opening":
-        return use
+        return (use,) if use else ()
     room = analysis.body.room(zone.level)
     free = f"{zone.level} {show(room.free_share, 'share', system)} free" if room else ""
-    return " · ".join(one for one in (use and f"for {use}", free) if one)
+    return tuple(one for one in (use and f"for {use}", free) if one)

@@ -203,8 +203,8 @@ class ZoneShape:
     box: Box
     ghosted: bool
     round: bool = False
-    words: str = ""
-    """A second line under the name: what it is kept for, how much of its level is free."""
+    words: tuple[str, ...] = ()
+    """Lines under the name: what it is kept for, how much of its level is free."""
 
 
 @dataclass(frozen=True, slots=True)
