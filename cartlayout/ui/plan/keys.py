@@ -1,7 +1,7 @@
 """The keyboard on the plan: walking through what is drawn, nudging, turning."""
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
@@ -154,6 +154,23 @@ def _next_level(view: "PlanView", way: int) -> None:
             view.session.set_level(names[index])
 
 
+class Thing(NamedTuple):
+    """An item or a run on the plan."""
+
+    kind: Literal["item", "run"]
+    id: str
+
+
+def things_in_order(view: "PlanView") -> tuple[Thing, ...]:
+    """What is drawn solid, items from rear left to front right, then runs."""
+    session = view.session
+    build = session.build
+    items = [item for item in build.items if solid(item, session.level)]
+    items.sort(key=lambda item: (round(item.y.si, 2), item.x.si))
+    order = [Thing("item", item.id) for item in items]
+    return (*order, *(Thing("run", run.id) for run in build.runs if run.id in view.drawn_runs))
+
+
 def walk(view: "PlanView", way: int) -> bool:
     """Select the next thing that is drawn solid, items before runs.
 
@@ -163,15 +180,12 @@ def walk(view: "PlanView", way: int) -> bool:
     if view.cart_edit.on:
         return cart_keys.walk(view, way)
     session = view.session
-    build = session.build
-    items = [item for item in build.items if solid(item, session.level)]
-    items.sort(key=lambda item: (round(item.y.si, 2), item.x.si))
-    order = [("item", item.id) for item in items]
-    order += [("run", run.id) for run in build.runs if run.id in view.drawn_runs]
+    order = things_in_order(view)
     if not order:
         return False
     chosen = session.selection
-    now = [("item", one) for one in chosen.items[-1:]] or [("run", one) for one in chosen.runs[-1:]]
+    now = [Thing("item", one) for one in chosen.items[-1:]]
+    now = now or [Thing("run", one) for one in chosen.runs[-1:]]
     if now and now[0] in order:
         index = order.index(now[0]) + way
     else:

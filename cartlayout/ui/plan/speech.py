@@ -5,6 +5,8 @@ from ...build import Build, Item, Run, TubeRun
 from ...documents.plan import PlanPicture
 from ...units import UnitSystem, show
 from ..selection import Selection
+from ..session import Session
+from .keys import Thing
 
 
 def plan_in_words(build: Build, level: str) -> str:
@@ -35,14 +37,29 @@ def selection_in_words(
     return " ".join(texts[:3]) + more
 
 
-def _item(item: Item, picture: PlanPicture, analysis: Analysis, system: UnitSystem) -> str:
-    body = picture.body(item.id)
+def thing_in_words(session: Session, thing: Thing) -> tuple[str, str]:
+    """Name and description of one item or run, for a screen reader that comes to it."""
+    build = session.analysis.build
+    if thing.kind == "run":
+        run = build.run(thing.id)
+        text = _run(build, run) if run is not None else ""
+        return text.rstrip("."), ""
+    item = build.item(thing.id)
+    if item is None:
+        return "", ""
+    return item.name, _item(item, None, session.analysis, session.system)
+
+
+def _item(item: Item, picture: PlanPicture | None, analysis: Analysis, system: UnitSystem) -> str:
+    body = picture.body(item.id) if picture is not None else None
     x, y = show(item.x.si, "length", system), show(item.y.si, "length", system)
     words = [f"{item.name}, on {item.level}, {x} from the left, {y} from the rear"]
     if body is not None and body.sub:
         words.append(body.sub)
     if item.locked:
         words.append("locked")
+    if item.group:
+        words.append(f"part of {item.group}")
     finding = next((one for one in analysis.findings if item.id in one.items[:1]), None)
     if finding is not None:
         words.append(f"{finding.severity}: {finding.title.shown(system)}")

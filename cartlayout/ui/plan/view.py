@@ -26,7 +26,7 @@ from ...documents.plan import Box, PlanOptions, plan_picture
 from ...documents.plan.picture import OVERLAYS
 from ..selection import Selection
 from ..session import Session
-from . import keys
+from . import accessible, keys
 from .bends import remove_bend
 from .boxes import Boxes
 from .camera import STEP, Camera
@@ -54,6 +54,7 @@ class PlanView(QGraphicsView):
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        accessible.install()
         self.session = session
         self.camera = Camera(self)
         self.plan = PlanScene(session.theme, self)
@@ -263,6 +264,7 @@ class PlanView(QGraphicsView):
         self.pulse.selection_changed(selection)
         self.update_handles()
         self._describe()
+        accessible.announce(self)
 
     def _show_requested(self, selection: Selection) -> None:
         build = self.session.shown
@@ -304,6 +306,7 @@ class PlanView(QGraphicsView):
             self.fit()
         self.update_handles()
         self._describe()
+        accessible.tidy(self)
 
     def _describe(self) -> None:
         if self.plan.picture is None:
