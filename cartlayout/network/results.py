@@ -23,8 +23,12 @@ class Route:
     """Quarter turns, those into and out of upright parts among them."""
     vertical_m: float = 0.0
     """Up and down, part of the length."""
-    greatest_radius_m: float | None = None
-    """The largest radius that all bends have room for; None where nothing bends."""
+    bend_room_m: tuple[float, ...] = ()
+    """For every bend the largest radius it has room for."""
+    levels: tuple[str, ...] = ()
+    """The level it keeps to; two where it changes from one to another."""
+    climb: int | None = None
+    """Index of the point at which it leaves the first of two levels."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from ..build import Item, Run, TubeRun
 from ..build.geometry import XYZ
 from .places import Places
 from .results import Node, Route
-from .routing.bends import climbs, greatest_radius, length_of
+from .routing.bends import bend_room, climbs, first_climb, length_of
 from .routing.bodies import Bodies, Floats, meets
 from .routing.ground import Ground, ground_of
 from .routing.search import Way, find_way
@@ -126,15 +126,18 @@ def _search(
         way = led_way(task, [(point.x.si, point.y.si) for point in run.waypoints])
     else:
         way = find_way(task)
-    return Trail(parts, key, way.looked_at, _route(way))
+    return Trail(parts, key, way.looked_at, _route(task, way))
 
 
-def _route(way: Way) -> Route:
+def _route(task: Task, way: Way) -> Route:
     points: tuple[XYZ, ...] = way.points
+    levels = tuple(dict.fromkeys(plane.level for plane in task.planes))
     return Route(
         points,
         length_of(points),
         bends=len(points) - 2,
         vertical_m=climbs(points),
-        greatest_radius_m=greatest_radius(points),
+        bend_room_m=bend_room(points),
+        levels=levels,
+        climb=first_climb(points) if len(levels) == 2 else None,
     )

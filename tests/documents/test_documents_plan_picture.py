@@ -4,6 +4,7 @@ import itertools
 
 import building as b
 import pytest
+import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
@@ -179,7 +180,9 @@ def test_waypoints_are_passed_in_order():
     bent = replace(wire, waypoints=(Point(x=Length("50 in"), y=Length("-5 in")),))
     (run,) = picture(replace_run(build, bent)).runs
     assert not run.curve
-    assert any(x == pytest.approx(1270) and y == pytest.approx(-127) for x, y in run.points)
+    assert shapely.LineString(run.points).distance(shapely.Point(1270, -127)) == pytest.approx(
+        0.0, abs=1e-6
+    )
 
 
 def test_circuit_note_says_amps_against_rating():

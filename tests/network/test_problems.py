@@ -1,12 +1,9 @@
 """Every way of joining things that cannot be right is found, with the ids of both ends."""
 
-import itertools
-
 import building as b
-import pytest
 from msgspec.structs import replace
 
-from cartlayout.build import Build, DrainPump, End, Item, Point, Wire
+from cartlayout.build import Build, DrainPump, End, Item, Wire
 from cartlayout.limits import tubes
 from cartlayout.network import Problem, make_network
 from cartlayout.units import Flow, Length, Volume

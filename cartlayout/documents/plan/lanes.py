@@ -6,6 +6,7 @@ gets a lane; lanes are laid out evenly around the bundle's middle.
 """
 
 import itertools
+import math
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -29,13 +30,17 @@ class _Piece:
 
 
 def in_lanes(
-    polylines: Mapping[str, Sequence[XY]], lane: float, clear: float = 0.0
+    polylines: Mapping[str, Sequence[XY]],
+    lane: float,
+    clear: float = 0.0,
+    widest: float = math.inf,
 ) -> dict[str, tuple[XY, ...]]:
     """Move pieces apart that share a way.
 
     Args:
         polylines: corners by run id.
         lane: distance between neighbouring lanes, mm.
+        widest: of a bundle, mm; the lanes of one with many runs are closer together.
         clear: length along which two pieces may touch before they count as side by side, mm.
 
     Returns:
@@ -46,7 +51,7 @@ def in_lanes(
     for across in (0, 1):
         pieces = _pieces(corners, across)
         for bundle in _bundles(pieces, lane, clear):
-            _spread(bundle, lane, clear)
+            _spread(bundle, lane, clear, widest)
             offsets.update({(piece.run, piece.index): piece.moved for piece in bundle})
     return {run: tuple(_moved(points, run, offsets)) for run, points in corners.items()}
 
@@ -99,7 +104,7 @@ def _bundles(pieces: list[_Piece], lane: float, clear: float) -> list[list[_Piec
     return [bundle for _, bundle in sorted(gathered.items()) if len(bundle) > 1]
 
 
-def _spread(bundle: list[_Piece], lane: float, clear: float) -> None:
+def _spread(bundle: list[_Piece], lane: float, clear: float, widest: float) -> None:
     middle = sum(piece.at for piece in bundle) / len(bundle)
     # Runs that turn off upwards lie above those that turn off downwards, so
     # that they do not cross where they part.
@@ -116,26 +121,38 @@ def _spread(bundle: list[_Piece], lane: float, clear: float) -> None:
         else:
             piece.lane = len(taken)
             taken.append([piece])
+    if len(taken) > 1:
+        lane = min(lane, widest / (len(taken) - 1))
     for piece in bundle:
         piece.moved = middle + (piece.lane - (len(taken) - 1) / 2) * lane - piece.at
 
 
 def _moved(points: list[XY], run: str, offsets: Mapping[tuple[str, int], float]) -> list[XY]:
+    """The corners, each moved with the pieces that meet there."""
     last = len(points) - 1
-    made: list[XY] = []
-    for index, (x, y) in enumerate(points):
-        dx = dy = 0.0
-        for piece in (index - 1, index):
-            offset = offsets.get((run, piece), 0.0)
-            if offset and 0 <= piece < last:
-                a, b = points[piece], points[piece + 1]
-                if abs(a[0] - b[0]) <= 0.01:
-                    dx = offset
-                else:
-                    dy = offset
-        if index == 0 and (dx or dy):
-            made.append((x, y))
-        made.append((x + dx, y + dy))
-        if index == last and (dx or dy):
-            made.append((x, y))
+    made: list[XY] = [points[0]]
+    for index, corner in enumerate(points):
+        into = _shift(points, index - 1, offsets.get((run, index - 1), 0.0))
+        out = _shift(points, index, offsets.get((run, index), 0.0)) if index < last else (0.0, 0.0)
+        if 0 < index < last and _parallel(points, index):
+            # There and back on one line: the two pieces may lie in lanes of their own.
+            made += [(corner[0] + dx, corner[1] + dy) for dx, dy in (into, out)]
+        else:
+            made.append((corner[0] + into[0] + out[0], corner[1] + into[1] + out[1]))
+    made.append(points[-1])
     return simplified(made)
+
+
+def _shift(points: list[XY], piece: int, offset: float) -> XY:
+    """How a piece moves that is moved aside by so much."""
+    if piece < 0 or not offset:
+        return 0.0, 0.0
+    upright = abs(points[piece][0] - points[piece + 1][0]) <= 0.01
+    return (offset, 0.0) if upright else (0.0, offset)
+
+
+def _parallel(points: list[XY], index: int) -> bool:
+    (ax, ay), (bx, by), (cx, cy) = points[index - 1 : index + 2]
+    return (abs(ax - bx) <= 0.01 and abs(bx - cx) <= 0.01) or (
+        abs(ay - by) <= 0.01 and abs(by - cy) <= 0.01
+    )

@@ -7,7 +7,7 @@ from PySide6.QtCore import QPointF
 from PySide6.QtGui import QPainter, QPainterPath, QPolygonF
 
 from .ink import Ink, brush, no_brush, no_pen, rounded_line
-from .paths import at_share, flattened, length, longest_piece
+from .paths import at_share, far_part, flattened, length, longest_piece, near_part
 from .picture import XY, Box, RunShape
 
 WIRE_PT = 1.5
@@ -15,22 +15,29 @@ DRAIN_PT = 1.7
 DRAIN_DASH = (3.2, 1.8)
 TUBE_LEAST_PT = 2.4
 TUBE_PER_MM_PT = 0.22
-BEND_MM = 26.0
-"""Radius of drawn bends."""
+RISER_PT = 2.3
+"""Radius of the mark where a run goes to another level."""
+FAR_OPACITY = 0.45
+ARROW_ROOM_MM = 60.0
 LONG_MM = 420.0
 """A flow arrow for each so much of a straight piece."""
 
 
 @lru_cache(maxsize=512)
 def run_path(run: RunShape) -> QPainterPath:
-    """The way of a run, with its bends."""
-    if run.curve and len(run.points) == 4:
+    """The way of a run, with its bends: all of it, on whatever level."""
+    return _path(run.points, run.bend_mm, run.curve)
+
+
+@lru_cache(maxsize=1024)
+def _path(points: tuple[XY, ...], bend_mm: float, curve: bool = False) -> QPainterPath:
+    if curve and len(points) == 4:
         path = QPainterPath()
-        path.moveTo(*run.points[0])
-        (ax, ay), (bx, by), (cx, cy) = run.points[1:]
+        path.moveTo(*points[0])
+        (ax, ay), (bx, by), (cx, cy) = points[1:]
         path.cubicTo(ax, ay, bx, by, cx, cy)
         return path
-    return rounded_line(run.points, BEND_MM)
+    return rounded_line(points, bend_mm)
 
 
 def tube_width_pt(bore_mm: float) -> float:
@@ -39,12 +46,46 @@ def tube_width_pt(bore_mm: float) -> float:
 
 
 def draw_run(painter: QPainter, run: RunShape, ink: Ink) -> None:
-    """A run of any medium."""
+    """A run of any medium: what is on the shown level, or all of it where nothing is."""
     if len(run.points) < 2:
         return
+    near = near_part(run)
     {"power": draw_wire, "water": draw_supply_tube, "drain": draw_drain}[run.medium](
-        painter, run, ink
+        painter, near, ink
     )
+    if run.climb is not None:
+        _riser(painter, run, ink)
+
+
+def draw_far(painter: QPainter, run: RunShape, ink: Ink) -> None:
+    """The part of a run on other levels: faint, and best painted under the bodies."""
+    if len(run.far) < 2:
+        return
+    painter.save()
+    painter.setOpacity(FAR_OPACITY * painter.opacity())
+    {"power": draw_wire, "water": draw_supply_tube, "drain": draw_drain}[run.medium](
+        painter, far_part(run), ink
+    )
+    painter.restore()
+
+
+def _riser(painter: QPainter, run: RunShape, ink: Ink) -> None:
+    """A ring where a run leaves its level; a dot in it where it comes up towards the eye."""
+    if run.climb is None:
+        return
+    at = QPointF(*run.climb)
+    colour = {
+        "power": ink.theme.circuit(run.letter).ink if run.letter else ink.theme.ink_muted,
+        "water": ink.theme.water_ink,
+        "drain": ink.theme.drain_ink,
+    }[run.medium]
+    painter.setPen(ink.pen(colour, 0.9))
+    painter.setBrush(brush(ink.theme.cart))
+    painter.drawEllipse(at, RISER_PT * ink.unit, RISER_PT * ink.unit)
+    if run.rises:
+        painter.setPen(no_pen())
+        painter.setBrush(brush(colour))
+        painter.drawEllipse(at, 0.4 * RISER_PT * ink.unit, 0.4 * RISER_PT * ink.unit)
 
 
 def draw_wire(painter: QPainter, run: RunShape, ink: Ink) -> None:
@@ -97,6 +138,8 @@ def _casing(painter: QPainter, path: QPainterPath, width_pt: float, ink: Ink) ->
 def _ends(painter: QPainter, run: RunShape, colour: str, width_pt: float, ink: Ink) -> None:
     radius = (width_pt * 0.5 + 0.7) * ink.unit
     for point, item in ((run.points[0], run.ends[0]), (run.points[-1], run.ends[1])):
+        if item == "":  # goes on, on another level
+            continue
         if item is not None:
             painter.setPen(no_pen())
             painter.setBrush(brush(colour))
@@ -114,6 +157,8 @@ def arrow_places(run: RunShape) -> tuple[tuple[XY, XY], ...]:
         return ()
     points = flattened(run)
     points = points if run.flow > 0 else points[::-1]
+    if length(points) < ARROW_ROOM_MM and (run.far or run.near or "" in run.ends):
+        return ()  # it would hide the piece; the part on the other level has room for it
     if length(points) < 1.0:
         return ()
     piece = longest_piece(points)

@@ -9,7 +9,7 @@ from ...power.results import EVERYTHING_ON, Circuit
 from ...units import UnitSystem, show, show_plain
 from ...water.results import ALL_OPEN, Tap, TapState, alone
 from .kept import Kept, once
-from .paths import at_share, flattened, length
+from .paths import at_share, flattened, length, near_part
 from .picture import XY, BodyShape, Box, Note, PlanOptions, RunShape, State
 
 _TAGGED_MM = 120.0
@@ -165,7 +165,9 @@ def _tag(run: RunShape) -> Note | None:
 
 def _tag_places(run: RunShape) -> tuple[XY, ...]:
     """Good places for a wire's letter, best first; asked for again at every step of a drag."""
-    points = flattened(run)[::-1]  # a wire starts at its plug; count from the receptacle
+    points = flattened(near_part(run))[::-1]  # a wire starts at its plug; count from the receptacle
+    if run.near and length(points) < _TAGGED_MM:
+        points = flattened(run)[::-1]
     if length(points) < _TAGGED_MM:
         return ()
     return tuple(at_share(points, share)[0] for share in _TAG_SHARES)

@@ -11,6 +11,7 @@ from .cart import draw_cart, draw_casters, draw_zone, ground_words
 from .ink import Ink
 from .lines import (
     draw_drain,
+    draw_far,
     draw_run,
     draw_supply_tube,
     draw_wire,
@@ -46,6 +47,7 @@ __all__ = [
     "draw_casters",
     "draw_dimension",
     "draw_drain",
+    "draw_far",
     "draw_ghost",
     "draw_ground",
     "draw_leader",

@@ -3,6 +3,8 @@
 import itertools
 import math
 from collections.abc import Sequence
+from dataclasses import replace
+from functools import lru_cache
 
 from .picture import XY, RunShape
 
@@ -43,6 +45,27 @@ def flattened(run: RunShape, pieces: int = 16) -> tuple[XY, ...]:
     return tuple(cubic(run.points, i / pieces) for i in range(pieces + 1))
 
 
+def split(points: Sequence[XY], at: XY) -> tuple[tuple[XY, ...], tuple[XY, ...]]:
+    """The polyline in two parts, at the place on it that is nearest to a point."""
+    best: tuple[float, int, XY] | None = None
+    for index, (a, b) in enumerate(itertools.pairwise(points)):
+        piece = (b[0] - a[0], b[1] - a[1])
+        square = piece[0] ** 2 + piece[1] ** 2 or 1.0
+        t = ((at[0] - a[0]) * piece[0] + (at[1] - a[1]) * piece[1]) / square
+        t = min(max(t, 0.0), 1.0)
+        place = (a[0] + t * piece[0], a[1] + t * piece[1])
+        away = round(math.dist(place, at), 6)
+        if best is None or away < best[0]:
+            best = (away, index, place)
+    if best is None:
+        return tuple(points), ()
+    _, index, place = best
+    return (
+        tuple(simplified([*points[: index + 1], place])),
+        tuple(simplified([place, *points[index + 1 :]])),
+    )
+
+
 def length(points: Sequence[XY]) -> float:
     """Along the polyline."""
     return sum(math.dist(a, b) for a, b in itertools.pairwise(points))
@@ -67,3 +90,21 @@ def at_share(points: Sequence[XY], share: float) -> tuple[XY, XY]:
 def longest_piece(points: Sequence[XY]) -> tuple[XY, XY]:
     """Ends of the longest straight piece; of equals the first."""
     return max(itertools.pairwise(points), key=lambda pair: round(math.dist(*pair), 6))
+
+
+@lru_cache(maxsize=512)
+def near_part(run: RunShape) -> RunShape:
+    """The run as if there were no more of it than is on the shown level."""
+    if not run.near:
+        return run
+    starts = run.near[0] == run.points[0]
+    ends = (run.ends[0], "") if starts else ("", run.ends[1])
+    return replace(run, points=run.near, near=(), far=(), ends=ends, curve=False)
+
+
+@lru_cache(maxsize=512)
+def far_part(run: RunShape) -> RunShape:
+    """The other part."""
+    starts = run.far[0] == run.points[0]
+    ends = (run.ends[0], "") if starts else ("", run.ends[1])
+    return replace(run, points=run.far, near=(), far=(), climb=None, ends=ends, ghosted=True)

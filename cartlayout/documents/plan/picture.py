@@ -154,7 +154,7 @@ class RunShape:
     """Corners from end a to end b; of a curve: start, two handles, end."""
     curve: bool
     ends: tuple[str, str | None]
-    """Item ids; None where the end hangs free."""
+    """Item ids; None where the end hangs free, empty where the run goes on."""
     letter: str = ""
     """Of the circuit, which gives a wire its colour and dash; empty: on none."""
     bore_mm: float = 0.0
@@ -162,6 +162,22 @@ class RunShape:
     """1: from the first point to the last; -1: the other way; 0: not known."""
     severity: Severity | None = None
     ghosted: bool = False
+    """All of it is on levels that are not the shown one."""
+    far: tuple[XY, ...] = ()
+    """The part of it that is, where another part is on the shown level."""
+    near: tuple[XY, ...] = ()
+    """The other part; empty where there is no far one."""
+    climb: XY | None = None
+    """Where it goes from one level to another."""
+    rises: bool = False
+    """Whether the far part, or the second one, is the higher."""
+    bend_mm: float = 26.0
+    """Radius that its bends are drawn with, where there is room."""
+
+    @property
+    def shown_points(self) -> tuple[XY, ...]:
+        """The part on the shown level, or all of it where it has no such part."""
+        return self.near or self.points
 
 
 @dataclass(frozen=True, slots=True)

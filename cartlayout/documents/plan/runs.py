@@ -2,19 +2,28 @@
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 
 from ...analysis import Analysis
 from ...build import VENUE, Build, End, Port, TubeRun, Wire
 from ...build.geometry import end_position
 from ...findings.finding import Severity
+from ...network import Route
 from ...water.results import ALL_OPEN
 from .lanes import in_lanes
-from .paths import simplified
+from .paths import simplified, split
 from .picture import XY, Box, Medium, PlanOptions, RunShape
 
 LANE_MM = 22.0
 """Distance between runs that share a way."""
+WIDEST_MM = 64.0
+"""Of many runs that share a way, taken together."""
 TOUCH_MM = 8.0
+LEAD_M = 0.15
+"""A cord whose plug is so near to the edge hangs free to the venue's outlet."""
+CORD_BEND_MM = 26.0
+WIDEST_BEND_MM = 60.0
+"""Larger bends would be drawn too far from where the run is taken hold of."""
 LOOSE_MM = 90.0
 """How much of a run is drawn that hangs free."""
 
@@ -36,34 +45,71 @@ def run_shapes(
         if len(points) < 2:
             continue
         media[run.id] = medium
-        if isinstance(run, Wire) and not run.waypoints and _facing(points):
+        if _is_lead(levels, analysis, run) and _facing(points):
             curves[run.id] = _curve(points)
         else:
             polylines[run.id] = points
-    drawn = {**in_lanes(polylines, LANE_MM, TOUCH_MM), **_fanned(curves)}
+    drawn = {**in_lanes(polylines, LANE_MM, TOUCH_MM, WIDEST_MM), **_fanned(curves)}
     letters = {circuit.key: circuit.letter for circuit in analysis.power.circuits}
     shapes = []
     for run in build.runs:
         if run.id not in drawn:
             continue
-        ends = (run.a.item, run.b.item if run.b is not None else None)
-        shapes.append(
-            RunShape(
-                id=run.id,
-                medium=media[run.id],
-                points=drawn[run.id],
-                curve=run.id in curves,
-                ends=ends,
-                letter=_letter(analysis, letters, run.id),
-                bore_mm=run.tube.bore.si * 1000.0 if isinstance(run, TubeRun) else 0.0,
-                flow=_flow(build, analysis, options, run, media[run.id]),
-                severity=severities.get(run.id),
-                ghosted=all(
-                    levels.get(end, level) not in (level, VENUE) for end in ends if end is not None
-                ),
-            )
+        shape = RunShape(
+            id=run.id,
+            medium=media[run.id],
+            points=drawn[run.id],
+            curve=run.id in curves,
+            ends=(run.a.item, run.b.item if run.b is not None else None),
+            letter=_letter(analysis, letters, run.id),
+            bore_mm=run.tube.bore.si * 1000.0 if isinstance(run, TubeRun) else 0.0,
+            flow=_flow(build, analysis, options, run, media[run.id]),
+            severity=severities.get(run.id),
+            bend_mm=_bend_mm(run),
         )
+        shapes.append(_on_levels(shape, analysis.network.routes.get(run.id), levels, level))
     return tuple(shapes)
+
+
+def _is_lead(levels: Mapping[str, str], analysis: Analysis, run: Wire | TubeRun) -> bool:
+    """Whether a run hangs free between the cart and the venue: it leaves straight from its port."""
+    route = analysis.network.routes.get(run.id)
+    if not isinstance(run, Wire) or run.waypoints or run.b is None or route is None:
+        return False
+    if VENUE not in (levels.get(run.a.item), levels.get(run.b.item)):
+        return False
+    on_cart = route.points[: (route.climb or 0) + 1]
+    if levels.get(run.a.item) == VENUE:
+        on_cart = route.points[(route.climb or 0) + 1 :]
+    return math.dist(on_cart[0][:2], on_cart[-1][:2]) <= LEAD_M if on_cart else True
+
+
+def _bend_mm(run: Wire | TubeRun) -> float:
+    if isinstance(run, Wire) or run.tube.least_bend_radius is None:
+        return CORD_BEND_MM
+    return min(run.tube.least_bend_radius.si * 1000.0, WIDEST_BEND_MM)
+
+
+def _on_levels(
+    shape: RunShape, route: Route | None, levels: Mapping[str, str], level: str
+) -> RunShape:
+    """Tell the parts on the shown level from those on others."""
+    if route is None or not route.levels:
+        there = {levels.get(end, level) for end in shape.ends if end is not None}
+        return replace(shape, ghosted=not there & {level, VENUE})
+    seen = [one in (level, VENUE) for one in route.levels]
+    if shape.curve:
+        return replace(shape, ghosted=not any(seen))
+    if route.climb is None:
+        return replace(shape, ghosted=not all(seen))
+    x, y, z = route.points[route.climb]
+    first, second = split(shape.points, (x * 1000.0, y * 1000.0))
+    climb = second[0] if second else shape.points[-1]
+    rises = route.points[route.climb + 1][2] > z
+    if seen[0] == seen[1]:
+        return replace(shape, ghosted=not seen[0], climb=climb, rises=rises)
+    near, far = (first, second) if seen[0] else (second, first)
+    return replace(shape, near=near, far=far, climb=climb, rises=rises == seen[0])
 
 
 def run_medium(build: Build, run: Wire | TubeRun) -> Medium:

@@ -45,8 +45,16 @@ def climbs(points: Sequence[XYZ]) -> float:
     return sum(abs(b[2] - a[2]) for a, b in itertools.pairwise(points))
 
 
-def greatest_radius(points: Sequence[XYZ]) -> float | None:
-    """The largest radius of the middle line with which every bend of a square way has room.
+def first_climb(points: Sequence[XYZ]) -> int | None:
+    """Index of the first point that the way leaves upright."""
+    for at, (a, b) in enumerate(itertools.pairwise(points)):
+        if abs(b[2] - a[2]) > _NOTHING_M:
+            return at
+    return None
+
+
+def bend_room(points: Sequence[XYZ]) -> tuple[float, ...]:
+    """The largest radius of the middle line that each bend of a square way has room for.
 
     A quarter bend of radius r needs r of straight leg before and behind it; a leg
     between two bends is shared by them. Two opposite bends with an offset d
@@ -54,11 +62,11 @@ def greatest_radius(points: Sequence[XYZ]) -> float | None:
     way with s² = d (4 r - d), the reverse curve of road and track surveying.
 
     Returns:
-        Metres; None where nothing bends.
+        Metres, one number a bend; steps of a few millimetres are no bends.
     """
     legs = _legs(points)
     if len(legs) < 2:
-        return None
+        return ()
     last = len(legs) - 1
     shares = [leg if at in (0, last) else leg / 2 for at, (leg, _) in enumerate(legs)]
     radii = [min(shares[at], shares[at + 1]) for at in range(last)]
@@ -69,7 +77,7 @@ def greatest_radius(points: Sequence[XYZ]) -> float | None:
             reverse = (along * along + offset * offset) / (4 * offset)
             radii[at - 1] = max(radii[at - 1], reverse)
             radii[at] = max(radii[at], reverse)
-    return min(radii)
+    return tuple(radii)
 
 
 def _legs(points: Sequence[XYZ]) -> list[tuple[float, tuple[int, int]]]:

@@ -64,7 +64,7 @@ def _plane(cart: Cart, item: Item, port: Port, z_m: float) -> Plane:
     their way.
     """
     if _beneath(cart, item, port):
-        return Plane(z_m, z_m - HANGS_M, z_m, item.level)
+        return Plane(z_m, z_m - HANGS_M, z_m, _level_below(cart, z_m))
     if _on_top(item, port):
         return Plane(z_m, z_m, z_m + TUBE_M, item.level, venue=item.level == VENUE)
     level = cart.level(item.level)
@@ -82,6 +82,12 @@ def _beneath(cart: Cart, item: Item, port: Port) -> bool:
         return False
     lowest = min(one.height.si for one in cart.levels)
     return port.medium != "power" and port.z.si < SAME_HEIGHT_M and level.height.si > lowest
+
+
+def _level_below(cart: Cart, z_m: float) -> str:
+    """The level whose room lies under a board at some height."""
+    lower = [one for one in cart.levels if one.height.si < z_m - SAME_HEIGHT_M]
+    return max(lower, key=lambda one: one.height.si).name if lower else ""
 
 
 def _on_top(item: Item, port: Port) -> bool:

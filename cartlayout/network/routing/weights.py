@@ -21,6 +21,8 @@ TRUNK = 0.85
 ACROSS = 1.0005
 """Of two equal ways the one along the cart is taken."""
 OUTSIDE = 3.0
+HANGING = 1.2
+"""A metre of a lead outside the cart that keeps to the height of the cart: it goes down at once."""
 KEPT_FREE = 1.0
 """A metre over what is kept free counts as one more."""
 INSIDE = 1000.0
@@ -29,7 +31,7 @@ OUT_OF_OWN = 10.0
 """A metre from a port well inside a body to its side."""
 THROUGH_BODY_M = 100.0
 THROUGH_BOARD_M = 500.0
-OVER_OTHER_EDGE_M = 0.3
+OVER_OTHER_EDGE_M = 0.6
 MOST_HOLES = 4
 """Of every board so many holes are thought of."""
 
@@ -119,7 +121,7 @@ def _prices(task: Task, plane: Plane, seen: "np.typing.NDArray[np.intp]", blocks
 def _ground_price(task: Task, plane: Plane, inside: Flags) -> Floats:
     """Runs of the cart stay on it; leads to the venue do not hang in the air over it."""
     if task.from_venue:
-        return np.where(inside, OUTSIDE if plane.venue else 1.0, 1.0)
+        return np.where(inside, OUTSIDE if plane.venue else 1.0, 1.0 if plane.venue else HANGING)
     return np.where(inside, 1.0, OUTSIDE)
 
 
@@ -174,10 +176,11 @@ def board_costs(task: Task, xs: Floats, ys: Floats) -> Floats:
     ground = task.ground
     outside = ~ground.inside(xs, ys)
     trunk = np.abs((ys if ground.trunk_axis == 0 else xs) - ground.trunk_m) < 1e-9
-    at_edge = np.where(ground.near_edge(xs, ys), OVER_OTHER_EDGE_M, THROUGH_BOARD_M)
+    near = ground.near_edge(xs, ys)
+    at_edge = np.where(near, OVER_OTHER_EDGE_M, THROUGH_BOARD_M)
     at_edge = np.where(trunk & ~outside, 0.0, at_edge)
-    if task.from_venue:
-        at_edge = np.where(outside, 0.0, at_edge)
+    if task.from_venue:  # a lead goes over the edge where it comes to it
+        at_edge = np.where(near, 0.0, at_edge)
     costs: Floats = np.zeros(at_edge.shape)
     for board in task.boards:
         here = at_edge

@@ -28,7 +28,7 @@ from ...documents.plan.paint import (
     run_path,
     tube_width_pt,
 )
-from ...documents.plan.paths import flattened
+from ...documents.plan.paths import flattened, near_part
 from ...findings.finding import Severity
 
 MARK_PT = 9.0
@@ -164,7 +164,7 @@ class RunMirror(Mirror):
         if wanted == self.shown:
             return
         if self.shown is None or self.shown[0] != run:
-            self.path = run_path(run) if len(run.points) > 1 else QPainterPath()
+            self.path = run_path(near_part(run)) if len(run.points) > 1 else QPainterPath()
         self.shown, self.ink = wanted, ink
         # Its width with the glow of a selected one around it; arrows reach a little less far.
         margin = (0.75 * tube_width_pt(run.bore_mm) + _PEN_PT) * ink.unit

@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QGraphicsScene
 
 from ...documents.plan import BodyShape, Box, PlanPicture
 from ...documents.plan.paint import Ink
-from ...documents.plan.paths import flattened
+from ...documents.plan.paths import far_part, flattened
 from ...documents.theme import Theme
 from ..selection import NOTHING, Selection
 from .arrange import Arranged, arrange
@@ -53,6 +53,8 @@ class PlanScene(QGraphicsScene):
         self.selection = NOTHING
         self.bodies: dict[str, BodyMirror] = {}
         self.runs: dict[str, RunMirror] = {}
+        self.far: dict[str, RunMirror] = {}
+        """The parts of runs that are on other levels than the rest of them."""
         self.notes: dict[str, NoteMirror] = {}
         self.marks: dict[str, MarkMirror] = {}
         self.names: dict[str, NameMirror] = {}
@@ -203,6 +205,19 @@ class PlanScene(QGraphicsScene):
             z = Z_GHOST_RUN if run.ghosted else _Z_RUN[run.medium]
             mirror.setZValue(z + order * 0.01)
             mirror.show_run(run, run.id in chosen, self.ink)
+        self._mirror_far(picture, chosen)
+
+    def _mirror_far(self, picture: PlanPicture, chosen: set[str]) -> None:
+        """The far parts of runs lie under the bodies."""
+        far = {run.id: far_part(run) for run in picture.runs if run.far}
+        self._drop(self.far, set(far))
+        for order, (run_id, part) in enumerate(far.items()):
+            mirror = self.far.get(run_id)
+            if mirror is None:
+                mirror = self.far[run_id] = RunMirror(self.ink, Z_GHOST_RUN)
+                self.addItem(mirror)
+            mirror.setZValue(Z_GHOST_RUN + order * 0.01)
+            mirror.show_run(part, run_id in chosen, self.ink)
 
     def _mirror_notes(self) -> None:
         placed = {one.note.key: one for one in self.arranged.notes}
