@@ -1,15 +1,15 @@
 """Places where a label could go, each with what it costs by itself."""
 
-import itertools
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
 from ..plan.picture import XY, Box
 from .boxes import Bools, Floats, length_inside, meets, overlap_area
-from .model import Field, Label
+from .ground import Ground, segments
+from .model import Label
 
 # Costs are compared with each other only; one unit is "a label beside its target".
 _SIZE_COST = 0.12
@@ -33,6 +33,8 @@ _LEADER_OVER_BODY = 1.0
 _RING_GAPS = 4.0
 _RINGS = (1.0, 2.0, 3.2, 4.8, 7.0, 10.0, 14.0, 19.0, 26.0)
 """Distances from the target, in steps of so many gaps."""
+_NEAR_RINGS = 4
+"""So many of them are looked at first."""
 _ANGLES = tuple(math.radians(360.0 / 20 * step) for step in range(20))
 _KEPT = 200
 LEADER_FROM = 2.2
@@ -54,10 +56,19 @@ class Candidates:
     """Infinite where something is covered that must not be, or the frame is left."""
     leaders: Floats
     """From the label's edge to the target; both ends equal where no leader is needed."""
+    far: bool = True
+    """Whether places further away are among them."""
 
 
-def candidates(label: Label, field: Field) -> Candidates:
-    """All places for a label, costed against everything but other labels."""
+def candidates(label: Label, ground: Ground, far: bool = False) -> Candidates:
+    """Places for a label, costed against everything but other labels.
+
+    Args:
+        label: what is to be placed.
+        ground: what is in the field.
+        far: look further away too, where nothing near has turned out to be good.
+    """
+    field = ground.field
     rows: list[tuple[float, float, float, float]] = []
     sizes: list[int] = []
     base: list[float] = []
@@ -74,16 +85,26 @@ def candidates(label: Label, field: Field) -> Candidates:
         _along(label, size, offer)
         _inside(label, size, field.gap, offer)
         _beside(label, size, field.gap, offer)
-        _rings(label, size, field.gap, offer)
+        _rings(label, size, field.gap, offer, _RINGS if far else _RINGS[:_NEAR_RINGS])
     boxes = np.array(rows)
-    cost = np.array(base) + _covering(boxes, label, field)
-    cost[_forbidden(boxes, field)] = np.inf
+    around = ground.near(_reach(boxes, label, field.gap))
+    cost = np.array(base) + _covering(boxes, label, around)
+    cost[_forbidden(boxes, around)] = np.inf
     # The dearest are never taken and would only be weighed again and again.
     kept = np.sort(np.argsort(np.round(cost, 6), kind="stable")[:_KEPT])
     boxes, cost, near = boxes[kept], cost[kept], np.array(free)[kept]
     lines = leaders(boxes, label, field.gap, near)
-    cost += _crossing(lines, label, field)
-    return Candidates(label, boxes, [sizes[at] for at in kept], cost, lines)
+    cost += _crossing(lines, label, around)
+    return Candidates(label, boxes, [sizes[at] for at in kept], cost, lines, far)
+
+
+def _reach(boxes: Floats, label: Label, gap: float) -> Box:
+    """Around every place and the leaders from there."""
+    x0, y0 = boxes[:, :2].min(axis=0)
+    x1, y1 = boxes[:, 2:].max(axis=0)
+    made = Box(float(x0), float(y0), float(x1 - x0), float(y1 - y0))
+    made = made.united(label.target).united(Box(*label.anchor, 0.0, 0.0))
+    return made.grown(NEAR_OWN_GAPS * gap)
 
 
 def _along(label: Label, size: int, offer: _Offer) -> None:
@@ -118,10 +139,10 @@ def _beside(label: Label, size: int, gap: float, offer: _Offer) -> None:
         offer(x - reach_x - apart, y + slide * reach_y, size, beside + 0.25 + more, True)
 
 
-def _rings(label: Label, size: int, gap: float, offer: _Offer) -> None:
+def _rings(label: Label, size: int, gap: float, offer: _Offer, rings: tuple[float, ...]) -> None:
     width, height = label.sizes[size]
     x, y = label.target.centre
-    for ring in _RINGS:
+    for ring in rings:
         away = ring * max(_RING_GAPS * gap, 0.25 * height)
         for angle in _ANGLES:
             cos, sin = math.cos(angle), math.sin(angle)
@@ -134,73 +155,65 @@ def _rings(label: Label, size: int, gap: float, offer: _Offer) -> None:
             )
 
 
-def _covering(boxes: Floats, label: Label, field: Field) -> Floats:
+def _covering(boxes: Floats, label: Label, ground: Ground) -> Floats:
+    gap = ground.field.gap
     cost = np.zeros(len(boxes))
     width = boxes[:, 2] - boxes[:, 0]
     height = boxes[:, 3] - boxes[:, 1]
-    if field.bodies:
-        bodies = rows_of([one.box for one in field.bodies])
-        own_is_free = label.belongs if label.inside else None
-        weights = np.array([0.0 if one.key == own_is_free else one.weight for one in field.bodies])
+    if len(ground.bodies):
+        own = [at for at, key in enumerate(ground.keys) if key == label.belongs]
+        weights = ground.weights.copy()
+        if label.inside:
+            weights[own] = 0.0
         body_weight = _ALONG_BODY_WEIGHT if label.along else _BODY_WEIGHT
-        areas = overlap_area(boxes, bodies)
+        areas = overlap_area(boxes, ground.bodies)
         cost += body_weight * (areas @ weights) / (width * height)
         if not label.along:
             cost += _CORNER * ((areas > 0.0) & (weights >= 1.0)).any(axis=1)
-        own = [at for at, one in enumerate(field.bodies) if one.key == label.belongs]
         if own and label.inside:
             # Wholly in its own body is what it wants; half in it is worst of all.
-            share = overlap_area(boxes, bodies[own])[:, 0] / (width * height)
+            share = areas[:, own[0]] / (width * height)
             cost += np.where((share > 0.01) & (share < 0.999), 4.0, 0.0)
-    pieces, line_weights = _segments(field)
-    if len(pieces) and not label.along:
-        cost += _LINE_WEIGHT * (length_inside(boxes, pieces) @ line_weights) / height
-    elif len(pieces):
-        cost += 0.3 * _LINE_WEIGHT * (length_inside(boxes, pieces) @ line_weights) / height
+    if len(ground.pieces):
+        weight = (0.3 if label.along else 1.0) * _LINE_WEIGHT
+        inside = length_inside(boxes, ground.pieces) @ ground.piece_weights
+        cost += weight * inside / height
     if label.own:
         own_pieces = segments(label.own)
         for gaps, dear in ((0.5, _OVER_OWN), (NEAR_OWN_GAPS, _NEAR_OWN)):
-            by = gaps * field.gap
+            by = gaps * gap
             grown = boxes + np.array([-by, -by, by, by])
             cost += dear * (length_inside(grown, own_pieces) > 0).any(axis=1)
     return cost
 
 
-def _crossing(lines: Floats, label: Label, field: Field) -> Floats:
+def _crossing(lines: Floats, label: Label, ground: Ground) -> Floats:
     """What leaders cost that pass over other bodies, or over what must stay free."""
     cost = np.zeros(len(lines))
-    if field.keep_out:
-        crossed = length_inside(rows_of(list(field.keep_out)), lines) > 0
-        cost += _LEADER_OVER_FORBIDDEN * crossed.sum(axis=0)
-    others = [one for one in field.bodies if one.key != label.belongs]
+    led = np.flatnonzero((lines[:, :2] != lines[:, 2:]).any(axis=1))
+    if not len(led):
+        return cost
+    if len(ground.keep_out):
+        crossed = length_inside(ground.keep_out, lines[led]) > 0
+        cost[led] += _LEADER_OVER_FORBIDDEN * crossed.sum(axis=0)
+    others = [at for at, key in enumerate(ground.keys) if key != label.belongs]
     if others:
-        weights = np.array([one.weight for one in others])
-        crossed = length_inside(rows_of([one.box for one in others]), lines) > 0
-        cost += _LEADER_OVER_BODY * (weights @ crossed)
+        crossed = length_inside(ground.bodies[others], lines[led]) > 0
+        cost[led] += _LEADER_OVER_BODY * (ground.weights[others] @ crossed)
     return cost
 
 
-def _segments(field: Field) -> tuple[Floats, Floats]:
-    weights = [weight for points, weight in field.lines for _ in range(len(points) - 1)]
-    return segments([points for points, _ in field.lines]), np.array(weights)
-
-
-def segments(lines: Sequence[Sequence[XY]]) -> Floats:
-    """The straight pieces of polylines as rows."""
-    rows = [(*a, *b) for points in lines for a, b in itertools.pairwise(points)]
-    return np.array(rows, dtype=float).reshape(-1, 4)
-
-
-def _forbidden(boxes: Floats, field: Field) -> Bools:
-    frame = field.frame
+def _forbidden(boxes: Floats, ground: Ground) -> Bools:
+    frame = ground.field.frame
     out: Bools = (
         (boxes[:, 0] < frame.x)
         | (boxes[:, 1] < frame.y)
         | (boxes[:, 2] > frame.right)
         | (boxes[:, 3] > frame.bottom)
     )
-    if field.keep_out:
-        out |= meets(boxes, rows_of(list(field.keep_out))).any(axis=1)
+    if len(ground.keep_out):
+        # Half a gap, or whoever keeps labels where they are would not keep this one.
+        out |= meets(boxes, ground.keep_out, ground.field.gap / 2).any(axis=1)
     return out
 
 
@@ -235,11 +248,6 @@ def leaders(boxes: Floats, label: Label, gap: float, near: Bools) -> Floats:
     short = np.hypot(*(ends - starts).T) <= LEADER_FROM * gap
     made[near | short, 2:] = made[near | short, :2]
     return made
-
-
-def rows_of(boxes: list[Box]) -> Floats:
-    """Boxes as rows."""
-    return np.array([(box.x, box.y, box.right, box.bottom) for box in boxes]).reshape(-1, 4)
 
 
 def point_of(row: Floats) -> tuple[XY, XY]:

@@ -11,7 +11,8 @@ import numpy as np
 
 from ..plan.picture import Box
 from .boxes import Floats, crosses, length_inside, meets
-from .candidates import Candidates, candidates, leaders, point_of, rows_of
+from .candidates import Candidates, candidates, leaders, point_of
+from .ground import Ground, ground
 from .model import Field, Label, PlacedLabel
 
 _ROUNDS = 4
@@ -19,6 +20,8 @@ _LEADER_OVER_LABEL = 6.0
 _LEADER_CROSSES = 3.0
 _SCAN_STEPS = 48
 _NO_PLACE = 40.0
+_FAR_IF_DEARER = 6.0
+"""A label whose nearest places all cost more is looked for further away."""
 
 
 def place(labels: Sequence[Label], field: Field) -> tuple[PlacedLabel, ...]:
@@ -34,7 +37,8 @@ def place(labels: Sequence[Label], field: Field) -> tuple[PlacedLabel, ...]:
     """
     if not labels:
         return ()
-    state = _State([candidates(label, field) for label in labels], field)
+    rows = ground(field)
+    state = _State([candidates(label, rows) for label in labels], rows)
     order = sorted(range(len(labels)), key=lambda i: (-labels[i].priority, i))
     for i in order:
         state.settle(i)
@@ -52,9 +56,10 @@ def place(labels: Sequence[Label], field: Field) -> tuple[PlacedLabel, ...]:
 class _State:
     """Where every label stands; -1 while it stands nowhere."""
 
-    def __init__(self, options: list[Candidates], field: Field) -> None:
+    def __init__(self, options: list[Candidates], ground: Ground) -> None:
         self.options = options
-        self.field = field
+        self.ground = ground
+        self.field = ground.field
         self.chosen = [-1] * len(options)
         self.boxes: Floats = np.full((len(options), 4), np.nan)
         self.leaders: Floats = np.full((len(options), 4), np.nan)
@@ -88,6 +93,10 @@ class _State:
         """Take the cheapest place that is free; says whether the label moved."""
         cost = self.costs(i)
         best = int(np.argmin(np.round(cost, 6)))
+        if cost[best] > _FAR_IF_DEARER and self.chosen[i] < 0 and not self.options[i].far:
+            self.options[i] = candidates(self.options[i].label, self.ground, far=True)
+            cost = self.costs(i)
+            best = int(np.argmin(np.round(cost, 6)))
         if not np.isfinite(cost[best]):
             return False
         if self.chosen[i] >= 0 and cost[best] >= cost[self.chosen[i]] - 1e-6:
@@ -154,7 +163,7 @@ class _State:
         if taken:
             free &= ~meets(rows, self.boxes[taken], self.field.gap).any(axis=1)
         if self.field.keep_out:
-            free &= ~meets(rows, rows_of(list(self.field.keep_out))).any(axis=1)
+            free &= ~meets(rows, self.ground.keep_out).any(axis=1)
         rows = rows[free]
         if len(rows):
             middle = (rows[:, :2] + rows[:, 2:]) / 2
