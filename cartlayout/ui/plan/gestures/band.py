@@ -1,9 +1,16 @@
-"""A rubber band around bodies selects them."""
+"""A rubber band around things selects them.
 
+Bodies that it touches, with their groups; with Alt held only what lies wholly
+in it. Where it touches no body, it takes the wires and tubes that it touches.
+"""
+
+import itertools
 from typing import TYPE_CHECKING
 
+import shapely
 from PySide6.QtCore import Qt
 
+from ....build.edits import with_groups
 from ..moving import box_of
 from ..snapping import Box
 from .base import NOTHING, XY, Cursor, Gesture, Trace
@@ -13,7 +20,7 @@ if TYPE_CHECKING:
 
 
 class BandGesture(Gesture):
-    """Selects the bodies of the shown level and of the venue that the band touches."""
+    """Selects bodies of the shown level and of the venue; runs where there are no bodies."""
 
     kind = "band"
     cursor = Cursor.CrossCursor
@@ -29,12 +36,34 @@ class BandGesture(Gesture):
         """Select what the band touches now."""
         band = Box.around((self.start, at))
         self.view.trace(Trace(band=band))
+        whole = bool(modifiers & Qt.KeyboardModifier.AltModifier)
+        items = self._items(band, whole=whole)
+        runs = frozenset() if items else self._runs(band, whole=whole)
+        self.view.choose(self.kept | items, self.kept_runs | runs)
+
+    def _items(self, band: Box, *, whole: bool) -> frozenset[str]:
+        build = self.session.build
+        test = _holds if whole else _touch
         found = {
-            item.id
-            for item in self.session.build.items
-            if self.view.is_solid(item) and _touch(band, box_of(item))
+            item.id for item in build.items if self.view.is_solid(item) and test(band, box_of(item))
         }
-        self.view.choose(self.kept | found, self.kept_runs)
+        if not whole:
+            return frozenset(with_groups(build, found))
+        outside = {item.group for item in build.items if item.group and item.id not in found}
+        return frozenset(
+            item.id for item in build.items if item.id in found and item.group not in outside
+        )
+
+    def _runs(self, band: Box, *, whole: bool) -> frozenset[str]:
+        """Runs drawn solid that come into the band, or that lie in it with all their way."""
+        test = _all_in if whole else _some_in
+        picture = self.view.plan.picture
+        solid = {run.id for run in picture.runs if not run.ghosted} if picture else set()
+        return frozenset(
+            run_id
+            for run_id, points in self.view.plan.lines.items()
+            if run_id in solid and test(band, points)
+        )
 
     def finished(self) -> None:
         """Keep the selection."""
@@ -44,6 +73,27 @@ class BandGesture(Gesture):
         """Give back the selection that was there before."""
         self.view.trace(NOTHING)
         self.view.choose(*self.original)
+
+
+def _holds(band: Box, box: Box) -> bool:
+    return (
+        band.left <= box.left
+        and box.right <= band.right
+        and band.top <= box.top
+        and box.bottom <= band.bottom
+    )
+
+
+def _all_in(band: Box, points: tuple[XY, ...]) -> bool:
+    return all(_touch(band, Box(x, y, x, y)) for x, y in points)
+
+
+def _some_in(band: Box, points: tuple[XY, ...]) -> bool:
+    area = shapely.box(*band)
+    return any(
+        _touch(band, Box.around(leg)) and area.intersects(shapely.LineString(leg))
+        for leg in itertools.pairwise(points)
+    )
 
 
 def _touch(a: Box, b: Box) -> bool:
