@@ -31,6 +31,8 @@ LEAST_BODY_PT = 9.0
 """A body smaller than this gets no name beside it either: zoom in."""
 CROWDED_PT = 230.0
 """A plan narrower than this is an overview: pills only."""
+FAR_MM = 11.5
+"""So is one on which a typographic point covers more: a grinder is no wider than its name."""
 _PRIORITY = {"circuit": 3.0, "weight": 2.5, "tap": 2.0, "name": 1.5, "tag": 1.0}
 
 
@@ -209,7 +211,7 @@ def on_lines(box: Box, lines: Lines) -> bool:
 
 
 def _crowded(picture: PlanPicture, ink: Ink) -> bool:
-    return picture.cart.box.width < CROWDED_PT * ink.unit
+    return ink.unit > FAR_MM or picture.cart.box.width < CROWDED_PT * ink.unit
 
 
 def _shown(picture: PlanPicture, ink: Ink) -> Iterator[Note]:
