@@ -10,9 +10,9 @@ from ...build.cart_geometry import extent
 from ...build.cart_shape import CORNERS, length_like, notch_of, shape_of
 from ...units import Length, Mass
 from .. import widgets
-from .editors import LABEL_WIDTH, ListEditor, Special, small_button
+from .editors import LABEL_WIDTH, ListEditor, OptionalEditor, Special, small_button
 from .fields import BoolField, ChoiceField, Editor, QuantityField
-from .kinds import ListKind, StructKind
+from .kinds import ListKind, OptionalKind, StructKind
 
 _SHAPES = (
     ("rectangle", "Rectangle"),
@@ -137,15 +137,28 @@ class PartList(ListEditor):
         value: tuple[object, ...],
         name: str,
         special: Special,
-        make: Callable[[], object | None],
+        make: Callable[[], object],
     ) -> None:
         self._make_new = make
         super().__init__(ListKind(StructKind(kind)), value, Cart, name, special)
 
     def _add_clicked(self) -> None:
-        made = self._make_new()
-        if made is not None:
-            self._change((*self._value, made), "", True)
+        self._change((*self._value, self._make_new()), "", True)
+
+
+class PartOrNone(OptionalEditor):
+    """A part that a cart has or has not; a new one is made by the page."""
+
+    def __init__(
+        self, kind: type, value: object, name: str, special: Special, make: Callable[[], object]
+    ) -> None:
+        self._make_new = make
+        super().__init__(OptionalKind(StructKind(kind)), value, Cart, name, special)
+
+    def _clicked(self) -> None:
+        self._value = self._make_new() if self._value is None else None
+        self._build()
+        self.edited.emit(self._value, "")
 
 
 class LevelList(PartList):

@@ -18,11 +18,10 @@ from .. import cart_commands as commands
 from ..selection import Selection
 from ..session import Session
 from .cart_changes import CartEdits
-from .cart_editors import LevelList, PartList, ShapeEditor
+from .cart_editors import LevelList, PartList, PartOrNone, ShapeEditor
 from .cart_facts import cart_facts, part_facts, part_heading
-from .editors import OptionalEditor, StructEditor, small_button
+from .editors import StructEditor, small_button
 from .fields import Editor
-from .kinds import OptionalKind, StructKind
 from .pages import Page
 from .special import special_for
 
@@ -93,8 +92,8 @@ class CartPage(Page):
         return PartList(listed.kind, cast(Any, value), listed.name, special, make)
 
     def _make_optional(self, name: str, kind: type, value: object) -> Editor:
-        inner = OptionalKind(StructKind(kind))
-        return OptionalEditor(inner, value, Cart, name, special_for(self.session.build))
+        make = partial(self._new_part, name)
+        return PartOrNone(kind, value, name, special_for(self.session.build), make)
 
     def _new_level(self) -> object:
         build = self.session.build
@@ -106,7 +105,7 @@ class CartPage(Page):
             clear_height=Length("12 in" if us else "300 mm"),
         )
 
-    def _new_part(self, name: str) -> object | None:
+    def _new_part(self, name: str) -> object:
         """A part in the middle of the cart, or along its right side."""
         build, session = self.session.build, self.session
         whole = extent(build.cart)
@@ -119,6 +118,8 @@ class CartPage(Page):
             "leaves": lambda: edits.new_leaf(build, "right", 0.0, whole.depth, 0.3),
             "casters": lambda: edits.new_caster(build, x, y),
             "legs": lambda: edits.new_leg(build, x, y),
+            "handle": lambda: edits.new_handle(build, "right"),
+            "rear_panel": lambda: edits.new_panel(build, "rear"),
         }
         return makers[name]()
 
