@@ -25,6 +25,8 @@ OVERLAYS = ("power", "water", "drain", "clearance", "weight")
 USUAL_OVERLAYS = ("power", "water", "drain")
 """On until others are asked for."""
 _MERGING = 1
+UNDO_STEPS = 2000
+"""So many steps can be taken back; each keeps about 2 kB, and a day of work makes fewer."""
 
 
 class _Change(QUndoCommand):
@@ -116,6 +118,7 @@ class Session(QObject):
             analyse = whole_analysis
         self._analyse = analyse
         self.undo_stack = QUndoStack(self)
+        self.undo_stack.setUndoLimit(UNDO_STEPS)
         self.undo_stack.cleanChanged.connect(self._clean_changed)
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
