@@ -76,9 +76,15 @@ def _areas(
     shapes = [*(body.shape for body in crowded), *fixed]
     if not shapes and not kept:
         return area_m2, 0.0
-    taken = shapely.union_all(shapes).intersection(surface)
-    free = shapely.union_all(kept).intersection(surface).difference(taken)
-    return area_m2 + float(taken.area), float(free.area)
+    taken_m2 = _area_within(surface, shapes)
+    both_m2 = _area_within(surface, [*shapes, *kept]) if kept else taken_m2
+    return area_m2 + taken_m2, both_m2 - taken_m2
+
+
+def _area_within(surface: BaseGeometry, shapes: list[BaseGeometry]) -> float:
+    """Area that shapes cover together. Nothing more is laid over the common shape: where
+    bodies only touch an edge it has lines in it, which GEOS refuses."""
+    return float(shapely.union_all(shapes).intersection(surface).area) if shapes else 0.0
 
 
 def _sorted_out(bodies: tuple[Solid, ...]) -> tuple[list[Solid], list[Solid]]:
