@@ -115,12 +115,12 @@ class AskBox(QFrame):
         """Go away, and give the keyboard back to the plan."""
         if self.closed:
             return
-        had_focus = self.line.hasFocus()
         self.closed = True
+        # Before hiding: Qt would look for the next widget, and Tab on the plan walks through it.
+        if self.line.hasFocus():
+            self.view.setFocus(Qt.FocusReason.OtherFocusReason)
         self.hide()
         self.view.boxes.closed(self)
-        if had_focus:
-            self.view.setFocus(Qt.FocusReason.OtherFocusReason)
         self.deleteLater()
 
     def open_box(self) -> None:

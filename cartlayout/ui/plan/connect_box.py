@@ -38,6 +38,7 @@ class PortChoice:
 def port_choices(build: Build, item: Item) -> tuple[PortChoice, ...]:
     """The ports of an item for which something fits, nearest candidates first."""
     fitter = Fitter(build)
+    joined = {(one, other) for run in build.runs for one, other in ((run.a, run.b), (run.b, run.a))}
     found = []
     for port in item.specification.ports:
         end = End(item=item.id, port=port.id)
@@ -47,7 +48,9 @@ def port_choices(build: Build, item: Item) -> tuple[PortChoice, ...]:
             for node in fitter.places.ports
         ]
         near.sort(key=lambda one: one[0])
-        ends = tuple(other for _, other in near if fitter.fits(end, other).ok)
+        ends = tuple(
+            other for _, other in near if (end, other) not in joined and fitter.fits(end, other).ok
+        )
         if ends:
             found.append(PortChoice(end, port_in_words(port), ends))
     return tuple(found)

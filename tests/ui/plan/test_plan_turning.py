@@ -261,6 +261,20 @@ def test_c_joins_a_plug_with_the_keyboard_alone(hand):
     assert hand.view.boxes.box is None
 
 
+def test_a_plug_is_moved_and_its_wire_selected(hand):
+    hand.view.activateWindow()
+    hand.click(hand.middle("machine"))
+    hand.key(Key.Key_C)
+    assert [row.partition(":")[0] for row in rows(hand)] == ["plug", "inlet"]
+    QTest.keyClick(box_of(hand).line, Key.Key_Return)
+    typing(hand, "outlet 2")
+    QTest.keyClick(box_of(hand).line, Key.Key_Return)
+    hand.settle()
+    wire = next(run for run in hand.session.build.wires if "machine" in (run.a.item, run.b.item))
+    assert {wire.a.item, wire.b.item} == {"machine", "outlet-2"}
+    assert hand.session.selection == Selection(runs=(wire.id,))
+
+
 def test_typing_searches_and_escape_joins_nothing(hand):
     build = hand.session.build
     hand.click(hand.middle("kettle"))
@@ -326,12 +340,14 @@ def test_what_has_nothing_to_join_says_so(hand, qtbot):
     assert told.args == ["Select one item first."]
 
 
-def test_the_box_offers_exactly_what_the_network_calls_fitting():
+def test_the_box_offers_what_the_network_calls_fitting_but_for_where_it_is():
     build = small_cart()
+    joined = {(run.a, run.b) for run in build.runs} | {(run.b, run.a) for run in build.runs}
     for item in build.items:
         offered = {choice.end.port: set(choice.ends) for choice in port_choices(build, item)}
         for port in item.specification.ports:
-            ends = set(fitting_ends(build, End(item=item.id, port=port.id)))
+            end = End(item=item.id, port=port.id)
+            ends = {one for one in fitting_ends(build, end) if (end, one) not in joined}
             assert offered.get(port.id, set()) == ends
 
 
