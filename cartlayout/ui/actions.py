@@ -41,8 +41,10 @@ class EntryAction(QAction):
         """Say and allow what is right now."""
         window, entry = self._actions.window, self.entry
         session = window.session
-        if entry.enabled is not None:
-            self.setEnabled(entry.enabled(session))
+        if window.at_start and not entry.at_start:
+            self.setEnabled(False)
+            return
+        self.setEnabled(entry.enabled is None or entry.enabled(session))
         if entry.checked is not None:
             self.setChecked(entry.checked(session))
         elif entry.on_now is not None:

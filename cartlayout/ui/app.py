@@ -41,7 +41,7 @@ def run(path: Path | None = None, is_sample: bool = False) -> int:
     """Open the window and stay until it is closed. Returns the exit code of the process.
 
     Args:
-        path: a .cart file to open; None starts with an empty cart.
+        path: a .cart file to open; None shows the start page.
         is_sample: open it as a copy, so that saving asks for a name.
     """
     application = make_application(sys.argv)
@@ -51,6 +51,8 @@ def run(path: Path | None = None, is_sample: bool = False) -> int:
     window = MainWindow(Session(build, path=own))
     if own is not None:
         settings.add_recent(own)
+    if path is None:
+        window.show_start()
     application.installEventFilter(_OpenFiles(window))
     window.show()
     if path is not None and problem:

@@ -51,6 +51,8 @@ class Entry:
     """As `checked`, but of the window: whether a panel is in sight."""
     needs: str = ""
     """Why it cannot be done while it is not enabled: "Select an item first."."""
+    at_start: bool = False
+    """Also while the start page is shown and there is no build to work on."""
     looks_only: bool = False
     """It changes nothing of the build, so it may be done in mid-drag."""
 

@@ -1,8 +1,9 @@
 """The window: plan in the middle, stock left, details right, three boards below."""
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QByteArray, QSize
+from PySide6.QtCore import QByteArray, QSize, Signal
 from PySide6.QtGui import (
     QCloseEvent,
     QDragEnterEvent,
@@ -11,7 +12,7 @@ from PySide6.QtGui import (
     QResizeEvent,
     QShowEvent,
 )
-from PySide6.QtWidgets import QLabel, QMainWindow, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from . import settings
 from .actions import Actions
@@ -22,7 +23,7 @@ from .colours import Colours
 from .command_box import CommandBox
 from .details.panel import DetailsPanel
 from .files import Files
-from .items_list import ItemsList
+from .guide import Guide
 from .items_list import ItemsList
 from .menu_bar import Menus
 from .menus import subjects
@@ -35,6 +36,9 @@ from .session import Session
 from .status import StatusLine, state_line
 from .stock_panel import StockPanel
 from .toolbar import ToolRow
+
+if TYPE_CHECKING:
+    from .start import StartPage
 
 __all__ = ["MainWindow", "state_line"]
 
@@ -59,6 +63,9 @@ _TOOLS = (
 class MainWindow(QMainWindow):
     """Everything that is seen of one session."""
 
+    exported = Signal(object)
+    """Path of a plan that was written."""
+
     def __init__(self, session: Session) -> None:
         super().__init__()
         self.session = session
@@ -76,12 +83,14 @@ class MainWindow(QMainWindow):
         self.circuits = CircuitsBoard(session)
         self.taps = TapsBoard(session)
         self.findings = FindingsBoard(session)
+        self.start: StartPage | None = None
         self._make_layout()
         self.actions_ = Actions(self, subjects())
         self.command_box = CommandBox(self)
         self._make_menus()
         self._make_toolbar()
         self._make_status()
+        self.guide = Guide(self)
         self._connect()
         self._restore()
         self._title()
@@ -117,7 +126,9 @@ class MainWindow(QMainWindow):
         column = QVBoxLayout(central)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.arrangement.whole)
-        self.setCentralWidget(central)
+        self._pages = QStackedWidget()
+        self._pages.addWidget(central)
+        self.setCentralWidget(self._pages)
 
     def _make_menus(self) -> None:
         self.menus = Menus(self.menuBar(), self.actions_)
@@ -136,6 +147,7 @@ class MainWindow(QMainWindow):
         session = self.session
         session.file_changed.connect(self._title)
         session.document_changed.connect(self._title)
+        session.document_changed.connect(self.leave_start)
         self.colours.changed.connect(self.actions_.refresh)
         self.arrangement.changed.connect(self.actions_.refresh)
         self.stock.place_requested.connect(self.plan.place_stock)
@@ -170,6 +182,43 @@ class MainWindow(QMainWindow):
         boards = (self.circuits, self.taps, self.findings)
         walk((self.left, self.plan, self.details, *boards), self.focusWidget(), way)
 
+    # The start page
+
+    @property
+    def at_start(self) -> bool:
+        """Whether the start page is seen instead of a build."""
+        return self.start is not None and self._pages.currentWidget() is self.start
+
+    def show_start(self) -> None:
+        """Show the start page over the build that is open."""
+        from .start import StartPage  # late: opening a file does not need it
+
+        if self.start is None:
+            self.start = StartPage(self)
+            self._pages.addWidget(self.start)
+        session = self.session
+        is_worth_it = session.path is not None or session.build.items or session.dirty
+        self.start.fill(self.files.name if is_worth_it else "")
+        self._pages.setCurrentWidget(self.start)
+        self._page_changed()
+        self.start.form.name.setFocus()
+
+    def leave_start(self, *_: object) -> None:
+        """Show the build."""
+        if self.at_start:
+            self._pages.setCurrentIndex(0)
+            self._page_changed()
+            if self.isVisible():
+                self.arrangement.shown_first()
+                self.arrangement.fit()
+            self.plan.setFocus()
+
+    def _page_changed(self) -> None:
+        self.tools.setVisible(not self.at_start)
+        self.status.say_state(not self.at_start)
+        self.actions_.refresh()
+        self._title()
+
     # Remembering
 
     def _restore(self) -> None:
@@ -191,6 +240,9 @@ class MainWindow(QMainWindow):
     # What the session says
 
     def _title(self, *_: object) -> None:
+        if self.at_start:
+            self.setWindowTitle("cartlayout")
+            return
         self.setWindowTitle(f"{self.files.name}[*] - cartlayout")
         self.setWindowModified(self.session.dirty)
         path = self.session.path
@@ -201,11 +253,12 @@ class MainWindow(QMainWindow):
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
-        self.arrangement.shown_first()
+        if not self.at_start:
+            self.arrangement.shown_first()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        if self.isVisible():
+        if self.isVisible() and not self.at_start:
             self.arrangement.fit()
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
@@ -223,6 +276,7 @@ class MainWindow(QMainWindow):
             event.ignore()
             return
         self.status.told.stop()
+        self.guide.leave()
         self._remember()
         super().closeEvent(event)
 

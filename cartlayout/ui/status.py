@@ -50,6 +50,7 @@ class StatusLine(QStatusBar):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._session = session
+        self._says_state = True
         self.counts = ElidedLabel()
         self.counts.setMinimumWidth(_TOLD_PX)
         self.caution = FittingLabel(_CAUTIONS)
@@ -83,7 +84,13 @@ class StatusLine(QStatusBar):
         """The state of the build, unless something is being told."""
         if not self.told.isActive():
             session = self._session
-            self.counts.set_whole(state_line(session.analysis, session.power_case, session.system))
+            line = state_line(session.analysis, session.power_case, session.system)
+            self.counts.set_whole(line if self._says_state else "")
+
+    def say_state(self, on: bool) -> None:
+        """Whether there is a build whose state can be said."""
+        self._says_state = on
+        self.refresh()
 
 
 def state_line(analysis: Analysis, power_case: str, system: UnitSystem) -> str:

@@ -60,10 +60,10 @@ QMenu::indicator:checked {{ background: {t.primary}; border-radius: 3px;
 QMenu::indicator:unchecked {{ border: 1px solid {t.line_strong}; border-radius: 3px; }}
 QToolBar {{ background: {t.bar}; border: none; border-bottom: 1px solid {t.line};
     spacing: {SPACE.small}px; padding: 5px 8px; }}
-QToolBar::separator {{ background: {t.line}; width: 1px; margin: 4px 4px; }}
+QToolBar::separator {{ background: {t.line}; width: 1px; margin: 4px 2px; }}
 QToolButton {{ border: 1px solid transparent; border-radius: {SPACE.radius}px; padding: 4px 7px;
     background: transparent; }}
-QToolBar > QToolButton {{ padding: 4px; }}
+QToolBar > QToolButton, QToolButton[in-bar="true"] {{ padding: 4px; }}
 QToolBar > QToolButton#qt_toolbar_ext_button {{ padding: 0; border: none; }}
 QToolButton:hover {{ background: {t.track}; }}
 QToolButton:pressed {{ background: {t.selection_tint}; }}

@@ -20,13 +20,15 @@ from ..units import UnitSystem
 from ..water.results import ALL_OPEN
 from . import widgets
 from .actions import EntryAction
+from .entries import plain
 from .icons import icon, pixmap
 from .session import OVERLAYS, Session
 
 _CASES_PX = (190, 250)
 """Least and greatest width of the chooser of operating cases."""
-_CAPTIONS_GO, _CHIPS_LOSE_WORDS, _FILES_GO, _CASES_GO, _STEPS = 1, 2, 3, 4, 5
+_CAPTIONS_GO, _FILES_GO, _CHIPS_LOSE_WORDS, _CASES_GO, _STEPS = 1, 2, 3, 4, 5
 """Steps of narrowing at which something loses its words, or goes because a menu has it too."""
+_LESS_NEEDED = ("file.new", "file.open")
 OVERLAY_TIPS = {
     "power": "Show wires, circuits and amps on the plan",
     "water": "Show supply tubes and the pressure at the taps on the plan",
@@ -52,7 +54,7 @@ class ToolRow(QToolBar):
         self._session = session
         self._level_names: tuple[str, ...] = ()
         self._captions: list[QAction] = []
-        self._dispensable: list[QAction] = []
+        self._dispensable: QAction | None = None
         self._add_actions(actions)
         self._add_levels()
         self._add_overlays()
@@ -73,14 +75,38 @@ class ToolRow(QToolBar):
     # Making
 
     def _add_actions(self, actions: tuple[QAction | None, ...]) -> None:
+        giving_way = [one for one in actions if _is_less_needed(one)]
+        if giving_way:
+            # An action that is hidden would be gone from its menu too: its button is, instead.
+            self._dispensable = self.addWidget(self._buttons(giving_way))
         for action in actions:
             if action is None:
                 self.addSeparator()
-            else:
+            elif action not in giving_way:
                 self.addAction(action)
-                if isinstance(action, EntryAction) and action.entry.menu == "File":
-                    self._dispensable.append(action)
-                self._button(action).setFocusPolicy(Qt.FocusPolicy.TabFocus)
+                self._name(self.widgetForAction(action), action)
+
+    def _buttons(self, actions: list[QAction | None]) -> QWidget:
+        """Buttons for actions, as the bar itself would make them."""
+        frame = QWidget()
+        row = QHBoxLayout(frame)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(4)
+        for action in actions:
+            if action is not None:
+                button = QToolButton()
+                button.setProperty("in-bar", True)
+                button.setIconSize(self.iconSize())
+                button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonIconOnly)
+                button.setDefaultAction(action)
+                self._name(button, action)
+                row.addWidget(button)
+        return frame
+
+    def _name(self, button: QWidget | None, action: QAction) -> None:
+        if button is not None:
+            button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+            button.setAccessibleName(plain(action.text()))
 
     def _add_caption(self, text: str) -> None:
         self._captions.append(self.addWidget(widgets.label(text, "muted")))
@@ -101,7 +127,7 @@ class ToolRow(QToolBar):
         chips = QFrame()
         chip_row = QHBoxLayout(chips)
         chip_row.setContentsMargins(0, 0, 0, 0)
-        chip_row.setSpacing(5)
+        chip_row.setSpacing(4)
         for name in OVERLAYS:
             made = widgets.chip(name.capitalize(), OVERLAY_TIPS[name])
             made.setChecked(name in self._session.overlays)
@@ -160,16 +186,9 @@ class ToolRow(QToolBar):
             )
         for caption in self._captions:
             caption.setVisible(step < _CAPTIONS_GO)
-        for action in self._dispensable:
-            action.setVisible(step < _FILES_GO)
+        if self._dispensable is not None:
+            self._dispensable.setVisible(step < _FILES_GO)
         self._cases_action.setVisible(step < _CASES_GO)
-
-    def _button(self, action: QAction) -> QToolButton:
-        found = self.widgetForAction(action)
-        if not isinstance(found, QToolButton):
-            raise TypeError("a tool bar shows its actions as tool buttons")
-        found.setAccessibleName(action.text().replace("&", ""))
-        return found
 
     # Levels
 
@@ -280,3 +299,7 @@ class ToolRow(QToolBar):
     def _shade_clicked(self) -> None:
         other = "dark" if self._session.theme.name == "light" else "light"
         self._session.set_theme(THEMES[other])
+
+
+def _is_less_needed(action: QAction | None) -> bool:
+    return isinstance(action, EntryAction) and action.entry.key in _LESS_NEEDED

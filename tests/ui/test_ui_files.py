@@ -155,15 +155,16 @@ def test_a_new_cart(qtbot):
     dialog = NewCartDialog()
     qtbot.addWidget(dialog)
     dialog.show()
-    dialog.name.setText("Park bar")
-    dialog.region.setCurrentIndex(2)
-    assert dialog.width_field.text() == "1800 mm"
-    dialog.width_field.setText("2 furlongs of it")
+    form = dialog.form
+    form.name.setText("Park bar")
+    form.region.setCurrentIndex(2)
+    assert form.width_field.text() == "1800 mm"
+    form.width_field.setText("2 furlongs of it")
     ok = dialog.buttons.button(QDialogButtonBox.StandardButton.Ok)
     QTest.mouseClick(ok, Qt.MouseButton.LeftButton)
     assert dialog.isVisible()
-    assert "try" in dialog.error.text()
-    dialog.width_field.setText("1.5 m")
+    assert "try" in form.error_of(form.width_field)
+    form.width_field.setText("1.5 m")
     QTest.mouseClick(ok, Qt.MouseButton.LeftButton)
     made = dialog.made
     assert made is not None

@@ -215,6 +215,9 @@ def test_a_small_window_folds_parts_and_a_large_one_brings_them_back(window, qtb
     assert window.panel_shown("details")  # asked for: the plan gives way
     window.show_panel("findings")
     assert window.findings.isVisible()
+    # What the row under the menus has no room for is in the menus all the same.
+    assert window.actions_["file.open"].isVisible()
+    assert window.actions_["file.open"].isEnabled()
     window.resize(1280, 800)
     qtbot.wait(1)
     assert all(window.panel_shown(name) for name in PANELS)

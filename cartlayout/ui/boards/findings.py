@@ -131,6 +131,9 @@ class FindingCard(QFrame):
 class FindingsBoard(Board):
     """Cards, worst first, with a chip a severity to leave some out."""
 
+    chosen = Signal(object)
+    """Finding that was opened or shown on the plan."""
+
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__("Findings", parent)
         self._session = session
@@ -230,6 +233,7 @@ class FindingsBoard(Board):
         if key is not None and self._open is not None:
             self.area.bring_up(self._cards[key])
         self._session.show_on_plan(Selection(finding.items, finding.runs))
+        self.chosen.emit(finding)
 
 
 def _keyed(findings: list[Finding]) -> dict[Key, Finding]:

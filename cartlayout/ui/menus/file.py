@@ -38,7 +38,14 @@ def save_as(window: "MainWindow") -> None:
 
 def export(window: "MainWindow") -> None:
     """Ask for a format and a place, and write the plan."""
-    ask_export(window, window.session, window.files.name)
+    path = ask_export(window, window.session, window.files.name)
+    if path is not None:
+        window.exported.emit(path)
+
+
+def start_page(window: "MainWindow") -> None:
+    """Show samples and recent files with their pictures."""
+    window.show_start()
 
 
 def quit_(window: "MainWindow") -> None:
@@ -80,6 +87,7 @@ ENTRIES: tuple[Listed, ...] = (
         "Start a new cart",
         "create empty fresh",
         "new",
+        at_start=True,
     ),
     Entry(
         "file.open",
@@ -91,6 +99,18 @@ ENTRIES: tuple[Listed, ...] = (
         "Open a cart build",
         "load file",
         "open",
+        at_start=True,
+    ),
+    Entry(
+        "file.start",
+        "S&tart Page",
+        start_page,
+        "File",
+        0,
+        ("Ctrl+Home",),
+        "Show the start page: new cart, recent files and samples with pictures",
+        "home welcome samples recent",
+        looks_only=True,
     ),
     Choices(
         "file.recent",
@@ -154,5 +174,6 @@ ENTRIES: tuple[Listed, ...] = (
         ("Ctrl+Q",),
         "Close the window",
         "exit leave",
+        at_start=True,
     ),
 )

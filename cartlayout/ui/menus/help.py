@@ -16,6 +16,11 @@ def commands(window: "MainWindow") -> None:
     window.command_box.open()
 
 
+def guide(window: "MainWindow") -> None:
+    """Begin the guided first cart, or take it up again."""
+    window.guide.start()
+
+
 def cheat_sheet(window: "MainWindow") -> None:
     """Show every key and every movement of the mouse."""
     from ..cheat_sheet import CheatSheet
@@ -42,6 +47,18 @@ ENTRIES: tuple[Listed, ...] = (
         "search palette action",
         "search",
         looks_only=True,
+        at_start=True,
+    ),
+    Entry(
+        "help.guide",
+        "&Guided First Cart",
+        guide,
+        "Help",
+        0,
+        tip="A card says what comes next while you lay out a cart, and sees when it is done",
+        words="tutorial learn begin tour help lesson",
+        looks_only=True,
+        at_start=True,
     ),
     Entry(
         "help.keys",
@@ -53,6 +70,7 @@ ENTRIES: tuple[Listed, ...] = (
         "Show every key and every movement of the mouse on one page",
         "shortcuts cheat sheet keyboard print",
         looks_only=True,
+        at_start=True,
     ),
     Entry(
         "help.about",
@@ -63,5 +81,6 @@ ENTRIES: tuple[Listed, ...] = (
         tip="What this program is, and is not",
         words="version safety licence",
         looks_only=True,
+        at_start=True,
     ),
 )

@@ -267,6 +267,7 @@ ENTRIES: tuple[Listed, ...] = (
         "Fill the screen, or go back to a window",
         "maximise large",
         on_now=_is_full,
+        at_start=True,
         looks_only=True,
     ),
     Entry(
@@ -343,6 +344,7 @@ ENTRIES: tuple[Listed, ...] = (
         tip="Use light colours",
         words="theme bright white day",
         on_now=_light_chosen,
+        at_start=True,
         looks_only=True,
     ),
     Entry(
@@ -354,6 +356,7 @@ ENTRIES: tuple[Listed, ...] = (
         tip="Use dark colours",
         words="theme black night",
         on_now=_dark_chosen,
+        at_start=True,
         looks_only=True,
     ),
     Entry(
@@ -365,6 +368,7 @@ ENTRIES: tuple[Listed, ...] = (
         tip="Follow the system's choice",
         words="theme automatic",
         on_now=_system_chosen,
+        at_start=True,
         looks_only=True,
     ),
 )
