@@ -229,7 +229,7 @@ def _shown(picture: PlanPicture, ink: Ink) -> Iterator[Note]:
         good = note.state not in ("stop", "care")
         if good and (note.kind == "circuit" and note.item in ghosts):
             continue
-        if good and (note.kind == "tap" and crowded):
+        if good and (note.kind in ("tap", "weight") and crowded):
             continue
         yield note
 
