@@ -31,11 +31,14 @@ class Bodies:
 
     @classmethod
     def of(cls, cart: Cart, items: Iterable[Item], previous: "Bodies | None" = None) -> "Bodies":
-        """Measure every body; of items that are the same objects what was measured is kept."""
+        """Measure every body; of items that are the same objects what was measured is kept.
+
+        The cart is kept as well where the new one differs in nothing that runs look at.
+        """
         items = tuple(items)
         if (
             previous is not None
-            and previous.cart is cart
+            and same_for_runs(previous.cart, cart)
             and len(items) == len(previous.items)
             and all(one.id == other.id for one, other in zip(items, previous.items, strict=True))
         ):
@@ -74,6 +77,16 @@ class Bodies:
         """Which bodies reach into a height band."""
         flags: Flags = (self.bands[:, 0] < high_m) & (self.bands[:, 1] > low_m + SHRUNK_M)
         return flags
+
+
+def same_for_runs(cart: Cart, other: Cart) -> bool:
+    """Whether two carts are alike in all that runs look at; wheels, leaves and handle are not."""
+    return cart is other or _looked_at(cart) == _looked_at(other)
+
+
+def _looked_at(cart: Cart) -> tuple[object, ...]:
+    size = cart.width, cart.depth, cart.outline
+    return *size, cart.levels, cart.legs, cart.rear_panel, cart.zones
 
 
 def meets(pieces: Floats, boxes: Floats) -> Flags:
