@@ -4,6 +4,8 @@ The invariants come from outside: undo is the inverse of every edit, and an anal
 its build alone.
 """
 
+import math
+
 import pytest
 from monkey import Monkey
 from PySide6.QtCore import QMimeData
@@ -12,9 +14,22 @@ from PySide6.QtWidgets import QApplication
 
 from cartlayout.analysis import analyse
 from cartlayout.build.file import decode, encode
+from cartlayout.findings.finding import Finding
 from cartlayout.ui.main_window import MainWindow
 
 pytestmark = pytest.mark.qt_log_ignore("This plugin does not support", extend=True)
+
+
+def _same_findings(shown: tuple[Finding, ...], fresh: tuple[Finding, ...]) -> bool:
+    """The same is said of the same; a solver that starts from a neighbour rounds a little apart."""
+    if [one.sort_key() for one in shown] != [one.sort_key() for one in fresh]:
+        return False
+    pairs = [
+        (one.value.si, other.value.si)
+        for one, other in zip(shown, fresh, strict=True)
+        if one.value is not None and other.value is not None
+    ]
+    return all(math.isclose(one, other, rel_tol=1e-5, abs_tol=1e-9) for one, other in pairs)
 
 
 def _run(window: MainWindow, seed: int, actions: int, every: int) -> Monkey:
@@ -31,7 +46,8 @@ def _run(window: MainWindow, seed: int, actions: int, every: int) -> Monkey:
             build = session.build
             assert {item.id for item in build.items} >= set(session.selection.items)
             assert decode(encode(build)) == build, monkey.done[-every:]
-            assert session.analysis.findings == analyse(build).findings, monkey.done[-every:]
+            fresh = analyse(build).findings
+            assert _same_findings(session.analysis.findings, fresh), monkey.done[-every:]
     return monkey
 
 
@@ -44,12 +60,12 @@ def _undo_and_redo(window: MainWindow, first, monkey: Monkey) -> None:
         stack.undo()
     QApplication.processEvents()
     assert session.build == first, monkey.done
-    assert session.analysis.findings == analyse(first).findings
+    assert _same_findings(session.analysis.findings, analyse(first).findings)
     for _ in range(steps):
         stack.redo()
     QApplication.processEvents()
     assert session.build == last
-    assert session.analysis.findings == analyse(last).findings
+    assert _same_findings(session.analysis.findings, analyse(last).findings)
 
 
 @pytest.mark.parametrize("seed", [1, 2, 3])
