@@ -135,8 +135,8 @@ class AskBox(QFrame):
     def fit(self) -> None:
         """As large as its words need."""
         self.setFixedWidth(_WIDE_PX)
-        high = self.column.heightForWidth(_WIDE_PX)
-        self.resize(_WIDE_PX, max(high, self.column.sizeHint().height()))
+        self.column.activate()
+        self.resize(_WIDE_PX, self.column.totalHeightForWidth(_WIDE_PX))
 
     def _place(self) -> QPoint:
         """To the right of what is selected, else to its left; always within the plan."""

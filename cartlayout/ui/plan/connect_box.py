@@ -120,16 +120,21 @@ class ConnectBox(AskBox):
         self._fill("")
 
     def _fill(self, wish: str) -> None:
-        """List what matches every word typed."""
-        words = wish.lower().split()
+        """List what has every word typed; what has them in a row comes first."""
+        wish = " ".join(wish.lower().split())
+        found = [
+            (text, value)
+            for text, value in self._all()
+            if all(word in text.lower() for word in wish.split())
+        ]
+        found.sort(key=lambda one: wish not in one[0].lower())
         self.list.blockSignals(True)
         self.list.clear()
-        for text, value in self._all():
-            if all(word in text.lower() for word in words):
-                row = QListWidgetItem(text)
-                row.setData(_DATA, value)
-                row.setToolTip(text)
-                self.list.addItem(row)
+        for text, value in found:
+            row = QListWidgetItem(text)
+            row.setData(_DATA, value)
+            row.setToolTip(text)
+            self.list.addItem(row)
         self.list.blockSignals(False)
         rows = min(max(self.list.count(), 1), _MOST_ROWS)
         self.list.setFixedHeight(rows * max(self.list.sizeHintForRow(0), _ROW_PX) + 4)
