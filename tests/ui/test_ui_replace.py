@@ -186,11 +186,11 @@ def test_the_context_menu_previews_what_is_pointed_at(window, submenu) -> None:
 def test_the_context_menu_marks_and_takes(window, submenu, qtbot) -> None:
     session = window.session
     submenu.popup(window.mapToGlobal(window.rect().center()))
-    actions = [one for one in submenu.actions() if one in submenu.trials]
+    actions = [one for one in submenu.actions() if one in submenu.entries]
     qtbot.waitUntil(lambda: all(not one.icon().isNull() for one in actions), timeout=5000)
     QTest.keyClick(submenu, Key.Key_Down)
     chosen = submenu.activeAction()
-    wanted = submenu.trials[chosen].entry.key
+    wanted = submenu.entries[chosen].key
     QTest.keyClick(submenu, Key.Key_Return)
     _turn()
     assert session.build.item("espresso").specification.stock == wanted

@@ -5,6 +5,7 @@ from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu, QWidget
 
 from ...build import Item
+from ...stock import StockEntry
 from ...stock.alike import alternatives, is_near
 from ..marks import mark_icon
 from ..session import Session
@@ -22,7 +23,8 @@ class ReplaceMenu(QMenu):
         self._session = session
         self._item = item
         self._window = window
-        self.trials: dict[QAction, Trial] = {}
+        self.entries: dict[QAction, StockEntry] = {}
+        self._trials: dict[QAction, Trial] = {}
         self._waiting: list[QAction] = []
         self._marks = QTimer(self)
         self._marks.setSingleShot(True)
@@ -32,8 +34,7 @@ class ReplaceMenu(QMenu):
         found = alternatives(item, session.build.region)
         near = tuple(one for one in found if is_near(item, one))[:_FEW]
         for one in near or found[:_FEW]:
-            action = self.addAction(one.name.replace("&", "&&"))
-            self.trials[action] = trial(session.build, item.id, one)
+            self.entries[self.addAction(one.name.replace("&", "&&"))] = one
         self.addSeparator()
         self.all = self.addAction("Everything in stock…\tCtrl+R")
         self.aboutToShow.connect(self._opened)
@@ -42,7 +43,7 @@ class ReplaceMenu(QMenu):
         self.triggered.connect(self._chosen)
 
     def _opened(self) -> None:
-        self._waiting = list(self.trials)
+        self._waiting = list(self.entries)
         self._marks.start()
 
     def _closed(self) -> None:
@@ -53,7 +54,9 @@ class ReplaceMenu(QMenu):
         """Analyse one trial for its mark; the menu stays alive between two."""
         while self._waiting:
             action = self._waiting.pop(0)
-            found = self.trials[action]
+            found = self._trial(action)
+            if found is None:
+                continue
             outcome = judged(self._session, found)
             if outcome is None or found.replacement is None:
                 action.setEnabled(False)
@@ -67,8 +70,15 @@ class ReplaceMenu(QMenu):
             self._marks.start()
             return
 
+    def _trial(self, action: QAction) -> Trial | None:
+        """What would come of a line, made when it is first asked for."""
+        if action not in self._trials and action in self.entries:
+            made = trial(self._session.build, self._item.id, self.entries[action])
+            self._trials[action] = made
+        return self._trials.get(action)
+
     def _pointed_at(self, action: QAction) -> None:
-        found = self.trials.get(action)
+        found = self._trial(action)
         if found is not None and found.replacement is not None:
             self._session.preview(found.replacement.build)
         else:
@@ -76,7 +86,7 @@ class ReplaceMenu(QMenu):
 
     def _chosen(self, action: QAction) -> None:
         self._session.cancel_preview()
-        found = self.trials.get(action)
+        found = self._trial(action)
         if found is not None:
             accept(self._session, self._item, found)
         elif action is self.all:

@@ -1,10 +1,9 @@
 """What an exchange would bring, as the panel shows it under the list."""
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from ...documents.theme import Theme
-from ...findings.finding import Finding
 from ...network import Replacement
 from ...units import UnitSystem, counted
 from .. import widgets
@@ -41,57 +40,54 @@ class Report(widgets.ColumnArea):
 
     def say(self, sentence: str) -> None:
         """Show one sentence and nothing else."""
-        self.clear()
-        self.add(widgets.wrapped(sentence, "muted"))
+        self._show([widgets.wrapped(sentence, "muted")])
 
     def show_outcome(
         self, replacement: Replacement, found: Comparison, theme: Theme, system: UnitSystem
     ) -> None:
         """Show what an exchange would bring."""
-        self.clear()
-        self.add(_counts(found, theme))
+        parts: list[QWidget] = [_counts(found, theme)]
         if found.facts:
             facts = FactsView()
             facts.show_facts(found.facts)
-            self.add(facts)
-        for remark in replacement.remarks:
-            self.add(Line(remark, "note", theme, "muted"))
-        self._runs(replacement, theme)
-        self._findings("Comes", found.come, theme, system, gone=False)
-        self._findings("Goes", found.gone, theme, system, gone=True)
+            parts.append(facts)
+        parts += [Line(remark, "note", theme, "muted") for remark in replacement.remarks]
+        parts += _runs(replacement, theme)
+        for heading, findings, mark in (("Comes", found.come, ""), ("Goes", found.gone, "ok")):
+            if findings:
+                parts.append(widgets.label(f"{heading} ({len(findings)})", "title"))
+            for one in findings:
+                words = one.title.shown(system)
+                parts.append(Line(words, mark or one.severity, theme, "muted" if mark else ""))
+        self._show(parts)
         self.verticalScrollBar().setValue(0)
 
-    def _runs(self, replacement: Replacement, theme: Theme) -> None:
-        if not replacement.runs:
-            return
-        self.add(widgets.label("Wires and tubes", "title"))
-        kept = replacement.of("kept")
-        if kept:
-            ways = counted(len(kept), "connection")
-            line = Line(f"{ways} as {'it is' if len(kept) == 1 else 'they are'}", "ok", theme)
-            line.words.setToolTip("\n".join(one.text for one in kept))
-            self.add(line)
-        for what, mark in _SAID.items():
-            for one in replacement.runs:
-                if one.what == what:
-                    self.add(Line(one.text, mark, theme))
+    def _show(self, parts: list[QWidget]) -> None:
+        """Put the parts on one page and show that: each shown by itself takes a while."""
+        page = QWidget()
+        column = QVBoxLayout(page)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(5)
+        for part in parts:
+            column.addWidget(part)
+        self.clear()
+        self.add(page)
 
-    def _findings(
-        self,
-        heading: str,
-        findings: tuple[Finding, ...],
-        theme: Theme,
-        system: UnitSystem,
-        *,
-        gone: bool,
-    ) -> None:
-        if not findings:
-            return
-        self.add(widgets.label(f"{heading} ({len(findings)})", "title"))
-        for one in findings:
-            mark = "ok" if gone else one.severity
-            line = Line(one.title.shown(system), mark, theme, "muted" if gone else "")
-            self.add(line)
+
+def _runs(replacement: Replacement, theme: Theme) -> list[QWidget]:
+    """What became of the wires and tubes."""
+    if not replacement.runs:
+        return []
+    parts: list[QWidget] = [widgets.label("Wires and tubes", "title")]
+    kept = replacement.of("kept")
+    if kept:
+        ways = counted(len(kept), "connection")
+        line = Line(f"{ways} as {'it is' if len(kept) == 1 else 'they are'}", "ok", theme)
+        line.words.setToolTip("\n".join(one.text for one in kept))
+        parts.append(line)
+    for what, mark in _SAID.items():
+        parts += [Line(one.text, mark, theme) for one in replacement.runs if one.what == what]
+    return parts
 
 
 def _counts(found: Comparison, theme: Theme) -> QWidget:
