@@ -88,6 +88,8 @@ def _plain(view: "PlanView", key: Qt.Key, *, shift: bool) -> bool:
             commands.delete(session)
     elif key == Key.Key_R:
         commands.rotate(session, -90.0 if shift else 90.0)
+    elif key == Key.Key_Escape and view.boxes.box is not None:
+        view.boxes.close()
     elif key == Key.Key_Escape:
         session.select(NOTHING)
     elif key in (Key.Key_PageUp, Key.Key_PageDown):

@@ -38,6 +38,7 @@ from .menu import make_menu
 from .mouse import Mouse
 from .paper import Paper
 from .pulse import Pulse
+from .run_words import refresh_words
 from .scene import PlanScene
 from .speech import selection_in_words
 from .turning import turn_handles
@@ -239,6 +240,7 @@ class PlanView(QGraphicsView):
         self._refresh()
 
     def _build_changed(self, _build: Build) -> None:
+        self.boxes.close()
         # An undo in mid-drag: what is dragged was taken from a build that is no more.
         if self.gesture is not None:
             self.mouse.cancel()
@@ -258,6 +260,7 @@ class PlanView(QGraphicsView):
         self.viewport().update()
 
     def _selection_changed(self, selection: Selection) -> None:
+        self.boxes.close()
         if self.active_bend is not None and self.active_bend[0] not in selection.runs:
             self.active_bend = None
         self.plan.show_selection(selection)
@@ -330,6 +333,7 @@ class PlanView(QGraphicsView):
     def update_handles(self) -> None:
         """Show what can be taken hold of: ports of what is hovered or selected, plugs, bends."""
         self.cart_edit.refresh()
+        refresh_words(self)
         build = self.session.analysis.build
         scale = self.pixels_per_m
         handles: tuple[Handle, ...] = ()
@@ -380,6 +384,7 @@ class PlanView(QGraphicsView):
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         self.setFocus(Qt.FocusReason.MouseFocusReason)
+        self.boxes.close()
         self.mouse.press(event)
         event.accept()
 

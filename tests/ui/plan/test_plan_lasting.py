@@ -28,12 +28,20 @@ KEYS = [
     Qt.Key.Key_PageUp,
     Qt.Key.Key_Plus,
     Qt.Key.Key_Minus,
+    Qt.Key.Key_C,
+    Qt.Key.Key_D,
+    Qt.Key.Key_G,
+    Qt.Key.Key_S,
+    Qt.Key.Key_T,
+    Qt.Key.Key_V,
 ]
 MODIFIERS = [
     Qt.KeyboardModifier.NoModifier,
     Qt.KeyboardModifier.NoModifier,
     Qt.KeyboardModifier.ShiftModifier,
     Qt.KeyboardModifier.ControlModifier,
+    Qt.KeyboardModifier.AltModifier,
+    Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier,
 ]
 
 
@@ -80,6 +88,7 @@ def test_random_handling_never_fails_and_undo_gives_back_the_build(show_plan, se
         shown = hand.view.plan
         assert set(shown.bodies) == {item.id for item in hand.session.build.items}
         assert all(shiboken6.isValid(mirror) for mirror in shown.bodies.values())
+    hand.view.boxes.close()
     hand.session.undo_stack.setIndex(0)
     hand.settle()
     assert hand.session.build == before
