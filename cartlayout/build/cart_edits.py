@@ -366,7 +366,9 @@ def new_leaf(build: Build, side: Side, start_m: float, length_m: float, depth_m:
 
 
 def new_handle(build: Build, side: Side) -> Handle:
-    """A handle at a comfortable height (common practice, no source)."""
+    """The handle there is, or one at a comfortable height (common practice, no source)."""
+    if build.cart.handle is not None:
+        return replace(build.cart.handle, side=side)
     us = build.units == "US"
     return Handle(
         side=side,
@@ -376,7 +378,9 @@ def new_handle(build: Build, side: Side) -> Handle:
 
 
 def new_panel(build: Build, side: Side) -> RearPanel:
-    """A board from the lowest level's surface to the counter's."""
+    """The board there is, or one from the lowest level's surface to the counter's."""
+    if build.cart.rear_panel is not None:
+        return replace(build.cart.rear_panel, side=side)
     heights = sorted((level.height for level in build.cart.levels), key=lambda one: one.si)
     us = build.units == "US"
     low = heights[0] if heights else Length("6 in" if us else "150 mm")

@@ -88,6 +88,7 @@ class Actions(QObject):
             session.level_changed,
             session.isolated_changed,
             session.snapping_changed,
+            session.editing_cart_changed,
             session.overlays_changed,
             session.case_changed,
             session.system_changed,

@@ -71,6 +71,20 @@ KEYS = Group(
         Row("Let go of everything; break off a drag", ("Esc",)),
     ),
 )
+CART = Group(
+    "While the cart itself is edited",
+    (
+        Row("Make it wider, deeper", how="drag an edge or a corner"),
+        Row("One corner alone", how="Shift + drag"),
+        Row("Another corner", how="double-click an edge"),
+        Row("Fold a leaf", how="double-click it"),
+        Row("Next part, part before", ("Tab", "Shift+Tab")),
+        Row("Move a part", ("Left", "Right", "Up", "Down")),
+        Row("Larger, smaller", ("Ctrl+Right", "Ctrl+Left", "Ctrl+Down", "Ctrl+Up")),
+        Row("Put what is added in the middle", ("Return",)),
+        Row("Back to what stands on it", ("Esc",)),
+    ),
+)
 FIELDS = Group(
     "In lists and fields",
     (
@@ -95,7 +109,7 @@ def groups(actions: "Actions") -> tuple[Group, ...]:
         )
         if rows:
             made.append(Group(menu, rows))
-    return (*made, MOUSE, KEYS, FIELDS)
+    return (*made, MOUSE, KEYS, CART, FIELDS)
 
 
 def key_words(row: Row) -> tuple[str, ...]:

@@ -130,8 +130,13 @@ class CartPage(Page):
 
     def _levels_edited(self, value: object, words: object) -> None:
         levels = cast("tuple[Level, ...]", value)
+        before = [level.name for level in self.session.build.cart.levels]
         change = partial(edits.set_levels, self.session.build, levels)
+        worked_on = self.session.level
         self._edits.apply(f"Change {words or 'levels'} of the cart", change)
+        now = [level.name for level in self.session.build.cart.levels]
+        if worked_on in before and worked_on not in now and len(now) == len(before):
+            self.session.set_level(now[before.index(worked_on)])
 
     def _part_edited(self, value: object, words: object) -> None:
         title = next(one for one in self.sections if self.sections[one] is self.sender())

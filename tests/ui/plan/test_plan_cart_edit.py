@@ -282,6 +282,18 @@ def test_handle_and_panel_follow_the_mouse_to_another_side(show_plan):
     assert hand.session.build.cart.rear_panel.side == "front"
 
 
+def test_a_handle_that_is_there_already_is_no_step(show_plan):
+    build, _ = add(small_cart(), new_handle(small_cart(), "right"))
+    hand = show_plan(build)
+    said = []
+    hand.session.told.connect(said.append)
+    hand.view.cart_edit.place_next("handle")
+    hand.key(Key.Key_Return)
+    assert hand.undo_texts == []
+    assert "already" in said[-1]
+    assert hand.session.selection.parts == ("handle",)
+
+
 def test_the_plan_says_in_words_what_is_selected(hand):
     hand.session.select(Selection(parts=("zone:0",)))
     hand.settle()

@@ -48,6 +48,7 @@ class CartEdit(QObject):
         self._committed = self.session.build
         self.session.editing_cart_changed.connect(self._changed)
         self.session.build_changed.connect(self._build_changed)
+        self.session.document_changed.connect(self._document_changed)
 
     @property
     def on(self) -> bool:
@@ -252,6 +253,10 @@ class CartEdit(QObject):
         """An edit that moved everything on the plan by so much: the view will go along."""
         if by != (0.0, 0.0):
             self._shifts = [*self._shifts[-_KEPT_SHIFTS:], (before, after, by)]
+
+    def _document_changed(self, build: Build) -> None:
+        self._shifts = []
+        self._committed = build
 
     def _build_changed(self, build: Build) -> None:
         before, self._committed = self._committed, build

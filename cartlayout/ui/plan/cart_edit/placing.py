@@ -198,6 +198,11 @@ def place(view: "PlanView", what: str, box: Box, *, clicked: bool) -> None:
     except EditError as error:
         session.tell(sentence(str(error)))
         return
+    if build == session.build:
+        view.cart_edit.place_nothing()
+        session.select(Selection(parts=(part,)))
+        session.tell(f"The cart has its {PLACEABLE[what][0]} there already.")
+        return
     build, by = settled(build)
     view.cart_edit.remember_shift(session.build, build, by)
     view.cart_edit.place_nothing()

@@ -4,6 +4,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QMenu, QPushButton, QToolButton
 
 from ....documents.theme import SPACE
@@ -91,6 +92,12 @@ class CartStrip(QFrame):
         self.adjustSize()
         self.move(max(0, (self._view.width() - self.width()) // 2), SPACE.medium)
         self.raise_()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.done.emit()
+        else:
+            super().keyPressEvent(event)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if watched is self._view and event.type() == QEvent.Type.Resize and not self.isHidden():
