@@ -15,6 +15,12 @@ from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from ...documents.lettering import draw_text
 from ...documents.plan import XY, BodyShape, Box, Note, PlanPicture, RunShape
+from ...documents.plan.overview import (
+    OVERVIEW_MM,
+    draw_body_far,
+    draw_mark_far,
+    draw_run_far,
+)
 from ...documents.plan.paint import (
     Ink,
     draw_body,
@@ -120,7 +126,10 @@ class BodyMirror(Mirror):
 
     def draw(self, painter: QPainter, shown: tuple[BodyShape, Name | None, bool, Ink]) -> None:
         body, name, selected, ink = shown
-        draw_body(painter, body, ink, name.box if name is not None else None, selected)
+        if ink.unit > OVERVIEW_MM:
+            draw_body_far(painter, body, ink, selected)
+        else:
+            draw_body(painter, body, ink, name.box if name is not None else None, selected)
         if body.locked:
             _draw_lock(painter, body, ink)
         if name is not None and not name.over:
@@ -196,7 +205,10 @@ class RunMirror(Mirror):
             painter.drawPath(self.path)
         if run.ghosted:
             painter.setOpacity(0.45)
-        draw_run(painter, run, ink)
+        if ink.unit > OVERVIEW_MM:
+            draw_run_far(painter, run, ink)
+        else:
+            draw_run(painter, run, ink)
 
 
 def _strips(run: RunShape, margin: float) -> list[QRectF]:
@@ -221,7 +233,10 @@ class MarkMirror(Mirror):
 
     def draw(self, painter: QPainter, shown: tuple[Severity, XY, Ink]) -> None:
         severity, (x, y), ink = shown
-        draw_mark(painter, x, y, MARK_PT * ink.unit, severity, ink)
+        if ink.unit > OVERVIEW_MM:
+            draw_mark_far(painter, (x, y), MARK_PT * ink.unit, severity, ink)
+        else:
+            draw_mark(painter, x, y, MARK_PT * ink.unit, severity, ink)
 
 
 class NameMirror(Mirror):
