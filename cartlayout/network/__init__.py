@@ -13,6 +13,7 @@ from .fit import Fit, Fitter, fits, fitting_ends, is_plug
 from .make import make_network
 from .replace import Replacement, RunChange, replace_with
 from .results import Network, Node, Problem, Route
+from .routes import tight_bends
 
 __all__ = [
     "Fit",
@@ -33,6 +34,7 @@ __all__ = [
     "plug_end",
     "replace_with",
     "replug",
+    "tight_bends",
     "tube_from",
     "tube_named",
 ]

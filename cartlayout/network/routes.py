@@ -23,6 +23,9 @@ from .routing.task import Task
 from .routing.terms import Term, term
 from .routing.waypoints import led_way
 
+TOLERANCE_M = 0.0005
+"""Drawn to the half millimetre."""
+
 
 @dataclass(frozen=True, slots=True)
 class Trail:
@@ -141,3 +144,15 @@ def _route(task: Task, way: Way) -> Route:
         levels=levels,
         climb=first_climb(points) if len(levels) == 2 else None,
     )
+
+
+def tight_bends(run: Run, route: Route) -> int:
+    """How many bends of a run have less room than it needs, elbows taken off."""
+    least_m = _radius_m(run)
+    tight = sum(1 for room_m in route.bend_room_m if room_m < least_m - TOLERANCE_M)
+    elbows = sum(
+        fitting.count
+        for fitting in (run.fittings if isinstance(run, TubeRun) else ())
+        if "elbow" in fitting.name.lower()
+    )
+    return max(tight - elbows, 0)

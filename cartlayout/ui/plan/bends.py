@@ -10,6 +10,8 @@ from ...build.edits import EditError, replace_run
 from ...build.geometry import XY, end_position
 from ...units import Length
 
+_IN_LINE_M = 0.0005
+
 
 def _run(build: Build, run_id: str) -> Run:
     run = build.run(run_id)
@@ -18,7 +20,8 @@ def _run(build: Build, run_id: str) -> Run:
     return run
 
 
-def _point(build: Build, x_m: float, y_m: float) -> Point:
+def point_at(build: Build, x_m: float, y_m: float) -> Point:
+    """A place on the plan, written in the build's unit."""
     unit = "in" if build.units == "US" else "mm"
     return Point(x=Length.from_si(x_m, unit, 3), y=Length.from_si(y_m, unit, 3))
 
@@ -49,15 +52,15 @@ def add_bend(
     stop = end_position(build, run.b) if run.b is not None else None
     if start is None or stop is None:
         raise EditError("a run with a free end has no way to bend")
-    bends = run.waypoints or tuple(_point(build, *corner) for corner in corners)
+    bends = run.waypoints or tuple(point_at(build, *corner) for corner in corners)
     places = [start[:2], *((point.x.si, point.y.si) for point in bends), stop[:2]]
     index = place_for_bend(places, x_m, y_m)
-    points = (*bends[:index], _point(build, x_m, y_m), *bends[index:])
+    points = (*bends[:index], point_at(build, x_m, y_m), *bends[index:])
     return replace_run(build, replace(run, waypoints=points)), index
 
 
 def move_bend(build: Build, run_id: str, index: int, x_m: float, y_m: float) -> Build:
-    """Put a bend elsewhere.
+    """Put a bend elsewhere; bends beside it that are in line with it stay in line.
 
     Raises:
         EditError: there is no such run or bend.
@@ -65,9 +68,18 @@ def move_bend(build: Build, run_id: str, index: int, x_m: float, y_m: float) -> 
     run = _run(build, run_id)
     if not 0 <= index < len(run.waypoints):
         raise EditError(f"'{run_id}' has no bend number {index + 1}")
-    point = _point(build, x_m, y_m)
-    points = (*run.waypoints[:index], point, *run.waypoints[index + 1 :])
-    return replace_run(build, replace(run, waypoints=points))
+    here = run.waypoints[index]
+    points = list(run.waypoints)
+    points[index] = point_at(build, x_m, y_m)
+    for beside in (index - 1, index + 1):
+        if not 0 <= beside < len(points):
+            continue
+        there = points[beside]
+        if abs(there.x.si - here.x.si) < _IN_LINE_M:
+            points[beside] = replace(there, x=points[index].x)
+        elif abs(there.y.si - here.y.si) < _IN_LINE_M:
+            points[beside] = replace(there, y=points[index].y)
+    return replace_run(build, replace(run, waypoints=tuple(points)))
 
 
 def remove_bend(build: Build, run_id: str, index: int) -> Build:

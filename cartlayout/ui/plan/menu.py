@@ -126,7 +126,7 @@ def _for_runs(menu: QMenu, actions: MenuActions, session: Session, ids: list[str
         _replugs(menu, actions, session, run)
     bent = [one for one in ids if (found := session.build.run(one)) and found.waypoints]
     if bent:
-        text = "Straighten: remove all bends"
+        text = "Route Automatically"
         actions.add(menu, text, partial(_straighten, session, tuple(bent)))
     if len(ids) == 1 and run is not None:
         add_ends(menu, actions, session, run)
@@ -206,7 +206,7 @@ def _straighten(session: Session, run_ids: tuple[str, ...], _checked: bool = Fal
     for run_id in run_ids:
         while (run := build.run(run_id)) is not None and run.waypoints:
             build = remove_bend(build, run_id, 0)
-    session.apply("Remove bends", build)
+    session.apply("Route automatically", build)
 
 
 def _remove_bend(session: Session, handle: Handle, _checked: bool = False) -> None:

@@ -15,6 +15,7 @@ from .gestures import (
     BendGesture,
     ConnectGesture,
     Gesture,
+    LegGesture,
     MoveGesture,
     PanGesture,
     ReplugGesture,
@@ -305,7 +306,7 @@ class Mouse:
         elif found.kind == "body" and found.item in view.selected_items:
             self._begin(MoveGesture(view, place, view.selected_items))
         elif found.kind == "run" and found.run in view.selected_runs:
-            self._pull_bend(place, found.run)
+            self._pull_leg(place, found.run)
         elif found.kind in ("nothing", "ghost"):
             self._begin(BandGesture(view, place, adds=adds(modifiers)))
         else:
@@ -318,14 +319,13 @@ class Mouse:
             return TubeEndGesture(self.view, handle.at, tube, handle.end)
         return ConnectGesture(self.view, handle.at, handle.end)
 
-    def _pull_bend(self, place: XY, run_id: str) -> None:
-        made = self._with_bend(run_id, place)
-        if made is None:
+    def _pull_leg(self, place: XY, run_id: str) -> None:
+        """A straight part of a run goes sideways; a run with a free end has none."""
+        if run_id not in self.session.analysis.network.routes:
+            self.session.tell("A run with a free end has no way yet: drag its end to a port.")
             self._pressed = None
             return
-        build, index = made
-        self.view.set_active_bend((run_id, index))
-        self._begin(BendGesture(self.view, build, run_id, index, "Add bend"))
+        self._begin(LegGesture(self.view, place, run_id))
 
     def _with_bend(self, run_id: str, place: XY) -> tuple[Build, int] | None:
         session = self.session

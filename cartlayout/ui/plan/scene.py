@@ -25,6 +25,7 @@ from .mirrors import (
 )
 from .nearby import arrange_again
 from .overlay import HaloLayer, HandleLayer, TraceLayer
+from .run_words import RunWords
 
 FRESH = 1.5
 """Zoom by more than so much looks for the best place of every label again."""
@@ -35,6 +36,7 @@ POINT_PX = 1.5
 
 Z_GROUND, Z_GHOST, Z_GHOST_RUN, Z_DRAIN, Z_BODY, Z_WATER, Z_POWER = 0, 10, 15, 20, 30, 40, 50
 Z_HALO, Z_NAME, Z_MARK, Z_NOTE, Z_HANDLE, Z_TRACE = 18, 55, 60, 70, 80, 90
+Z_RUN_WORDS = 85
 _Z_RUN = {"drain": Z_DRAIN, "water": Z_WATER, "power": Z_POWER}
 
 
@@ -65,7 +67,8 @@ class PlanScene(QGraphicsScene):
         self.halo = HaloLayer(theme, Z_HALO)
         self.handles = HandleLayer(theme, Z_HANDLE)
         self.trace = TraceLayer(theme, Z_TRACE)
-        for item in (self.ground, self.halo, self.handles, self.trace):
+        self.run_words = RunWords(theme, Z_RUN_WORDS)
+        for item in (self.ground, self.halo, self.handles, self.trace, self.run_words):
             self.addItem(item)
         self.layers = BodyLayers(self)
 
@@ -77,7 +80,7 @@ class PlanScene(QGraphicsScene):
         if ink == self.ink and not framed:
             return
         self.ink, self.scale_px = ink, scale_px
-        for layer in (self.halo, self.handles, self.trace):
+        for layer in (self.halo, self.handles, self.trace, self.run_words):
             layer.look(theme, scale_px)
         if self.picture is not None:
             # Labels keep their places over a few notches of the wheel; further

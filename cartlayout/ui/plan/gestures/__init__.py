@@ -4,6 +4,7 @@ from .band import BandGesture
 from .base import NOTHING, Gesture, Measure, Trace
 from .bend import BendGesture
 from .join import ConnectGesture, JoinGesture, ReplugGesture
+from .leg import LegGesture
 from .move import MoveGesture
 from .pan import PanGesture
 from .tube_end import TubeEndGesture
@@ -16,6 +17,7 @@ __all__ = [
     "ConnectGesture",
     "Gesture",
     "JoinGesture",
+    "LegGesture",
     "Measure",
     "MoveGesture",
     "PanGesture",
