@@ -1,6 +1,7 @@
 """What of the cart itself bodies stand on, hang on and knock against: made once for a cart."""
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import shapely
 from shapely.geometry import Polygon
@@ -17,6 +18,7 @@ from ..build.cart_geometry import (
     zone_ring,
 )
 
+XY = tuple[float, float]
 TOLERANCE_M = 0.0005
 """Bodies that touch, or overlap by less than half a millimetre, are not in each other's way."""
 
@@ -63,6 +65,10 @@ class Frame:
     panel: Prism | None
     flaps: tuple[Flap, ...]
     zones: tuple[tuple[Zone, BaseGeometry], ...]
+    edges: tuple[tuple[XY, XY], ...]
+    """Of the counter, raised leaves included: straight pieces, end to end."""
+    overall: tuple[float, float, float, float]
+    """Least x, least y, greatest x, greatest y of the outline."""
 
     def openings(self, level: str) -> list[BaseGeometry]:
         """The holes of a level."""
@@ -104,6 +110,8 @@ def make_frame(cart: Cart) -> Frame:
         zones=tuple(
             (zone, shape) for zone in cart.zones if (shape := shape_of(zone_ring(zone))) is not None
         ),
+        edges=_edges(surfaces.get(counter.name if counter is not None else "")),
+        overall=overall(cart),
     )
 
 
@@ -119,6 +127,13 @@ def _surfaces(
         seam = [shape.buffer(TOLERANCE_M, join_style="mitre") for shape in raised]
         found[counter] = shapely.union_all([outline, *seam])
     return found
+
+
+def _edges(surface: BaseGeometry | None) -> tuple[tuple[XY, XY], ...]:
+    if surface is None:
+        return ()
+    shapes = surface.geoms if hasattr(surface, "geoms") else (surface,)
+    return tuple(pair for shape in shapes for pair in pairwise(shape.exterior.coords))
 
 
 def _panel(cart: Cart) -> Prism | None:

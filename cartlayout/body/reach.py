@@ -1,20 +1,28 @@
 """How far in from the operator's edge hands have to go."""
 
-from collections.abc import Iterable
-from itertools import pairwise
-
-from shapely.geometry.base import BaseGeometry
+from collections.abc import Iterable, Mapping
 
 from ..build.geometry import turned
-from .frame import Frame, overall
+from .frame import Frame
 from .results import XY, Reach
 from .solids import Solid
 
 
-def reaches(frame: Frame, bodies: Iterable[Solid]) -> tuple[Reach, ...]:
-    """One for each thing that is operated, the farthest first."""
-    found = [_reach(frame, body) for body in bodies if body.item.specification.operated]
-    return tuple(sorted(found, key=lambda one: -one.depth_m))
+def reaches(
+    frame: Frame, bodies: Iterable[Solid], lent: Mapping[str, tuple[Solid, Reach]]
+) -> dict[str, tuple[Solid, Reach]]:
+    """One for each thing that is operated, with what it was worked out from.
+
+    A reach lent by an earlier answer to the same frame is taken over where its
+    body is the same.
+    """
+    found = {}
+    for body in bodies:
+        if body.item.specification.operated:
+            old = lent.get(body.item.id)
+            kept = old is not None and old[0] is body
+            found[body.item.id] = old if old and kept else (body, _reach(frame, body))
+    return found
 
 
 def hand_place(body: Solid) -> XY:
@@ -45,30 +53,24 @@ def _reach(frame: Frame, body: Solid) -> Reach:
 def operator_edge(frame: Frame, x_m: float, y_m: float) -> XY:
     """Straight from a place to the edge that the operator stands at, raised leaves included."""
     side = frame.cart.operator_side
-    x1, y1, x2, y2 = overall(frame.cart)
     level = side in ("front", "rear")
     across = x_m if level else y_m
-    plain = {"front": y2, "rear": y1, "left": x1, "right": x2}[side]
-    surface = frame.surfaces.get(frame.counter)
-    found = _farthest(surface, level, across, side in ("front", "right"))
-    at = plain if found is None else found
-    return (x_m, at) if level else (at, y_m)
+    found = _farthest(frame.edges, level, across, side in ("front", "right"))
+    if found is None:
+        x1, y1, x2, y2 = frame.overall
+        found = {"front": y2, "rear": y1, "left": x1, "right": x2}[side]
+    return (x_m, found) if level else (found, y_m)
 
 
 def _farthest(
-    surface: BaseGeometry | None, level: bool, across: float, greatest: bool
+    edges: tuple[tuple[XY, XY], ...], level: bool, across: float, greatest: bool
 ) -> float | None:
     """Where a line across the surface leaves it last; None where it misses it."""
-    if surface is None:
-        return None
-    rings = surface.geoms if hasattr(surface, "geoms") else (surface,)
     hits: list[float] = []
-    for shape in rings:
-        points = list(shape.exterior.coords)
-        for (ax, ay), (bx, by) in pairwise(points):
-            a, b, c, d = (ax, bx, ay, by) if level else (ay, by, ax, bx)
-            if min(a, b) <= across <= max(a, b):
-                hits += [c, d] if a == b else [c + (d - c) * (across - a) / (b - a)]
+    for (ax, ay), (bx, by) in edges:
+        a, b, c, d = (ax, bx, ay, by) if level else (ay, by, ax, bx)
+        if min(a, b) <= across <= max(a, b):
+            hits += [c, d] if a == b else [c + (d - c) * (across - a) / (b - a)]
     if not hits:
         return None
     return max(hits) if greatest else min(hits)

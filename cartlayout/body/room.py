@@ -28,14 +28,16 @@ def level_room(frame: Frame, level: Level, bodies: tuple[Solid, ...]) -> LevelRo
     parts = [part for part in _fixed(frame) if part[2] > bottom_m and part[1] < bottom_m + clear_m]
     here = [(zone, shape) for zone, shape in frame.zones if zone.level == level.name]
     shut = [shape for zone, shape in here if zone.kind != "reserved"]
+    within = _within(surface, frame.reached[level.name], bodies)
     taken_m2, reserved_m2 = _areas(
         surface,
+        within,
         bodies,
         [*(part[0] for part in parts), *shut],
         [shape for zone, shape in here if zone.kind == "reserved"],
     )
     filled_m3 = sum(
-        _part_within(surface, body) * _high(body.bottom_m, body.top_m, bottom_m, clear_m)
+        within[body.item.id] * _high(body.bottom_m, body.top_m, bottom_m, clear_m)
         for body in bodies
     )
     filled_m3 += sum(
@@ -60,6 +62,7 @@ def _fixed(frame: Frame) -> list[tuple[BaseGeometry, float, float]]:
 
 def _areas(
     surface: BaseGeometry,
+    within: dict[str, float],
     bodies: tuple[Solid, ...],
     fixed: list[BaseGeometry],
     kept: list[BaseGeometry],
@@ -69,10 +72,8 @@ def _areas(
     Bodies that nothing lies on are added up; only the rest are laid together,
     which takes a hundred times as long.
     """
-    alone, crowded = _sorted_out(bodies)
-    if fixed or kept:
-        alone, crowded = [], list(bodies)
-    area_m2 = sum(_part_within(surface, body) for body in alone)
+    alone, crowded = _sorted_out(bodies, [shape.bounds for shape in (*fixed, *kept)])
+    area_m2 = sum(within[body.item.id] for body in alone)
     shapes = [*(body.shape for body in crowded), *fixed]
     if not shapes and not kept:
         return area_m2, 0.0
@@ -82,33 +83,45 @@ def _areas(
 
 
 def _area_within(surface: BaseGeometry, shapes: list[BaseGeometry]) -> float:
-    """Area that shapes cover together. Nothing more is laid over the common shape: where
-    bodies only touch an edge it has lines in it, which GEOS refuses."""
+    """Area that shapes cover together.
+
+    Nothing more is laid over the common shape: where bodies only touch an edge
+    it has lines in it, which GEOS refuses.
+    """
     return float(shapely.union_all(shapes).intersection(surface).area) if shapes else 0.0
 
 
-def _sorted_out(bodies: tuple[Solid, ...]) -> tuple[list[Solid], list[Solid]]:
-    """Bodies whose bounds meet no other's, and the others."""
-    order = sorted(bodies, key=lambda body: body.bounds[0])
+def _sorted_out(
+    bodies: tuple[Solid, ...], parts: list[tuple[float, ...]]
+) -> tuple[list[Solid], list[Solid]]:
+    """Bodies whose bounds meet no other's and none of the parts' bounds, and the others."""
+    order: list[tuple[tuple[float, ...], Solid | None]] = [(body.bounds, body) for body in bodies]
+    order += [(bounds, None) for bounds in parts]
+    order.sort(key=lambda one: one[0][0])
     crowded: set[int] = set()
-    for at, body in enumerate(order):
-        _, rear, right, front = body.bounds
+    for at, ((_, rear, right, front), _) in enumerate(order):
         for other_at in range(at + 1, len(order)):
-            x1, y1, _, y2 = order[other_at].bounds
+            x1, y1, _, y2 = order[other_at][0]
             if x1 >= right:
                 break
             if y1 < front and rear < y2:
                 crowded.update((at, other_at))
-    return (
-        [body for at, body in enumerate(order) if at not in crowded],
-        [body for at, body in enumerate(order) if at in crowded],
-    )
+    alone = [body for at, (_, body) in enumerate(order) if body is not None and at not in crowded]
+    close = [body for at, (_, body) in enumerate(order) if body is not None and at in crowded]
+    return alone, close
 
 
-def _part_within(surface: BaseGeometry, body: Solid) -> float:
-    if surface.covers(body.shape):
-        return body.area_m2
-    return float(body.shape.intersection(surface).area)
+def _within(
+    surface: BaseGeometry, near: BaseGeometry, bodies: tuple[Solid, ...]
+) -> dict[str, float]:
+    """Item id to the area of it that lies on the level; `near` is prepared, so asked first."""
+    if not bodies:
+        return {}
+    inside = shapely.covers(near, [body.shape for body in bodies]).tolist()
+    return {
+        body.item.id: body.area_m2 if is_inside else float(body.shape.intersection(surface).area)
+        for body, is_inside in zip(bodies, inside, strict=True)
+    }
 
 
 def _high(low_m: float, high_m: float, bottom_m: float, clear_m: float) -> float:

@@ -113,5 +113,8 @@ def _drips(shared: _Shared, frame: Frame, bodies: list[Solid]) -> tuple[Drip, ..
 
 
 def _reaches(shared: _Shared, frame: Frame, bodies: list[Solid]) -> tuple[Reach, ...]:
-    used = [body for body in bodies if body.item.specification.operated]
-    return shared.get("reaches", (frame, *used), lambda: reaches(frame, used))
+    kept = shared.old.get("reaches")
+    lent = kept[1] if kept is not None and kept[0][0] is frame else {}
+    found = reaches(frame, bodies, lent)
+    shared.new["reaches"] = ((frame,), found)
+    return tuple(sorted((reach for _, reach in found.values()), key=lambda one: -one.depth_m))

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from ..build import Build, Passage
 from ..build.cart_geometry import handle_ring, hanging_leaf_ring
 from ..limits import Setting, body_practice
-from .frame import TOLERANCE_M, Frame, overall
+from .frame import TOLERANCE_M, Frame
 from .results import PassageCheck, PassageResult, Push, Travel
 from .solids import Solid
 
@@ -29,7 +29,7 @@ def travellers(frame: Frame, bodies: Iterable[Solid]) -> list[Solid]:
 def travel(build: Build, frame: Frame, going: list[Solid]) -> Travel:
     """The envelope and the mass of the cart with vessels full, leaves folded down."""
     cart = build.cart
-    boxes = [overall(cart), *(body.bounds for body in going)]
+    boxes = [frame.overall, *(body.bounds for body in going)]
     for ring in (handle_ring(cart), *(hanging_leaf_ring(cart, leaf) for leaf in cart.leaves)):
         if ring:
             xs, ys = zip(*ring, strict=True)
