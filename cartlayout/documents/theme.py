@@ -17,11 +17,13 @@ class Accent:
     """How one circuit looks."""
 
     fill: str
-    """The published colour: lines, bars."""
+    """The published colour: bars, letters' discs."""
     on_fill: str
     """Text on `fill`."""
     ink: str
     """The same hue, dark or light enough to be read as text on any ground of its theme."""
+    line: str
+    """The same hue for a line: 3:1 or better against every ground of its theme."""
     dash: tuple[float, ...]
     """Dash pattern in pen widths; empty for a solid line."""
 
@@ -116,16 +118,16 @@ _DASHES: tuple[tuple[float, ...], ...] = (
     (10.0, 3.0),
     (3.0, 3.0),
 )
-_FILLS: tuple[tuple[str, str, str, str], ...] = (
-    # fill, text on it, as text on light grounds, as text on dark grounds
-    ("#0072b2", "#ffffff", "#006fad", "#5ea6ce"),
-    ("#d55e00", "#101414", "#af4d00", "#e08842"),
-    ("#cc79a7", "#101414", "#935778", "#d288b1"),
-    ("#e69f00", "#101414", "#8c6100", "#e69f00"),
-    ("#009e73", "#101414", "#007857", "#33b18f"),
-    ("#f0e442", "#101414", "#716b1f", "#f0e442"),
-    ("#56b4e9", "#101414", "#357090", "#56b4e9"),
-    ("#5f6b6a", "#ffffff", "#566261", "#a9b5b4"),
+_FILLS: tuple[tuple[str, str, str, str, str, str], ...] = (
+    # fill, text on it, as text and as line on light grounds, as text and as line on dark grounds
+    ("#0072b2", "#ffffff", "#006fad", "#0072b2", "#5ea6ce", "#2f8cc6"),
+    ("#d55e00", "#101414", "#af4d00", "#d55e00", "#e08842", "#d55e00"),
+    ("#cc79a7", "#101414", "#935778", "#bd6793", "#d288b1", "#cc79a7"),
+    ("#e69f00", "#101414", "#8c6100", "#b67d00", "#e69f00", "#e69f00"),
+    ("#009e73", "#101414", "#007857", "#00936b", "#33b18f", "#009e73"),
+    ("#f0e442", "#101414", "#716b1f", "#958c00", "#f0e442", "#f0e442"),
+    ("#56b4e9", "#101414", "#357090", "#3a8fc4", "#56b4e9", "#56b4e9"),
+    ("#5f6b6a", "#ffffff", "#566261", "#5f6b6a", "#a9b5b4", "#7f8b8a"),
 )
 
 LIGHT = Theme(
@@ -144,23 +146,23 @@ LIGHT = Theme(
     ink="#26302f",
     ink_muted="#5c6766",
     line="#dfe2de",
-    line_strong="#87918f",
+    line_strong="#828c8a",
     track="#eeefec",
     primary="#26302f",
     on_primary="#ffffff",
     link="#00629a",
     selection="#0072b2",
     selection_tint="#dcecf6",
-    ghost="#9aa3a1",
-    ghost_ink="#6b7574",
-    water="#56b4e9",
+    ghost="#88928f",
+    ghost_ink="#636d6c",
+    water="#3a8fc4",
     water_fill="#e3f2fc",
     water_ink="#2f6a8a",
     drain="#8c7b6b",
     drain_ink="#6f6154",
     circuits=tuple(
-        Accent(fill, on, ink, dash)
-        for (fill, on, ink, _), dash in zip(_FILLS, _DASHES, strict=True)
+        Accent(fill, on, ink, line, dash)
+        for (fill, on, ink, line, _, _), dash in zip(_FILLS, _DASHES, strict=True)
     ),
     ok=Mark("#009e73", "#101414", "#00704f", "#e0f3ec", "tick", "ok"),
     care=Mark("#e69f00", "#101414", "#815900", "#fdf3dc", "triangle", "care"),
@@ -184,14 +186,14 @@ DARK = Theme(
     ink="#e7eceb",
     ink_muted="#a9b5b4",
     line="#343c3e",
-    line_strong="#75807f",
+    line_strong="#78837f",
     track="#2f3739",
     primary="#dfe6e4",
     on_primary="#161a1b",
     link="#7fbfe6",
     selection="#56b4e9",
     selection_tint="#1f3a4c",
-    ghost="#66716f",
+    ghost="#6f7a78",
     ghost_ink="#98a4a3",
     water="#56b4e9",
     water_fill="#1f3a4c",
@@ -199,8 +201,8 @@ DARK = Theme(
     drain="#b19c86",
     drain_ink="#c3b19d",
     circuits=tuple(
-        Accent(fill, on, ink, dash)
-        for (fill, on, _, ink), dash in zip(_FILLS, _DASHES, strict=True)
+        Accent(fill, on, ink, line, dash)
+        for (fill, on, _, _, ink, line), dash in zip(_FILLS, _DASHES, strict=True)
     ),
     ok=Mark("#009e73", "#101414", "#45bd98", "#193a32", "tick", "ok"),
     care=Mark("#e69f00", "#101414", "#efb440", "#40331a", "triangle", "care"),

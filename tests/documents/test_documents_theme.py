@@ -1,10 +1,15 @@
 """Contrast of every pair of colours that is read, by the formula of WCAG 2.2."""
 
 import itertools
+import re
 
 import pytest
+from PySide6.QtGui import QColor, QPalette
 
+from cartlayout.documents.plan.ink import blend
+from cartlayout.documents.plan.shapes import SYMBOL_INK
 from cartlayout.documents.theme import DARK, LIGHT, Theme
+from cartlayout.ui.style import palette, style_sheet
 
 
 def luminance(colour: str) -> float:
@@ -73,12 +78,71 @@ def test_all_text_has_contrast(theme: Theme) -> None:
 
 
 @pytest.mark.parametrize("theme", [LIGHT, DARK], ids=lambda theme: theme.name)
+def test_text_on_what_is_mixed_has_contrast(theme: Theme) -> None:
+    """Names of zones, words on tinted grounds, what is disabled, text on a selection."""
+    pairs = [(theme.ghost_ink, ground) for ground in grounds(theme)]  # disabled, other levels
+    pairs += [(theme.ink_muted, theme.field), (theme.ink, theme.panel_raised)]  # placeholder, tips
+    for zone in (
+        blend(theme.ok.fill, theme.cart, 0.14),
+        blend(theme.ink_muted, theme.cart, 0.07),
+        theme.paper,
+    ):
+        pairs += [(theme.ink, zone), (theme.ink_muted, zone)]
+    colours = palette(theme)
+    active = QPalette.ColorGroup.Active
+    for ink, ground in (
+        (QPalette.ColorRole.HighlightedText, QPalette.ColorRole.Highlight),
+        (QPalette.ColorRole.ToolTipText, QPalette.ColorRole.ToolTipBase),
+        (QPalette.ColorRole.PlaceholderText, QPalette.ColorRole.Base),
+        (QPalette.ColorRole.ButtonText, QPalette.ColorRole.Button),
+        (QPalette.ColorRole.Link, QPalette.ColorRole.Window),
+    ):
+        pairs.append((colours.color(active, ink).name(), colours.color(active, ground).name()))
+    weak = [
+        (ink, ground, round(contrast(ink, ground), 2))
+        for ink, ground in pairs
+        if contrast(ink, ground) < 4.5
+    ]
+    assert weak == []
+
+
+@pytest.mark.parametrize("theme", [LIGHT, DARK], ids=lambda theme: theme.name)
+def test_the_style_sheet_writes_only_what_can_be_read(theme: Theme) -> None:
+    """Every rule that names a text colour and a ground keeps 4.5:1; the edges of inputs 3:1."""
+    sheet = style_sheet(theme)
+    read = 0
+    for rule in re.findall(r"\{([^}]*)\}", sheet):
+        ground = re.search(r"(?<!-)background: (#[0-9a-f]{6})", rule)
+        ink = re.search(r"(?<![-\w])color: (#[0-9a-f]{6})", rule)
+        if ground and ink:
+            read += 1
+            assert contrast(ink[1], ground[1]) >= 4.5, rule
+    assert read >= 6
+    assert contrast(theme.line_strong, theme.field) >= 3.0
+
+
+@pytest.mark.parametrize("theme", [LIGHT, DARK], ids=lambda theme: theme.name)
 def test_what_is_seen_but_not_read_has_contrast(theme: Theme) -> None:
-    # WCAG 2.2, success criterion 1.4.11: 3:1 for parts of the interface.
-    for edge in (theme.line_strong, theme.body_edge, theme.selection):
+    # WCAG 2.2, success criterion 1.4.11: 3:1 for parts of the interface and of graphics.
+    drawn = [theme.paper, theme.venue, theme.cart, theme.body]
+    for edge in (theme.line_strong, theme.body_edge, theme.selection, theme.ghost):
         for ground in (theme.panel, theme.field, theme.paper, theme.cart):
             assert contrast(edge, ground) >= 3.0, (edge, ground)
-    assert contrast(theme.ghost_ink, theme.cart) >= 4.5
+    lines = [*(accent.line for accent in theme.circuits), theme.water, theme.drain]
+    for line in lines:
+        for ground in drawn:
+            assert contrast(line, ground) >= 3.0, (line, ground)
+    for body, ground in ((theme.ink, theme.body), (theme.ink, theme.panel)):
+        silhouette = blend(body, ground, SYMBOL_INK)
+        assert contrast(silhouette, ground) >= 3.0, (silhouette, ground)
+
+
+def test_lines_keep_the_hue_of_the_published_colour() -> None:
+    for theme in (LIGHT, DARK):
+        for accent in theme.circuits:
+            one, other = QColor(accent.fill).hueF(), QColor(accent.line).hueF()
+            apart = abs(one - other)
+            assert min(apart, 1 - apart) < 0.03, accent
 
 
 def test_accents_are_the_published_palette() -> None:

@@ -95,8 +95,8 @@ def draw_wire(painter: QPainter, run: RunShape, ink: Ink) -> None:
     _casing(painter, path, WIRE_PT, ink)
     if run.letter:
         accent = ink.theme.circuit(run.letter)
-        painter.setPen(ink.pen(accent.fill, WIRE_PT, accent.dash))
-        colour = accent.fill
+        painter.setPen(ink.pen(accent.line, WIRE_PT, accent.dash))
+        colour = accent.line
     else:
         colour = ink.theme.ink_muted
         painter.setPen(ink.pen(colour, WIRE_PT * 0.7))

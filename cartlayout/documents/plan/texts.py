@@ -99,7 +99,7 @@ def _draw_pill(painter: QPainter, note: Note, box: Box, ink: Ink) -> None:
         edge, letters = mark.fill, mark.ink
     elif note.letter:
         accent = theme.circuit(note.letter)
-        edge, letters = accent.fill, accent.ink
+        edge, letters = accent.line, accent.ink
     elif note.kind == "weight" and not note.state:
         edge, letters = theme.line_strong, theme.ink
     else:

@@ -134,7 +134,7 @@ def colour_of(name: str, theme: Theme) -> str:
     if not name or name.startswith("#"):
         return name
     if name.startswith("circuit "):
-        return theme.circuit(name.removeprefix("circuit ")).fill
+        return theme.circuit(name.removeprefix("circuit ")).line
     if name in ("stop", "care", "ok", "note"):
         return theme.mark(name).ink
     return str(getattr(theme, name))

@@ -133,7 +133,7 @@ class CircuitBar(PaintedRow):
         painter.setFont(font(TYPE.caption, 700))
         painter.setPen(QColor(accent.on_fill))
         painter.drawText(badge, Qt.AlignmentFlag.AlignCenter, row.letter)
-        pen = QPen(QColor(accent.fill), 2.5)
+        pen = QPen(QColor(accent.line), 2.5)
         if accent.dash:
             pen.setDashPattern(list(accent.dash))
         pen.setCapStyle(Qt.PenCapStyle.FlatCap)
@@ -175,12 +175,12 @@ class CircuitBar(PaintedRow):
         accent = self._theme.circuit(self.row.letter)
         rect = self.segment_rect(segment)
         taken = segment.item == self._taken
-        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setPen(QPen(QColor(accent.line), 1))
         colour = QColor(accent.fill)
         if taken:
             colour.setAlphaF(0.35)
         painter.setBrush(colour)
-        painter.drawRoundedRect(rect, 3, 3)
+        painter.drawRoundedRect(rect.adjusted(0.5, 0.5, -0.5, -0.5), 3, 3)
         if segment.item == self._moved_here:
             painter.setBrush(Qt.BrushStyle.NoBrush)
             pen = QPen(QColor(accent.on_fill), 1.5, Qt.PenStyle.DashLine)

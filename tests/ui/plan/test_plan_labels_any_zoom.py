@@ -22,9 +22,9 @@ from cartlayout.ui.plan.names import NEAR_MM
 from cartlayout.ui.plan.scene import POINT_PX
 
 SAMPLES = sorted(sample_builds().glob("*.cart"))
-ZOOMS = (0.08, 0.14, 0.2, 0.3, 0.45, 0.7, 1.0, 1.6, 2.5, 4.0, 6.0)
+ZOOMS = (0.08, 0.14, 0.25, 0.4, 0.7, 1.2, 2.5, 6.0)
 """Pixels a millimetre: from a cart as wide as a stamp to one appliance that fills the screen."""
-SHOWN = (frozenset(OVERLAYS), frozenset(), frozenset({"power"}), frozenset({"water", "drain"}))
+SHOWN = (frozenset(OVERLAYS), frozenset({"power", "water", "drain"}))
 
 
 def pictures(name):
