@@ -1,5 +1,7 @@
 """The stock at the left: find equipment, drag it onto the plan."""
 
+from functools import lru_cache
+
 from PySide6.QtCore import (
     QByteArray,
     QEvent,
@@ -67,6 +69,15 @@ def symbol_pixmap(name: str, theme: Theme, size: int, ratio: float = 1.0) -> QPi
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     draw_symbol(painter, name, Box(1.0, 1.0, size - 2.0, size - 2.0), theme.ink, theme.panel, 1.3)
     painter.end()
+    return made
+
+
+@lru_cache(maxsize=1024)
+def symbol_icon(name: str, theme: Theme, size: int) -> QIcon:
+    """A silhouette as an icon, sharp on screens of twice the usual density too."""
+    made = QIcon()
+    for ratio in (1, 2):
+        made.addPixmap(symbol_pixmap(name, theme, size, ratio))
     return made
 
 
@@ -251,16 +262,10 @@ class StockPanel(QWidget):
         made = QTreeWidgetItem([one.name])
         made.setData(0, _KEY, one.key)
         made.setToolTip(0, self._tip(one))
-        made.setIcon(0, self._icon(one))
+        made.setIcon(0, symbol_icon(one.symbol, self._session.theme, 24))
         made.setFlags(
             Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemIsDragEnabled
         )
-        return made
-
-    def _icon(self, one: StockEntry) -> QIcon:
-        made = QIcon()
-        for ratio in (1, 2):
-            made.addPixmap(symbol_pixmap(one.symbol, self._session.theme, 24, ratio))
         return made
 
     def _tip(self, one: StockEntry) -> str:

@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 from ...data import sample_builds
 from .. import settings
 from ..entries import Choice, Choices, Entry, Listed
-from ..export_dialog import ask_export
 from ..new_cart import ask_new
 
 if TYPE_CHECKING:
@@ -38,6 +37,8 @@ def save_as(window: "MainWindow") -> None:
 
 def export(window: "MainWindow") -> None:
     """Ask for a format and a place, and write the plan."""
+    from ..export_dialog import ask_export  # late: the window opens without it
+
     path = ask_export(window, window.session, window.files.name)
     if path is not None:
         window.exported.emit(path)
