@@ -76,6 +76,7 @@ def free_spot(build: Build, dropped: StockEntry, level: str, wish: XY, system: U
     width, depth, _ = dropped.size_m
     cart = Box.around(outline(build.cart))
     taken = [box_of(item) for item in build.items if item.level == level]
+    taken += zone_boxes(build, (level,))  # what is kept free stays free
     if level == VENUE:
         wish = _behind(build, cart, wish, depth)
         room = None

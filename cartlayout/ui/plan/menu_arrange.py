@@ -95,6 +95,7 @@ def add_paper(menu: QMenu, actions: "MenuActions", view: "PlanView") -> None:
     actions.add(menu, "Paste here", doing(view.boxes.paste, at), "Ctrl+V")
     actions.add(menu, "Select all", doing(commands.select_all, session), "Ctrl+A")
     menu.addSeparator()
+    actions.add(menu, "Edit the cart", doing(view.cart_edit.enter), "Ctrl+B")
     actions.add(menu, "Show the whole plan", doing(view.fit), "Ctrl+0")
     alone = actions.add(
         menu, "Only this level", doing(session.set_isolated, not session.isolated), "I"

@@ -1,6 +1,7 @@
 """Editing the cart itself on the plan, with real mouse and key events."""
 
 import pytest
+from msgspec.structs import replace
 from plan_cart import small_cart
 from PySide6.QtCore import Qt
 
@@ -14,7 +15,8 @@ from cartlayout.build.cart_edits import (
     new_zone,
 )
 from cartlayout.build.cart_geometry import extent
-from cartlayout.build.geometry import outline
+from cartlayout.build.geometry import bounds, outline
+from cartlayout.stock import stock
 from cartlayout.ui.selection import Selection
 
 Key, Mod = Qt.Key, Qt.KeyboardModifier
@@ -326,3 +328,18 @@ def test_another_document_ends_the_editing(hand):
     hand.settle()
     assert not hand.session.editing_cart
     assert not hand.view.cart_edit.layer.isVisible()
+
+
+def test_what_is_placed_from_stock_keeps_out_of_places_kept_free(show_plan):
+    """All of the counter but one end is kept free: that is where new things go."""
+    build = small_cart()
+    kept = new_zone(build, "reserved", "counter", (0.0, 0.0, 1.0, 0.762), "Kept")
+    build, _ = add(replace(build, items=(), runs=()), kept)
+    hand = show_plan(build)
+    key = next(one.key for one in stock() if one.stands == "counter")
+    for _ in range(3):
+        hand.view.place_stock(key)
+        hand.settle()
+    assert len(hand.session.build.items) == 3
+    for item in hand.session.build.items:
+        assert bounds(item)[0] >= 1.0 - 1e-6
