@@ -24,6 +24,8 @@ from .circuit_rows import CircuitRow, Segment
 HEAD = 19
 BAR = 21
 FOOT = 5
+MOST_BAR, MOST_FOOT = 34, 18
+"""What of a row may grow to where there is room."""
 
 
 class CircuitBar(PaintedRow):
@@ -51,7 +53,8 @@ class CircuitBar(PaintedRow):
         self._taken: str | None = None
         self._target = ""
         self._moved_here: str | None = None
-        self.setFixedHeight(HEAD + BAR + FOOT)
+        self._bar, self._foot = BAR, FOOT
+        self.setFixedHeight(self.least_height())
         self.setMouseTracking(True)
         self.setAccessibleName(row.spoken)
         self.setAccessibleDescription(
@@ -59,7 +62,20 @@ class CircuitBar(PaintedRow):
         )
 
     def sizeHint(self) -> QSize:
-        return QSize(300, HEAD + BAR + FOOT)
+        return QSize(300, self.height())
+
+    def least_height(self) -> int:
+        """Head, bar and the space under it."""
+        return HEAD + BAR + FOOT
+
+    def grow(self, spare: int) -> None:
+        """A higher bar first, then more space under it."""
+        bar = BAR + min(spare * 2 // 3, MOST_BAR - BAR)
+        foot = FOOT + min(spare - (bar - BAR), MOST_FOOT - FOOT)
+        if (bar, foot) != (self._bar, self._foot):
+            self._bar, self._foot = bar, foot
+            self.setFixedHeight(HEAD + bar + foot)
+            self.update()
 
     def show_row(self, row: CircuitRow, scale: float, theme: Theme) -> None:
         """Show other values."""
@@ -88,7 +104,7 @@ class CircuitBar(PaintedRow):
 
     def bar_rect(self) -> QRectF:
         """Where the bar is."""
-        return QRectF(1, HEAD, self.width() - 2, BAR)
+        return QRectF(1, HEAD, self.width() - 2, self._bar)
 
     def _x(self, share: float) -> float:
         bar = self.bar_rect()
@@ -97,7 +113,7 @@ class CircuitBar(PaintedRow):
     def segment_rect(self, segment: Segment) -> QRectF:
         """Where a segment is."""
         left, right = self._x(segment.start), self._x(segment.end)
-        return QRectF(left, HEAD, max(right - left - 1.5, 2.0), BAR)
+        return QRectF(left, HEAD, max(right - left - 1.5, 2.0), self._bar)
 
     def segment_at(self, position: QPointF) -> int:
         """Index of the segment there, or -1."""
@@ -116,9 +132,11 @@ class CircuitBar(PaintedRow):
         if self.row.legs:
             self._paint_legs(painter)
         else:
-            for index, segment in enumerate(self.row.segments):
-                self._paint_segment(painter, index, segment)
+            for segment in self.row.segments:
+                self._paint_segment(painter, segment)
         self._paint_over(painter)
+        for index, segment in enumerate(() if self.row.legs else self.row.segments):
+            self._paint_words(painter, index, segment)
         self._paint_marks(painter)
         self._paint_frame(painter)
         painter.end()
@@ -171,7 +189,7 @@ class CircuitBar(PaintedRow):
         painter.setBrush(QColor(self._theme.track))
         painter.drawRoundedRect(self.bar_rect().adjusted(-0.5, 0.5, 0.5, -0.5), 4, 4)
 
-    def _paint_segment(self, painter: QPainter, index: int, segment: Segment) -> None:
+    def _paint_segment(self, painter: QPainter, segment: Segment) -> None:
         accent = self._theme.circuit(self.row.letter)
         rect = self.segment_rect(segment)
         taken = segment.item == self._taken
@@ -186,6 +204,11 @@ class CircuitBar(PaintedRow):
             pen = QPen(QColor(accent.on_fill), 1.5, Qt.PenStyle.DashLine)
             painter.setPen(pen)
             painter.drawRoundedRect(rect.adjusted(2, 2, -2, -2), 2, 2)
+
+    def _paint_words(self, painter: QPainter, index: int, segment: Segment) -> None:
+        accent = self._theme.circuit(self.row.letter)
+        rect = self.segment_rect(segment)
+        taken = segment.item == self._taken
         used = font(TYPE.caption, 600, tabular=True)
         metrics = QFontMetricsF(used)
         room = rect.width() - 8
@@ -197,6 +220,11 @@ class CircuitBar(PaintedRow):
             text = f"{short} {amps}" if len(short) > 2 else amps
         if metrics.horizontalAdvance(text) <= room + 5:
             painter.setFont(used)
+            if segment.end > 1.0 and not taken:  # no hatching runs through the letters
+                wide = metrics.horizontalAdvance(text) + 6
+                patch = QRectF(0, 0, min(wide, rect.width()), metrics.height())
+                patch.moveCenter(rect.center())
+                painter.fillRect(patch, QColor(accent.fill))
             painter.setPen(QColor(self._theme.ink if taken else accent.on_fill))
             painter.drawText(rect, Qt.AlignmentFlag.AlignCenter, text)
         if segment.item in self._selected or (self.hasFocus() and index == self._current):
@@ -206,8 +234,9 @@ class CircuitBar(PaintedRow):
 
     def _paint_legs(self, painter: QPainter) -> None:
         accent = self._theme.circuit(self.row.letter)
-        height = BAR / len(self.row.legs)
-        used = font(9 if len(self.row.legs) > 1 else TYPE.caption, 700, tabular=True)
+        height = self._bar / len(self.row.legs)
+        small = len(self.row.legs) > 1 and height < TYPE.caption + 3
+        used = font(9 if small else TYPE.caption, 700, tabular=True)
         metrics = QFontMetricsF(used)
         painter.setFont(used)
         for index, leg in enumerate(self.row.legs):
@@ -228,7 +257,7 @@ class CircuitBar(PaintedRow):
         if self.row.share <= 1.0:
             return
         left, right = self._x(1.0), self._x(self.row.share)
-        rect = QRectF(left, HEAD, right - left, BAR)
+        rect = QRectF(left, HEAD, right - left, self._bar)
         painter.setPen(Qt.PenStyle.NoPen)
         brush = QBrush(QColor(self._theme.stop.fill), Qt.BrushStyle.BDiagPattern)
         painter.setBrush(brush)
@@ -242,7 +271,7 @@ class CircuitBar(PaintedRow):
         for share, width in ((0.8, 1), (1.0, 2)):
             x = round(self._x(share))
             painter.setPen(QPen(QColor(self._theme.ink), width))
-            painter.drawLine(x, HEAD - 2, x, HEAD + BAR + 1)
+            painter.drawLine(x, HEAD - 2, x, HEAD + self._bar + 1)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
 
     def _paint_frame(self, painter: QPainter) -> None:

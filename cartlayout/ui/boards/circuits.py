@@ -14,7 +14,7 @@ from ...units import show_pair
 from ..commands import sentence
 from ..selection import Selection
 from ..session import Session
-from .board import Board
+from .board import Board, Growing
 from .circuit_bar import CircuitBar
 from .circuit_rows import circuit_rows, scale_of
 
@@ -79,6 +79,9 @@ class CircuitsBoard(Board):
         """The bars from top to bottom."""
         return tuple(self._bars.values())
 
+    def growing(self) -> tuple[Growing, ...]:
+        return self.bars
+
     def bar(self, key: str) -> CircuitBar | None:
         """The bar of a circuit."""
         return self._bars.get(key)
@@ -95,6 +98,7 @@ class CircuitsBoard(Board):
             self._bars = {}
             for row in rows:
                 self._bars[row.key] = self._new_bar(CircuitBar(row, scale, session.theme))
+            self.share_room()
         for row in rows:
             if row.key in self._bars:
                 self._bars[row.key].show_row(row, scale, session.theme)

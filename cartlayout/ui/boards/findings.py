@@ -173,7 +173,10 @@ class FindingsBoard(Board):
         elif not findings:
             self.say_empty(
                 "Nothing to stop for. The program found no fault in what is drawn; "
-                "what is not drawn it cannot judge."
+                "what is not drawn it cannot judge.\n\n"
+                "Looked at with every change: breakers, plugs, cords and voltage drop; pressure "
+                "and flow at every tap; tanks and drains; overlap, clearances, weight and tilt. "
+                "A fault would stand here with its number, its limit and where the limit is from."
             )
         else:
             self.say_empty("")

@@ -4,10 +4,13 @@ import math
 from dataclasses import dataclass
 
 from ...analysis import Analysis
+from ...build import Item
 from ...units import UnitSystem, show, show_pair, show_plain
 from ...units.display import unit_label
 from ...water.results import Tap, TapState, alone
 
+_INLET_WORDS = ("pressure", "inlet", "water")
+"""Words by which a specification's origin is that of its inlet's window, the surest first."""
 _ABOUT_TAPS = {"water.pressure", "water.flow", "water.static", "water.never", "water.not-fed"}
 
 
@@ -47,7 +50,10 @@ class PressureScale:
 def tap_rows(analysis: Analysis, case: str, system: UnitSystem) -> tuple[TapRow, ...]:
     """One row a tap, in the order of the build."""
     said = _said(analysis)
-    return tuple(_row(tap, case, system, said.get(tap.item, "")) for tap in analysis.water.taps)
+    return tuple(
+        _row(tap, case, system, said.get(tap.item, ""), _origin(analysis.build.item(tap.item)))
+        for tap in analysis.water.taps
+    )
 
 
 def _said(analysis: Analysis) -> dict[str, str]:
@@ -68,7 +74,7 @@ def state_in(tap: Tap, case: str) -> TapState | None:
     return next((state for state in tap.states.values() if state.open), None)
 
 
-def _row(tap: Tap, case: str, system: UnitSystem, said: str) -> TapRow:
+def _row(tap: Tap, case: str, system: UnitSystem, said: str, origin: str) -> TapRow:
     state = state_in(tap, case) if tap.fed else None
     static_ok = tap.static_pa <= tap.greatest_pa
     if not tap.fed:
@@ -95,11 +101,21 @@ def _row(tap: Tap, case: str, system: UnitSystem, said: str) -> TapRow:
         static_ok=static_ok,
         open_pa=state.pressure_pa if state is not None else None,
         open_ok=state is None or state.pressure_ok,
-        tip=_tip(tap, state, system),
+        tip=_tip(tap, state, system, origin),
     )
 
 
-def _tip(tap: Tap, state: TapState | None, system: UnitSystem) -> str:
+def _origin(item: Item | None) -> str:
+    """Where the window of an inlet is from, as its specification says."""
+    origins = item.specification.origins if item is not None else ()
+    for words in _INLET_WORDS:
+        for one in origins:
+            if words in one.of.lower():
+                return f"{one.basis}, {one.note}" if one.note else one.basis
+    return ""
+
+
+def _tip(tap: Tap, state: TapState | None, system: UnitSystem, origin: str) -> str:
     lines = [
         tap.name,
         f"Its maker allows {show(tap.least_pa, 'pressure', system)} while water runs "
@@ -117,6 +133,8 @@ def _tip(tap: Tap, state: TapState | None, system: UnitSystem) -> str:
         )
     if tap.assumed:
         lines.append(f"Assumed: {tap.assumed}")
+    if origin:
+        lines.append(f"Limits from: {origin}")
     return "\n".join(lines)
 
 

@@ -16,12 +16,14 @@ from .. import widgets
 from ..marks import paint_mark
 from ..selection import Selection
 from ..session import Session
-from .board import Board
+from .board import Board, Growing
 from .tap_rows import PressureScale, TapRow, pressure_scale, tap_rows
 
 HEAD = 18
 BAR = 9
-HEIGHT = HEAD + BAR + 9
+FOOT = 9
+MOST_BAR, MOST_FOOT = 15, 24
+"""What of a row may grow to where there is room."""
 INSET = 8
 """Room at both ends of a scale for half a dot."""
 
@@ -41,12 +43,26 @@ class TapGauge(widgets.ChoosableRow):
         self._scale = scale
         self._theme = theme
         self._selected = False
-        self.setFixedHeight(HEIGHT)
+        self._bar, self._foot = BAR, FOOT
+        self.setFixedHeight(self.least_height())
         self.setAccessibleName(row.spoken)
         self.setToolTip(row.tip)
 
     def sizeHint(self) -> QSize:
-        return QSize(260, HEIGHT)
+        return QSize(260, self.height())
+
+    def least_height(self) -> int:
+        """Head, bar and the space under it."""
+        return HEAD + BAR + FOOT
+
+    def grow(self, spare: int) -> None:
+        """A higher bar, and more space under it."""
+        bar = BAR + min(spare // 3, MOST_BAR - BAR)
+        foot = FOOT + min(spare - (bar - BAR), MOST_FOOT - FOOT)
+        if (bar, foot) != (self._bar, self._foot):
+            self._bar, self._foot = bar, foot
+            self.setFixedHeight(HEAD + bar + foot)
+            self.update()
 
     def show_row(self, row: TapRow, scale: PressureScale, theme: Theme) -> None:
         """Show other values."""
@@ -103,18 +119,19 @@ class TapGauge(widgets.ChoosableRow):
 
     def _paint_scale(self, painter: QPainter) -> None:
         theme, row = self._theme, self.row
-        track = QRectF(INSET, HEAD, self.width() - 2 * INSET, BAR)
+        track = QRectF(INSET, HEAD, self.width() - 2 * INSET, self._bar)
         painter.setPen(QPen(QColor(theme.line), 1))
         painter.setBrush(QColor(theme.track))
-        painter.drawRoundedRect(track, BAR / 2, BAR / 2)
+        painter.drawRoundedRect(track, self._bar / 2, self._bar / 2)
         left, right = self._x(row.least_pa), self._x(row.greatest_pa)
         painter.setPen(QPen(QColor(theme.ok.fill), 1.2))
         painter.setBrush(QColor(theme.ok.tint))
-        painter.drawRoundedRect(QRectF(left, HEAD, max(right - left, 3), BAR), BAR / 2, BAR / 2)
+        window = QRectF(left, HEAD, max(right - left, 3), self._bar)
+        painter.drawRoundedRect(window, self._bar / 2, self._bar / 2)
 
     def _paint_readings(self, painter: QPainter) -> None:
         theme, row = self._theme, self.row
-        y = HEAD + BAR / 2
+        y = HEAD + self._bar / 2
         if row.static_pa is not None:
             colour = QColor(theme.ink if row.static_ok else theme.stop.fill)
             painter.setPen(QPen(QColor(theme.panel), 1.2))
@@ -247,6 +264,9 @@ class TapsBoard(Board):
         """The gauges from top to bottom."""
         return tuple(self._gauges.values())
 
+    def growing(self) -> tuple[Growing, ...]:
+        return self.gauges
+
     def _refresh(self, *_: object) -> None:
         session = self._session
         rows = tap_rows(session.analysis, session.water_case, session.system)
@@ -259,6 +279,7 @@ class TapsBoard(Board):
                 gauge.chosen.connect(self._chosen)
                 self._gauges[row.key] = gauge
                 self.area.add(gauge)
+            self.share_room()
         for row in rows:
             self._gauges[row.key].show_row(row, scale, session.theme)
         self.axis.show_scale(scale, session.theme)

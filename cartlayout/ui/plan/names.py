@@ -31,7 +31,7 @@ SYMBOL_PT = 16.0
 """Free height from which a name stands low, to leave the silhouette its place."""
 LEAST_LETTERS = 4
 """A name cut shorter than this says nothing."""
-NEAR_MM = 2.8
+NEAR_MM = 2.2
 """Millimetres a typographic point covers: from here on there is room for details."""
 CARRIERS = frozenset({"tray"})
 """Symbols of what other bodies stand on, so that its name lies between them."""
