@@ -2,15 +2,22 @@
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
 
 from ..build import Build, Service
 from .frame import Frame
-from .results import Balance, EdgeTilt, Feet, Fill, FootLoad
+from .results import Balance, EdgeTilt, Feet, FootLoad
 from .solids import Solid
 from .support import Edge, Support
 from .weights import Contents
 
+Columns = npt.NDArray[Any]
+MANY = 32
+"""Vessels from which on numpy is quicker than a loop."""
 STEPS = 8
 """Of the path that the centre takes over a service."""
 
@@ -25,10 +32,25 @@ class Masses:
     y: float
     z: float
     contents: tuple[Contents, ...]
+    vessels: tuple[str, ...]
+    """Item ids of the contents."""
+    columns: Columns | None
+    """Mass of each vessel's contents, its moments when full, and that of its rise; only where
+    they are so many that sums over columns are quicker than a loop."""
 
     def at(self, shares: Iterable[float]) -> tuple[float, float, float, float]:
         """Mass and its three moments with the vessels filled so."""
         kg, x, y, z = self.kg, self.x, self.y, self.z
+        if self.columns is not None:
+            share_of = np.fromiter(shares, float, len(self.contents))
+            more = self.columns @ share_of
+            level = self.columns[4] @ (share_of * (1.0 - share_of))  # lower while not full
+            return (
+                kg + float(more[0]),
+                x + float(more[1]),
+                y + float(more[2]),
+                z + float(more[3]) - float(level),
+            )
         for one, share in zip(self.contents, shares, strict=True):
             part = one.full_kg * share
             kg += part
@@ -40,20 +62,35 @@ class Masses:
 
 def gather(build: Build, frame: Frame, bodies: Iterable[Solid]) -> Masses:
     """Weigh the cart, its leaves and the bodies on it."""
-    parts = [*_cart_parts(build, frame)]
+    kg = x = y = z = 0.0
+    for part, part_x, part_y, part_z in _cart_parts(build, frame):
+        kg += part
+        x += part * part_x
+        y += part * part_y
+        z += part * part_z
     contents = []
     for body in bodies:
         load = body.load
-        parts.append((load.empty_kg, load.x_m, load.y_m, load.z_m))
+        part = load.empty_kg
+        kg += part
+        x += part * load.x_m
+        y += part * load.y_m
+        z += part * load.z_m
         if load.contents is not None:
             contents.append(load.contents)
-    return Masses(
-        kg=sum(kg for kg, *_ in parts),
-        x=sum(kg * x for kg, x, _, _ in parts),
-        y=sum(kg * y for kg, _, y, _ in parts),
-        z=sum(kg * z for kg, _, _, z in parts),
-        contents=tuple(contents),
-    )
+    columns = _columns(contents) if len(contents) > MANY else None
+    vessels = tuple(one.item for one in contents)
+    return Masses(kg, x, y, z, tuple(contents), vessels, columns)
+
+
+def _columns(contents: list[Contents]) -> Columns:
+    rows = [
+        (one.full_kg, one.x_m, one.y_m, one.z_m(1.0), one.z_m(1.0) - one.z_m(0.0))
+        for one in contents
+    ]
+    made = np.array(rows, float).T
+    made[1:] *= made[0]
+    return made
 
 
 def _cart_parts(build: Build, frame: Frame) -> Iterable[tuple[float, float, float, float]]:
@@ -87,16 +124,13 @@ def balance(masses: Masses, support: Support, shares: tuple[float, ...]) -> Bala
     kg, x, y, z = masses.at(shares)
     if kg <= 0:
         return None
-    fills = tuple(Fill(one.item, share) for one, share in zip(masses.contents, shares, strict=True))
-    return _at(support, kg, x / kg, y / kg, z / kg, fills)
+    return replace(_at(support, kg, x / kg, y / kg, z / kg), vessels=masses.vessels, shares=shares)
 
 
-def _at(
-    support: Support, kg: float, x_m: float, y_m: float, z_m: float, fills: tuple[Fill, ...]
-) -> Balance:
+def _at(support: Support, kg: float, x_m: float, y_m: float, z_m: float) -> Balance:
     tilt_deg, edge = _least_tilt(support.edges, x_m, y_m, z_m)
     loads = tuple(kg * (a + b * x_m + c * y_m) for a, b, c in support.planes)
-    return Balance(kg, x_m, y_m, z_m, tilt_deg, edge, loads, fills)
+    return Balance(kg, x_m, y_m, z_m, tilt_deg, edge, loads)
 
 
 def _least_tilt(
@@ -139,7 +173,7 @@ def path(masses: Masses, support: Support, service: Service) -> tuple[Balance, .
             sums["other"].at(1.0),
         ]
         kg, x, y, z = (sum(part[axis] for part in parts) for axis in range(4))
-        found.append(_at(support, kg, x / kg, y / kg, z / kg, ()))
+        found.append(_at(support, kg, x / kg, y / kg, z / kg))
     return tuple(found)
 
 
@@ -183,10 +217,7 @@ def edge_tilts(masses: Masses, support: Support) -> tuple[EdgeTilt, ...]:
 def _over(state: Balance, edge: Edge) -> Balance:
     """The same state, with its angle over one edge."""
     angle = math.degrees(math.atan2(edge.distance_m(state.x_m, state.y_m), state.z_m))
-    return Balance(
-        state.mass_kg, state.x_m, state.y_m, state.z_m, angle, edge.name, state.caster_kg,
-        state.fills,
-    )  # fmt: skip
+    return replace(state, tilt_deg=angle, edge=edge.name)
 
 
 def _angle(masses: Masses, edge: Edge, shares: tuple[float, ...]) -> float:
@@ -214,11 +245,21 @@ def worst_mix(masses: Masses, edge: Edge) -> tuple[float, ...]:
         if now >= ratio - 1e-12:
             break
         best, ratio = shares, now
-        shares = tuple(
-            1.0 if edge.distance_m(one.x_m, one.y_m) - ratio * one.z_m(1.0) < 0 else 0.0
-            for one in masses.contents
-        )
+        shares = _worse_full(masses, edge, ratio)
     return best
+
+
+def _worse_full(masses: Masses, edge: Edge, ratio: float) -> tuple[float, ...]:
+    """1 for each vessel that brings the cart nearer to going over when it is full."""
+    if masses.columns is not None:
+        kg, x, y, z, _ = masses.columns
+        (ax, ay), (nx, ny) = edge.a, edge.inwards
+        side = (x - ax * kg) * nx + (y - ay * kg) * ny - ratio * z
+        return tuple((side < 0).astype(float).tolist())
+    return tuple(
+        1.0 if edge.distance_m(one.x_m, one.y_m) - ratio * one.z_m(1.0) < 0 else 0.0
+        for one in masses.contents
+    )
 
 
 def feet(masses: Masses, support: Support) -> Feet | None:
@@ -230,7 +271,7 @@ def feet(masses: Masses, support: Support) -> Feet | None:
     for (x, y), rating, plane in zip(support.feet, support.ratings_kg, support.planes, strict=True):
         a, b, c = plane
         always = a * masses.kg + b * masses.x + c * masses.y
-        parts = [one.full_kg * (a + b * one.x_m + c * one.y_m) for one in masses.contents]
+        parts = _parts(masses, plane)
         loads.append(
             FootLoad(
                 x_m=x,
@@ -248,3 +289,13 @@ def feet(masses: Masses, support: Support) -> Feet | None:
         thirds_kg=most_kg / 3,
         one_less_kg=most_kg / (len(loads) - 1),
     )
+
+
+def _parts(masses: Masses, plane: tuple[float, float, float]) -> list[float]:
+    """What one foot bears of each vessel's contents."""
+    a, b, c = plane
+    if masses.columns is not None:
+        kg, x, y, _, _ = masses.columns
+        found: list[float] = (a * kg + b * x + c * y).tolist()
+        return found
+    return [one.full_kg * (a + b * one.x_m + c * one.y_m) for one in masses.contents]

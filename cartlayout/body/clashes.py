@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+import numpy as np
 import shapely
 from shapely import STRtree
 from shapely.geometry.base import BaseGeometry
@@ -30,9 +31,17 @@ def clashes(build: Build, frame: Frame, bodies: list[Solid]) -> tuple[Clash, ...
     )
 
 
-def _pairs(tree: STRtree, shapes: Sequence[BaseGeometry]) -> Iterator[tuple[int, int]]:
-    """Indices of shapes and of the tree's bodies whose bounds meet, in order."""
+def _pairs(
+    tree: STRtree, shapes: Sequence[BaseGeometry], owners: Sequence[int] | None = None
+) -> Iterator[tuple[int, int]]:
+    """Indices of shapes and of the tree's bodies whose bounds meet, in order.
+
+    `owners` says whose each shape is: a body is not paired with its own.
+    """
     first, second = tree.query(shapes)
+    if owners is not None:  # most pairs of a large build are of this sort
+        foreign = np.asarray(owners)[first] != second
+        first, second = first[foreign], second[foreign]
     yield from sorted(zip(first.tolist(), second.tolist(), strict=True))
 
 
@@ -47,7 +56,8 @@ def depth_of(shape: BaseGeometry) -> float:
 
 
 def _overlaps(tree: STRtree, bodies: list[Solid]) -> Iterator[Clash]:
-    for at, other_at in _pairs(tree, [body.shape for body in bodies]):
+    shapes = [body.shape for body in bodies]
+    for at, other_at in _pairs(tree, shapes, range(len(bodies))):
         body, other = bodies[at], bodies[other_at]
         if other_at <= at or _in_height(body, other.bottom_m, other.top_m) < TOLERANCE_M:
             continue
@@ -131,13 +141,15 @@ def _stands(body: Solid) -> bool:
 
 def _clearances(tree: STRtree, bodies: list[Solid]) -> Iterator[Clash]:
     """Bodies in the spaces that others need: the worst side for each pair and purpose."""
-    spaces = [(body, space) for body in bodies for space in body.spaces]
+    spaces = [(at, space) for at, body in enumerate(bodies) for space in body.spaces]
     if not spaces:
         return
     worst: dict[tuple[str, str, str], Clash] = {}
-    for at, other_at in _pairs(tree, [space.shape for _, space in spaces]):
-        (body, space), other = spaces[at], bodies[other_at]
-        if other is body or _in_height(other, space.bottom_m, space.top_m) < TOLERANCE_M:
+    owners = [at for at, _ in spaces]
+    for at, other_at in _pairs(tree, [space.shape for _, space in spaces], owners):
+        (owner, space), other = spaces[at], bodies[other_at]
+        body = bodies[owner]
+        if _in_height(other, space.bottom_m, space.top_m) < TOLERANCE_M:
             continue
         area_m2, depth_m = common(space, other, body.upright and other.upright)
         if depth_m < TOLERANCE_M or _said_as_overlap(body, other):

@@ -1,7 +1,8 @@
 """Water over what others plug into: the way a drip would take."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
+from shapely import STRtree
 from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
 
@@ -10,6 +11,9 @@ from .frame import TOLERANCE_M, Frame
 from .results import Drip
 from .solids import Bounds, Solid
 
+FEW_PAIRS = 400
+"""Up to so many it is quicker to look at each pair than to grow a tree of them."""
+
 
 def drips(frame: Frame, bodies: Iterable[Solid]) -> tuple[Drip, ...]:
     """Every pair of a wet body and one with receptacles that it would drip on."""
@@ -17,19 +21,31 @@ def drips(frame: Frame, bodies: Iterable[Solid]) -> tuple[Drip, ...]:
     live = [body for body in bodies if body.live]
     if not live:
         return ()
-    wet = [(body, body.wet_m) for body in bodies if body.wet_m is not None]
+    wet = [body for body in bodies if body.wet_m is not None]
     margin_m = body_practice().drip_margin_m.value
     found = []
-    for below in live:
-        near = _grown(below.bounds, margin_m)
-        for above, wet_m in wet:
-            if above is below or wet_m <= below.bottom_m + TOLERANCE_M:
-                continue
-            if _meet(above.bounds, near):
-                one = _drip(frame, above, below, margin_m)
-                if one is not None:
-                    found.append(one)
+    for below, above in _near(live, wet, margin_m):
+        wet_m = above.wet_m
+        if above is below or wet_m is None or wet_m <= below.bottom_m + TOLERANCE_M:
+            continue
+        one = _drip(frame, above, below, margin_m)
+        if one is not None:
+            found.append(one)
     return tuple(found)
+
+
+def _near(live: list[Solid], wet: list[Solid], margin_m: float) -> Iterator[tuple[Solid, Solid]]:
+    """Pairs whose bounds come within the margin, in order."""
+    nears = [_grown(body.bounds, margin_m) for body in live]
+    if len(live) * len(wet) <= FEW_PAIRS:
+        for below, near in zip(live, nears, strict=True):
+            for above in wet:
+                if _meet(above.bounds, near):
+                    yield below, above
+        return
+    first, second = STRtree([body.shape for body in wet]).query([box(*near) for near in nears])
+    for at, other_at in sorted(zip(first.tolist(), second.tolist(), strict=True)):
+        yield live[at], wet[other_at]
 
 
 def _drip(frame: Frame, above: Solid, below: Solid, margin_m: float) -> Drip | None:

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable
 
-from ..build import Tank
 from ..limits import body_practice
 from .results import Lift
 from .solids import Solid
@@ -15,40 +14,33 @@ def lifts(bodies: Iterable[Solid]) -> tuple[Lift, ...]:
     carried is filled and emptied where it stands, and weighs what it does empty.
     """
     groups: dict[str, list[Solid]] = {}
-    found = []
+    singles = []
     for body in bodies:
         if body.item.group is not None:
             groups.setdefault(body.item.group, []).append(body)
         else:
-            found.append(_single(body))
-    for name, members in groups.items():
-        found.append(
-            Lift(
-                name=name,
-                items=tuple(body.item.id for body in members),
-                mass_kg=sum(_carried_kg(body)[0] for body in members),
-                often=True,
-                full=any(_carried_kg(body)[1] for body in members),
-            )
-        )
-    found.sort(key=lambda one: -one.mass_kg)
+            singles.append(body)
     limit_kg = body_practice().lift_kg.value
-    heavy = [one for one in found if one.mass_kg > limit_kg]
-    return (*heavy, *found[len(heavy) : len(heavy) + 1])
+    heavy = [body for body in singles if body.carried_kg > limit_kg]
+    light = [body for body in singles if body.carried_kg <= limit_kg]
+    heaviest = max(light, key=lambda body: body.carried_kg, default=None)
+    found = [_single(body) for body in (*heavy, *((heaviest,) if heaviest is not None else ()))]
+    found += [_group(name, members) for name, members in groups.items()]
+    found.sort(key=lambda one: -one.mass_kg)
+    over = sum(one.mass_kg > limit_kg for one in found)
+    return tuple(found[: over + 1])
 
 
 def _single(body: Solid) -> Lift:
-    mass_kg, full = _carried_kg(body)
-    item = body.item
-    return Lift(item.name, (item.id,), mass_kg, full or not item.travels, full)
+    item, full = body.item, body.carried_full
+    return Lift(item.name, (item.id,), body.carried_kg, full or not item.travels, full)
 
 
-def _carried_kg(body: Solid) -> tuple[float, bool]:
-    """What a body weighs when it is carried, and whether it is carried full."""
-    spec = body.item.specification
-    water = spec.water
-    if water is None and spec.electrical is None:  # a crate, a box of tools
-        return body.load.full_kg, False
-    if isinstance(water, Tank) and water.volume.si <= body_practice().carried_full_up_to_m3.value:
-        return body.load.full_kg, True
-    return body.load.empty_kg, False
+def _group(name: str, members: list[Solid]) -> Lift:
+    return Lift(
+        name=name,
+        items=tuple(body.item.id for body in members),
+        mass_kg=sum(body.carried_kg for body in members),
+        often=True,
+        full=any(body.carried_full for body in members),
+    )

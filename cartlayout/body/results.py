@@ -50,8 +50,17 @@ class Balance:
     """Angle at which the cart would go over its nearest edge of support; None without one."""
     edge: str = ""
     caster_kg: tuple[float, ...] = ()
-    fills: tuple[Fill, ...] = ()
-    """Left out on the path of a service."""
+    vessels: tuple[str, ...] = ()
+    """Item ids of what may be full or empty. Left out on the path of a service."""
+    shares: tuple[float, ...] = ()
+    """How full each of them is."""
+
+    @property
+    def fills(self) -> tuple[Fill, ...]:
+        """How full each vessel is, by name."""
+        return tuple(
+            Fill(item, share) for item, share in zip(self.vessels, self.shares, strict=True)
+        )
 
 
 @dataclass(frozen=True, slots=True)

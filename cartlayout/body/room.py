@@ -14,7 +14,7 @@ def band(level: Level, bodies: list[Solid]) -> tuple[Solid, ...]:
     bottom_m = level.height.si
     top_m = bottom_m + level.clear_height.si
     return tuple(
-        body for body in bodies if min(body.top_m, top_m) - max(body.bottom_m, bottom_m) > 1e-6
+        body for body in bodies if body.top_m > bottom_m + 1e-6 and body.bottom_m < top_m - 1e-6
     )
 
 

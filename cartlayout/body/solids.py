@@ -10,6 +10,7 @@ from ..build import VENUE, Basin, Battery, Build, Extension, Generator, Item, Ou
 from ..build import Box as PowerBox
 from ..build.geometry import corners, turned, underside_m
 from ..build.specification import Purpose
+from .carried import carried
 from .weights import Load, item_load
 
 Bounds = tuple[float, float, float, float]
@@ -46,6 +47,9 @@ class Solid:
     top_m: float
     spaces: tuple[Space, ...]
     load: Load
+    carried_kg: float
+    carried_full: bool
+    """With the water in it."""
     wet_m: float | None
     """Height of the highest water that could get out: a joint, or the brim of an open vessel.
     None where no water is in it or runs through it."""
@@ -121,6 +125,8 @@ def _solid(build: Build, draft: _Draft, shapes: list[Polygon]) -> Solid:
     bottom_m = underside_m(build.cart, item)
     top_m = bottom_m + spec.size.height.si
     shape, bounds = shapes[0], _bounds(draft.rings[0])
+    load = item_load(item, bottom_m)
+    carried_kg, carried_full = carried(item, load)
     beside = (
         Space(purpose, side, need_m, space, _bounds(ring), bottom_m, top_m)
         for (purpose, side, need_m), ring, space in zip(
@@ -140,7 +146,9 @@ def _solid(build: Build, draft: _Draft, shapes: list[Polygon]) -> Solid:
         bottom_m=bottom_m,
         top_m=top_m,
         spaces=(*beside, *above),
-        load=item_load(item, bottom_m),
+        load=load,
+        carried_kg=carried_kg,
+        carried_full=carried_full,
         wet_m=_wet_m(item, bottom_m, top_m),
         live=isinstance(spec.electrical, RECEPTACLES),
     )

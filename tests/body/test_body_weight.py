@@ -238,3 +238,30 @@ def test_a_group_is_one_lift() -> None:
     first = solve_body(b.build(pump, box)).lifts[0]
     assert (first.name, first.mass_kg, first.often) == ("module", 26.0, True)
     assert first.items == ("pump", "box")
+
+
+def test_many_vessels_are_weighed_as_few_are() -> None:
+    """Columns of numbers, used from some dozens of vessels on, against a sum item by item."""
+    tanks = [
+        b.tank(
+            f"t{at}", f"{5 + at % 7} L", contents="waste" if at % 3 else "fresh", mass="1 kg",
+            at=(f"{0.05 + 0.02 * at} m", f"{0.05 + 0.011 * at} m"),
+            level=("base", "shelf", "counter")[at % 3], fill=(at % 5) / 4,
+        )
+        for at in range(45)
+    ]  # fmt: skip
+    build = b.build(*tanks, cart=cart(mass="40 kg"))
+    result = solve_body(build)
+    assert result.now is not None
+    shares = tuple(item.fill for item in build.items)
+    now = min(angle_over(build, shares, edge) for edge in ("left", "right", "rear", "front"))  # type: ignore[arg-type]
+    assert result.now.tilt_deg == pytest.approx(now)
+    for tilt in result.tilts:
+        # Turning any one vessel over makes the worst mix no worse.
+        mix = [round(one.share) for one in tilt.worst.fills]
+        assert angle_over(build, tuple(mix), tilt.edge) == pytest.approx(tilt.worst_deg)
+        for at in range(len(mix)):
+            other = [1 - share if at == place else share for place, share in enumerate(mix)]
+            assert angle_over(build, tuple(other), tilt.edge) >= tilt.worst_deg - 1e-9
+    assert result.feet is not None
+    assert sum(one.full_kg for one in result.feet.loads) == pytest.approx(result.full.mass_kg)  # type: ignore[union-attr]
