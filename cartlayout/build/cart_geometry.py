@@ -157,8 +157,8 @@ def hanging_leaf_ring(cart: Cart, leaf: Leaf) -> Ring:
 
 
 def panel_ring(cart: Cart, panel: RearPanel) -> Ring:
-    """The upright board from above: within the cart, along its side."""
-    return _whole_side(cart, panel.side, -panel.thickness.si)
+    """The upright board from above: within the cart, along its side between rounded corners."""
+    return _whole_side(cart, panel.side, -panel.thickness.si, cart.corner_radius.si)
 
 
 def handle_ring(cart: Cart) -> Ring:
@@ -168,14 +168,15 @@ def handle_ring(cart: Cart) -> Ring:
     return _whole_side(cart, cart.handle.side, cart.handle.reach.si)
 
 
-def _whole_side(cart: Cart, side: Side, out_m: float) -> Ring:
+def _whole_side(cart: Cart, side: Side, out_m: float, short_m: float = 0.0) -> Ring:
     whole = extent(cart)
+    level = side in ("rear", "front")
     span = side_span(cart, side)
-    if span is None:
-        length = whole.width if side in ("rear", "front") else whole.depth
-        return along_side(cart, side, 0.0, length, out_m)
-    start = span.start - (whole.left if side in ("rear", "front") else whole.rear)
-    return along_side(cart, side, start, span.end - span.start, out_m)
+    start, length = 0.0, whole.width if level else whole.depth
+    if span is not None:
+        start, length = span.start - (whole.left if level else whole.rear), span.end - span.start
+    short = min(short_m, length / 2 - SAME_M)
+    return along_side(cart, side, start + short, length - 2 * short, out_m)
 
 
 def zone_ring(zone: Zone) -> Ring:
