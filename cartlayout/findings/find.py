@@ -10,7 +10,7 @@ from ..build import Build, Item, Wire
 from ..network.results import Network
 from ..power.results import PowerResult
 from ..water.results import WaterResult
-from . import body_rules, module_rules, network_rules, power_rules, water_rules
+from . import body_rules, module_rules, network_rules, power_rules, route_rules, water_rules
 from .finding import Finding
 
 
@@ -50,7 +50,9 @@ def find_again(
         if isinstance(run, Wire) and run.id in network.routes
     )
     return {
-        "network": Said((), tuple(network_rules.rules(build, network))),
+        "network": Said(
+            (), (*network_rules.rules(build, network), *route_rules.rules(build, network))
+        ),
         "power": _asked(
             previous.get("power"),
             (power, cords, *settings),

@@ -11,13 +11,22 @@ PLAY_M = 0.006
 """A step so small is no bend: the tube gives. Common practice, no source."""
 
 
-def cleaned(points: Sequence[XYZ]) -> tuple[XYZ, ...]:
-    """Drop corners that stand on each other, on a straight line, or at the tip of a spur."""
+def cleaned(points: Sequence[XYZ], *, keep_spurs: bool = False) -> tuple[XYZ, ...]:
+    """Drop corners that stand on each other or on a straight line, and tips of spurs.
+
+    Args:
+        points: corners of a square way.
+        keep_spurs: leave in what goes somewhere and straight back: a person wants it there.
+    """
     kept: list[XYZ] = []
     for point in points:
         if kept and math.dist(kept[-1], point) < _NOTHING_M:
             continue
-        if len(kept) > 1 and _in_line(kept[-2], kept[-1], point):
+        if (
+            len(kept) > 1
+            and _in_line(kept[-2], kept[-1], point)
+            and not (keep_spurs and _turns_back(kept[-2], kept[-1], point))
+        ):
             kept.pop()
             if math.dist(kept[-1], point) < _NOTHING_M:
                 continue
@@ -33,6 +42,10 @@ def _in_line(a: XYZ, b: XYZ, c: XYZ) -> bool:
         if abs(a[axis] - b[axis]) > _NOTHING_M or abs(b[axis] - c[axis]) > _NOTHING_M
     ]
     return len(differ) <= 1
+
+
+def _turns_back(a: XYZ, b: XYZ, c: XYZ) -> bool:
+    return sum((b[axis] - a[axis]) * (c[axis] - b[axis]) for axis in range(3)) < 0
 
 
 def length_of(points: Sequence[XYZ]) -> float:

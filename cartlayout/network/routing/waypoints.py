@@ -20,8 +20,8 @@ _NOTHING_M = 1e-9
 def led_way(task: Task, waypoints: Sequence[XY]) -> Way:
     """Follow the way-points. What stands in the way is the person's business."""
     square = _squared(task, [task.first, *waypoints, task.last])
-    flat = _without_spurs([task.a.place, *square, task.b.place])
-    return Way(cleaned(_in_space(task, flat)), task.probed)
+    flat = _from_ports(task, square)
+    return Way(cleaned(_in_space(task, flat), keep_spurs=True), task.probed)
 
 
 def _squared(task: Task, stops: Sequence[XY]) -> list[XY]:
@@ -83,9 +83,14 @@ def _turns_back(points: Sequence[XY]) -> bool:
     return False
 
 
-def _without_spurs(points: Sequence[XY]) -> list[XY]:
-    """A stub that the way comes straight back over would be no help to anybody."""
-    return [point[:2] for point in cleaned([(x, y, 0.0) for x, y in points])]
+def _from_ports(task: Task, square: list[XY]) -> list[XY]:
+    """Add the ports; a stub that the way comes straight back over is left out."""
+    points = [task.a.place, *square, task.b.place]
+    if len(points) > 3 and _turns_back(points[:3]):
+        del points[1]
+    if len(points) > 3 and _turns_back(points[-3:]):
+        del points[-2]
+    return [(x, y) for x, y, _ in cleaned([(x, y, 0.0) for x, y in points], keep_spurs=True)]
 
 
 def _in_space(task: Task, flat: Sequence[XY]) -> list[XYZ]:

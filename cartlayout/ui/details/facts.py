@@ -15,10 +15,14 @@ from ...build import (
     TubeRun,
     Wire,
 )
-from ...documents.body_lines import body_lines
-from ...units import UnitSystem, show, show_pair
+from ...documents.body_lines import BodyLine, body_lines, item_lines
+from ...network import Route, tight_bends
+from ...units import UnitSystem, counted, show, show_pair
 from ...water.results import Tap
 from ..boards.tap_rows import state_in
+
+_FLAT_M = 0.05
+"""Less up and down than this is not worth a word."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +62,7 @@ def item_facts(
     """What was computed for one item."""
     return (
         *_body(item, system),
+        *(_fact(line) for line in item_lines(analysis, item.id, system)),
         *_load(analysis, item, power_case, system),
         *_supply(analysis, item, power_case, system),
         *_limits(analysis, item.id, system),
@@ -65,6 +70,10 @@ def item_facts(
         *_vessel(analysis, item, system),
         *_pump(analysis, item, system),
     )
+
+
+def _fact(line: BodyLine) -> Fact:
+    return Fact(line.label, line.value, line.state, line.tip)
 
 
 def _body(item: Item, system: UnitSystem) -> Iterator[Fact]:
@@ -251,7 +260,7 @@ def _wire(analysis: Analysis, run: Wire, system: UnitSystem) -> Iterator[Fact]:
         if circuit is not None:
             yield Fact("Circuit", f"{circuit.letter}, {circuit.name}")
     if route is not None:
-        yield Fact("Way", show(route.length_m, "distance", system), tip="From end to end as drawn")
+        yield from _way(run, route, system)
 
 
 def _tube(analysis: Analysis, run: TubeRun, water_case: str, system: UnitSystem) -> Iterator[Fact]:
@@ -263,6 +272,8 @@ def _tube(analysis: Analysis, run: TubeRun, water_case: str, system: UnitSystem)
         yield Fact(
             "Length", show(length_m, "distance", system), tip="From the way as drawn, and the spare"
         )
+    if route is not None:
+        yield from _way(run, route, system)
     case = analysis.water.cases.get(water_case)
     state = case.runs.get(run.id) if case is not None else None
     if state is not None:
@@ -275,6 +286,30 @@ def _tube(analysis: Analysis, run: TubeRun, water_case: str, system: UnitSystem)
         )
 
 
+def _way(run: Run, route: Route, system: UnitSystem) -> Iterator[Fact]:
+    """The way as drawn: how long, how far up and down, how often and how tightly it bends."""
+    way = show(route.length_m, "distance", system)
+    if route.vertical_m > _FLAT_M:
+        way += f", {show(route.vertical_m, 'length', system)} of it upright"
+    yield Fact("Way", way, tip="From end to end as drawn, up and down included")
+    if not route.bend_room_m:
+        return
+    least = run.tube.least_bend_radius if isinstance(run, TubeRun) else None
+    tight = tight_bends(run, route)
+    room = counted(len(route.bend_room_m), "bend")
+    if least is not None:
+        pair = show_pair(min(route.bend_room_m), least.si, "length", system)
+        yield Fact(
+            "Bends",
+            f"{room}, tightest {pair}",
+            "care" if tight else "ok",
+            "Radius that the tightest bend has room for, of the least this tube bends to; "
+            "elbows among its fittings are taken off",
+        )
+    else:
+        yield Fact("Bends", room)
+
+
 def build_facts(analysis: Analysis, system: UnitSystem) -> tuple[Fact, ...]:
     """What was computed for the cart as a whole."""
     return tuple(_whole(analysis, system))
@@ -282,8 +317,7 @@ def build_facts(analysis: Analysis, system: UnitSystem) -> tuple[Fact, ...]:
 
 def _whole(analysis: Analysis, system: UnitSystem) -> Iterator[Fact]:
     balance = analysis.water.balance
-    for line in body_lines(analysis, system):
-        yield Fact(line.label, line.value, line.state, line.tip)
+    yield from (_fact(line) for line in body_lines(analysis, system))
     if balance is not None:
         mains = any(isinstance(one.specification.water, Mains) for one in analysis.build.items)
         fresh = show(balance.fresh, "volume", system)

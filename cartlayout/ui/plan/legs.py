@@ -22,7 +22,7 @@ STUB_M = 0.04
 
 def corners(route: Route) -> tuple[XY, ...]:
     """The corners of a route as seen from above, its two ends among them."""
-    return _square([point[:2] for point in route.points])
+    return _square([point[:2] for point in route.points], keep_spurs=True)
 
 
 def leg_at(points: Sequence[XY], x_m: float, y_m: float) -> int:
@@ -92,8 +92,9 @@ def _towards(a: XY, b: XY, by_m: float) -> XY:
     return a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share
 
 
-def _square(points: Sequence[XY]) -> tuple[XY, ...]:
-    return tuple((x, y) for x, y, _ in cleaned([(x, y, 0.0) for x, y in points]))
+def _square(points: Sequence[XY], *, keep_spurs: bool = False) -> tuple[XY, ...]:
+    upright = [(x, y, 0.0) for x, y in points]
+    return tuple((x, y) for x, y, _ in cleaned(upright, keep_spurs=keep_spurs))
 
 
 def other_lines(points: Sequence[XY], leg: int) -> list[float]:

@@ -11,9 +11,9 @@ from ...build import VENUE, Build
 from ...documents.fonts import font
 from ...documents.plan.paint import Ink, draw_scale_bar
 from ...documents.theme import SPACE, TYPE
-from ...units import UnitSystem, show
-from .handles import Hit
+from ...units import UnitSystem
 from .snapping import drawn_grid_m
+from .tips import Tips
 
 if TYPE_CHECKING:
     from .view import PlanView
@@ -38,6 +38,11 @@ class ScaleBar(QWidget):
         scale = view.camera.scale
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        ground = QColor(view.session.theme.paper)
+        ground.setAlphaF(0.8)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(ground)
+        painter.drawRoundedRect(self.rect(), SPACE.radius, SPACE.radius)
         painter.scale(scale, scale)
         ink = Ink(view.session.theme, 1.5 / scale)
         draw_scale_bar(
@@ -52,6 +57,7 @@ class Paper:
     def __init__(self, view: "PlanView") -> None:
         self.view = view
         self.bar = ScaleBar(view)
+        self.tips = Tips(view)
         self.hint = QLabel(EMPTY, view)
         self.hint.setObjectName("planHint")
         self.hint.setAlignment(Qt.AlignmentFlag.AlignCenter)
@@ -118,50 +124,6 @@ class Paper:
     def hide_focus(self) -> None:
         """The keyboard is elsewhere, or the mouse has taken over."""
         self.ring.hide()
-
-    def tip(self, found: Hit) -> str:
-        """What the tool tip says of what is under the mouse."""
-        session = self.view.session
-        build, system = session.analysis.build, session.system
-        if found.handle is not None and found.handle.kind == "port":
-            return self._port_tip(found)
-        if found.handle is not None and found.handle.kind == "plug":
-            return "Drag the plug to another outlet"
-        if found.handle is not None:
-            return "Drag the bend; Delete removes it"
-        item = build.item(found.item) if found.item else None
-        if item is not None and found.kind in ("body", "ghost"):
-            finding = next(
-                (one for one in session.analysis.findings if item.id in one.items[:1]), None
-            )
-            said = f"\n{finding.severity}: {finding.title.shown(system)}" if finding else ""
-            where = f" on {item.level}; double-click to go there" if found.kind == "ghost" else ""
-            return f"{item.name}{where}{said}"
-        return self._run_tip(found.run, system) if found.run else ""
-
-    def _port_tip(self, found: Hit) -> str:
-        build = self.view.session.analysis.build
-        item = build.item(found.item)
-        port = item.specification.port(found.handle.port) if item and found.handle else None
-        if port is None or found.handle is None:
-            return ""
-        state = "in use" if found.handle.taken else "free: drag to what it is to be joined to"
-        return f"{port.connector}, {state}"
-
-    def _run_tip(self, run_id: str, system: UnitSystem) -> str:
-        analysis = self.view.session.analysis
-        wire = analysis.power.wires.get(run_id)
-        if wire is not None:
-            circuit = analysis.power.circuit(wire.circuit) if wire.circuit else None
-            on = f"Circuit {circuit.letter}" if circuit else "On no circuit"
-            amps, drop = show(wire.amps, "current", system), show(wire.drop_v, "voltage", system)
-            return f"{on}: {amps}, loses {drop} out and back"
-        run = analysis.build.run(run_id)
-        route = analysis.network.routes.get(run_id)
-        if run is None or not hasattr(run, "tube"):
-            return "Wire"
-        length = f", {show(route.length_m, 'distance', system)} by its route" if route else ""
-        return f"{run.tube.name}{length}"
 
     def _place_hint(self, build: Build) -> None:
         view = self.view

@@ -3,6 +3,10 @@
 It is read from the analysis that is shown, so it goes along with every step of a drag.
 """
 
+import itertools
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRectF, Qt
@@ -12,7 +16,7 @@ from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 from ...analysis import Analysis
 from ...build import Build, Cord, Run, Wire
 from ...documents.fonts import font
-from ...documents.plan.paths import at_share, longest_piece
+from ...documents.plan import Box
 from ...documents.theme import SPACE, TYPE, Theme
 from ...network import tight_bends
 from ...units import UnitSystem, show
@@ -41,7 +45,7 @@ def run_words(analysis: Analysis, run_id: str, system: UnitSystem) -> str:
     route = analysis.network.routes.get(run_id)
     if route is None:
         return f"{words[0]} · free end"
-    words.append(show(route.length_m, "distance", system))
+    words.append(_length(route.length_m, system))
     if route.bends:
         words.append("1 bend" if route.bends == 1 else f"{route.bends} bends")
     words += _spare(run, cord, route.length_m, system)
@@ -64,9 +68,13 @@ def _spare(run: Run, cord: Cord | None, way_m: float, system: UnitSystem) -> lis
     whole_m = _whole_m(run, cord)
     if whole_m is None:
         spare_m = 0.0 if isinstance(run, Wire) else run.spare.si
-        return [f"{show(spare_m, 'distance', system)} spare"] if spare_m > 0 else []
+        return [f"{_length(spare_m, system)} spare"] if spare_m > 0 else []
     left_m = whole_m - way_m
-    return [f"{show(abs(left_m), 'distance', system)} {'spare' if left_m >= 0 else 'short'}"]
+    return [f"{_length(abs(left_m), system)} {'spare' if left_m >= 0 else 'short'}"]
+
+
+def _length(length_m: float, system: UnitSystem) -> str:
+    return show(length_m, "distance", system, 2 if system is UnitSystem.METRIC else None)
 
 
 def _whole_m(run: Run, cord: Cord | None) -> float | None:
@@ -89,13 +97,24 @@ def _cord(build: Build, wire: Run) -> Cord | None:
     return None
 
 
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A text and the run it belongs to."""
+
+    text: str
+    points: tuple[XY, ...]
+    """Millimetres."""
+    warns: bool
+
+
 class RunWords(Layer):
     """Pills beside runs."""
 
     def __init__(self, theme: Theme, z: float) -> None:
         super().__init__(theme, z)
-        self.said: tuple[tuple[str, XY, bool, bool], ...] = ()
-        """Text, place in millimetres, whether to stand beside an upright part, whether it warns."""
+        self.said: tuple[Said, ...] = ()
+        self.obstacles: tuple[Box, ...] = ()
+        """What had better not be covered, millimetres."""
         self.font = font(TYPE.caption, 600)
         self._pills: list[tuple[QRectF, str, bool]] = []
 
@@ -104,29 +123,34 @@ class RunWords(Layer):
         """Where the pills stand, millimetres."""
         return [box for box, *_ in self._pills]
 
-    def show_words(self, said: tuple[tuple[str, XY, bool, bool], ...]) -> None:
+    def show_words(self, said: tuple[Said, ...], obstacles: tuple[Box, ...]) -> None:
         """Say these."""
-        if said != self.said:
-            self.said = said
+        if said != self.said or (said and obstacles != self.obstacles):
+            self.said, self.obstacles = said, obstacles
             self.prepare()
 
     def prepare(self) -> None:
-        """A box for every text, beside its run and off the others."""
+        """A box for every text, beside its run, off the others and off bodies where it can be."""
         px = 1.0 / self.scale_px
         metrics = QFontMetricsF(self.font)
         self._pills = []
         whole = QRectF()
-        for text, (x, y), upright, warns in self.said:
-            wide = (metrics.horizontalAdvance(text) + 2 * SPACE.medium) * px
+        for one in self.said:
+            wide = (metrics.horizontalAdvance(one.text) + 2 * SPACE.medium) * px
             high = (metrics.height() + SPACE.small) * px
-            box = QRectF(x - wide / 2, y - high - AWAY_PX * px, wide, high)
-            if upright:
-                box = QRectF(x + AWAY_PX * px, y - high / 2, wide, high)
-            while any(box.intersects(other) for other, *_ in self._pills):
+            spots = list(_spots(one.points, wide, high, AWAY_PX * px))
+            box = min(spots, key=self._covers)
+            while any(box.intersects(other) for other in self.boxes):
                 box.translate(0.0, high + 2 * px)
-            self._pills.append((box, text, warns))
+            self._pills.append((box, one.text, one.warns))
             whole |= box.adjusted(-2 * px, -2 * px, 2 * px, 2 * px)
         self.set_bounds(whole)
+
+    def _covers(self, box: QRectF) -> float:
+        """Square millimetres of bodies and of other pills that a box would hide."""
+        others = [QRectF(*obstacle) for obstacle in self.obstacles] + self.boxes
+        shared = [box.intersected(other) for other in others]
+        return sum(part.width() * part.height() for part in shared if not part.isEmpty())
 
     def paint(
         self,
@@ -141,14 +165,27 @@ class RunWords(Layer):
             painter.scale(1.0 / self.scale_px, 1.0 / self.scale_px)
             wide, high = box.width() * self.scale_px, box.height() * self.scale_px
             pill = QRectF(-wide / 2, -high / 2, wide, high)
-            edge = QPen(QColor(theme.care.ink if warns else theme.selection), 1.4)
-            painter.setPen(edge)
+            painter.setPen(QPen(QColor(theme.care.ink if warns else theme.selection), 1.4))
             painter.setBrush(QColor(theme.panel_raised))
             painter.drawRoundedRect(pill, SPACE.small, SPACE.small)
             painter.setPen(QColor(theme.care.ink if warns else theme.ink))
             painter.setFont(self.font)
             painter.drawText(pill, Qt.AlignmentFlag.AlignCenter, text)
             painter.restore()
+
+
+def _spots(points: Sequence[XY], wide: float, high: float, away: float) -> Iterator[QRectF]:
+    """Boxes beside the longest parts of a run, best first."""
+    legs = sorted(itertools.pairwise(points), key=lambda leg: -round(math.dist(*leg), 3))
+    for (ax, ay), (bx, by) in legs[:3]:
+        for share in (0.5, 0.25, 0.75):
+            x, y = ax + (bx - ax) * share, ay + (by - ay) * share
+            if abs(by - ay) > abs(bx - ax):
+                yield QRectF(x + away, y - high / 2, wide, high)
+                yield QRectF(x - away - wide, y - high / 2, wide, high)
+            else:
+                yield QRectF(x - wide / 2, y - high - away, wide, high)
+                yield QRectF(x - wide / 2, y + away, wide, high)
 
 
 def refresh_words(view: "PlanView") -> None:
@@ -159,18 +196,12 @@ def refresh_words(view: "PlanView") -> None:
     pointed = view.mouse.hovered.run
     if pointed and pointed not in chosen and view.gesture is None:
         chosen.append(pointed)
-    shapes = {run.id: run for run in picture.runs} if picture is not None else {}
-    said = []
+    said: list[Said] = []
     for run_id in chosen if len(chosen) <= MOST else ():
-        shape = shapes.get(run_id)
-        text = run_words(analysis, run_id, system)
-        if shape is None or not text:
-            continue
         points = tuple((x * 1000.0, y * 1000.0) for x, y in view.plan.lines.get(run_id, ()))
-        if len(points) < 2:
-            continue
-        a, b = longest_piece(points)
-        place, _ = at_share((a, b), 0.5)
-        upright = abs(b[1] - a[1]) > abs(b[0] - a[0])
-        said.append((text, place, upright, is_short(analysis, run_id)))
-    view.plan.run_words.show_words(tuple(said))
+        text = run_words(analysis, run_id, system)
+        if text and len(points) > 1:
+            said.append(Said(text, points, is_short(analysis, run_id)))
+    bodies = picture.bodies if picture is not None and said else ()
+    obstacles = tuple(body.box for body in bodies if not body.ghosted)
+    view.plan.run_words.show_words(tuple(said), obstacles)

@@ -176,14 +176,14 @@ def test_double_click_adds_a_bend_drag_moves_it_delete_takes_it(hand):
     assert hand.undo_texts[-1] == "Remove bend"
 
 
-def test_pulling_a_selected_run_makes_a_bend_in_one_step(hand):
+def test_pulling_a_selected_run_leads_it_another_way_in_one_step(hand):
     wire = run_between(hand, "grinder", "outlet-2")
     place = line_place(hand, wire.id)
     hand.click(place)
     assert hand.session.selection == Selection(runs=(wire.id,))
     hand.drag(place, (place[0] + 5 * INCH, place[1]))
     assert hand.session.build.run(wire.id).waypoints
-    assert hand.undo_texts == ["Add bend"]
+    assert hand.undo_texts == ["Lead wire another way"]
 
 
 def test_delete_takes_a_selected_wire(hand):
