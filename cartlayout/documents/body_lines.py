@@ -38,6 +38,33 @@ def body_lines(analysis: Analysis, system: UnitSystem) -> tuple[BodyLine, ...]:
     )
 
 
+def item_lines(analysis: Analysis, item_id: str, system: UnitSystem) -> tuple[BodyLine, ...]:
+    """What one thing weighs, and how far in it is reached."""
+    return tuple(_item(analysis, item_id, system))
+
+
+def _item(analysis: Analysis, item_id: str, system: UnitSystem) -> Iterator[BodyLine]:
+    solid = analysis.body.solids.get(item_id)
+    if solid is None:
+        return
+    load = solid.load
+    full = f", {show(load.full_kg, 'mass', system)} full" if load.contents is not None else ""
+    yield BodyLine("Weighs", f"{show(load.empty_kg, 'mass', system)}{full}")
+    reach = next((one for one in analysis.body.reaches if one.item == item_id), None)
+    if reach is None:
+        return
+    practice = body_practice()
+    easy, limit = practice.reach_easy_m, practice.reach_limit_m
+    state = "ok" if reach.depth_m <= easy.value else "" if reach.depth_m <= limit.value else "care"
+    yield BodyLine(
+        "Reach",
+        show_pair(reach.depth_m, limit.value, "length", system),
+        state,
+        f"From the operator's edge to where hands go; comfortable up to "
+        f"{show(easy.value, 'length', system)}. {limit.citation}",
+    )
+
+
 def _mass(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
     full, empty = analysis.body.full, analysis.body.empty
     if full is not None and empty is not None:

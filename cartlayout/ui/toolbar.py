@@ -33,8 +33,10 @@ OVERLAY_TIPS = {
     "power": "Show wires, circuits and amps on the plan",
     "water": "Show supply tubes and the pressure at the taps on the plan",
     "drain": "Show drains on the plan",
-    "clearance": "Show room for service, air, heat, lids and hands on the plan",
-    "weight": "Show the centre of gravity and what each caster carries on the plan",
+    "clearance": "Show what must stay free on the plan: V air, H heat, S service, "
+    "L lids and doors, W hands at work; how far hands reach; where water may drip",
+    "weight": "Show the centre of gravity over a service on the plan, where it may be, "
+    "and the most that each caster carries",
 }
 
 
