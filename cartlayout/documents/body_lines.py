@@ -148,13 +148,26 @@ def _passage_state(one: PassageResult) -> str:
     return "ok" if all(check.holds for check in one.checks) else "care"
 
 
+_TOO = {
+    "width": "too wide",
+    "inner width": "too wide inside",
+    "height": "too high",
+    "length": "too long",
+    "load": "too heavy",
+    "grade": "steep",
+    "force to start": "hard to start",
+    "force to keep going": "hard to push",
+}
+
+
 def _passage(one: PassageResult, system: UnitSystem) -> str:
     worst = one.worst
     if worst is None:
         return "passes"
     pair = show_pair(worst.value, worst.limit, worst.dimension, system)
-    verdict = "fits" if one.passes and worst.holds else "hard" if one.passes else "no way"
-    return f"{verdict}, {pair}" if worst.what == "width" else f"{verdict}, {worst.what} {pair}"
+    if not worst.holds:
+        return f"{_TOO[worst.what]}, {pair}"
+    return f"fits, {pair}" if worst.what == "width" else f"fits, {worst.what} {pair}"
 
 
 def _passage_tip(one: PassageResult, system: UnitSystem) -> str:

@@ -39,10 +39,10 @@ def rules(build: Build, body: BodyResult) -> Iterator[Finding]:
         stops = [check for check in wrong if check.stops]
         if stops:
             yield _stop(build, body, one, stops[0])
-        for check in wrong:
-            if not check.stops:
-                yield _care(one, check)
-                break
+        grade = [check for check in wrong if check.what == "grade"]
+        force = [check for check in wrong if check.dimension == "force"]
+        for check in (*grade, *force[:1]):
+            yield _care(one, check)
 
 
 def _stop(build: Build, body: BodyResult, one: PassageResult, check: PassageCheck) -> Finding:

@@ -4,7 +4,8 @@ from collections.abc import Iterator
 
 from ..build import Build, Item, Load
 from ..build.groups import crossing_tubes, lift_outs
-from ..stock.modules import is_tray, parts_by_hand
+from ..stock.modules import parts_by_hand
+from ..stock.trays import is_tray
 from ..units import Phrase
 from .finding import Finding
 

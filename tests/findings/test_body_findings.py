@@ -99,3 +99,16 @@ def test_a_heavy_module_is_a_care_and_a_machine_a_note() -> None:
     assert found(b.build(module))["body.lift"].severity == "care"
     assert found(b.build(b.item("a", mass="30 kg")))["body.lift"].severity == "note"
     assert "body.lift" not in found(b.build(b.item("a", mass="22 kg")))
+
+
+def test_a_ramp_says_its_grade_and_its_push_apart() -> None:
+    # 2010 ADA Standards 405.2: 1:12. 150 kg x 9.81 m/s2 / 10 = 147 N, and 29 N to roll, are
+    # more than 25 lb (111 N) over 10 ft.
+    ramp = Passage(name="Dock", kind="ramp", width=Length("40 in"), rise=Length("1 ft"),
+                   length=Length("10.5 ft"))  # fmt: skip
+    build = b.build(cart=wheeled("72 in", "150 kg"), venue=Venue(passages=(ramp,)))
+    said = found(build)
+    assert (said["body.ramp-grade"].severity, said["body.ramp-push"].severity) == ("care", "care")
+    assert "body.ramp" not in said
+    line = next(one for one in body_lines(analyse(build), UnitSystem.US) if one.label == "Dock")
+    assert (line.value, line.state) == ("steep, 9.6 of 8.3 %", "care")
