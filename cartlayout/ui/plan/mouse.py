@@ -203,7 +203,6 @@ class Mouse:
             if again != found:
                 self.hovered = again
                 self.view.update_handles()
-            self.view.viewport().setToolTip(self.view.paper.tip(self.hovered))
         self.update_cursor()
 
     def update_cursor(self) -> None:
