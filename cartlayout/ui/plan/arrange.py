@@ -33,6 +33,9 @@ CROWDED_PT = 230.0
 """A plan narrower than this is an overview: pills only."""
 FAR_MM = 11.5
 """So is one on which a typographic point covers more: a grinder is no wider than its name."""
+MOST_SEARCHED = 40
+"""Of more labels than this each takes a free spot beside what it speaks of; only so many of those
+that find none, the most urgent, are searched a place for, and the others wait for a nearer look."""
 _PRIORITY = {"circuit": 3.0, "weight": 2.5, "tap": 2.0, "name": 1.5, "tag": 1.0}
 
 
@@ -90,6 +93,8 @@ class Part:
     """Of findings, near to what is named."""
     words: list[tuple[str, Box]]
     """Captions of the whole plan."""
+    crowded: bool
+    """Whether the whole plan is."""
 
 
 def arrange(
@@ -107,7 +112,7 @@ def arrange(
     limit = _limit(picture, ink, frame)
     names: dict[str, Name] = {}
     wanted: list[_Wanted] = []
-    crowded = _crowded(picture, ink)
+    crowded = part.crowded if part is not None else _crowded(picture, ink)
     same = before is not None and (before.unit, before.crowded) == (ink.unit, crowded)
     known = before.looked if before is not None and same else {}
     size = MARK_PT * ink.unit
@@ -136,8 +141,11 @@ def arrange(
     solid = [(body.id, body.box) for body in picture.bodies if not body.ghosted]
     placed = _kept(wanted, before, solid, ink, walls, limit) if before is not None else {}
     rest = [one for one in wanted if one.key not in placed and not one.faint]
-    if placed:
+    many = len(rest) > MOST_SEARCHED
+    if placed or many:
         rest = _quick(rest, placed, picture, ink, [*walls, *(box for _, box in solid)], limit)
+    if many:
+        rest = sorted(rest, key=_urgency)[:MOST_SEARCHED]
     if rest:
         area = _field(picture, ink, [*walls, *(box for box, _ in placed.values())], limit)
         for found in place([one.label for one in rest], area):
@@ -149,6 +157,12 @@ def arrange(
         _quick(faint, placed, picture, ink, [*walls, *(box for _, box in solid)], limit)
     made = _arranged(names, wanted, placed, looked, on_ground, ink)
     return replace(made, crowded=crowded, marks=marked)
+
+
+def _urgency(one: _Wanted) -> tuple[bool, float]:
+    """Orders what is searched a place for where there is too much: what is wrong comes first."""
+    wrong = one.note is not None and one.note.state in ("stop", "care")
+    return not wrong, -one.label.priority
 
 
 def _arranged(

@@ -43,9 +43,20 @@ def arrange_again(
         notes=change.placed(),
         marks={key: one for key, one in marks.items() if change.near.meets(_point(one[1]))},
         words=words,
+        crowded=before.crowded,
     )
     anew = arrange(change.sight(), ink, change.lent(), frame, part)
     return replace(_merged(change, before, anew), marks=marks)
+
+
+def in_sight(picture: PlanPicture, area: Box) -> PlanPicture:
+    """What of a picture comes into a part of it, with what speaks of that."""
+    return replace(
+        picture,
+        bodies=tuple(body for body in picture.bodies if near(area, body.box)),
+        runs=tuple(run for run in picture.runs if near(area, pieces_of(run)[0])),
+        notes=tuple(note for note in picture.notes if near(area, note.target)),
+    )
 
 
 class _Change:

@@ -23,12 +23,14 @@ from .mirrors import (
     NoteMirror,
     RunMirror,
 )
-from .nearby import arrange_again
+from .nearby import arrange_again, in_sight
 from .overlay import HaloLayer, HandleLayer, TraceLayer
 from .run_words import RunWords
 
 FRESH = 1.5
 """Zoom by more than so much looks for the best place of every label again."""
+LARGE = 80
+"""A plan of more bodies is a hall of carts: its labels are arranged where one looks."""
 GROUND_SPARE_PT = 14.0
 """The ground asks to be painted so much wider than anything on it reaches."""
 POINT_PX = 1.5
@@ -50,6 +52,11 @@ class PlanScene(QGraphicsScene):
         self._arranged_at = 1.0
         self.picture: PlanPicture | None = None
         self.arranged = Arranged()
+        self._seen: Box | None = None
+        self._area: Box | None = None
+        """Where labels are arranged; None: everywhere."""
+        self._sight: PlanPicture | None = None
+        """What was in it when they were."""
         self.frame: Box | None = None
         """What is in sight while all of the plan is: labels stay within. None: anywhere."""
         self.selection = NOTHING
@@ -72,16 +79,36 @@ class PlanScene(QGraphicsScene):
             self.addItem(item)
         self.layers = BodyLayers(self)
 
-    def look(self, theme: Theme, scale_px: float, frame: Box | None = None) -> None:
-        """Take another theme, another zoom (pixels a millimetre), or another frame for labels."""
-        ink = Ink(theme, POINT_PX / scale_px)
-        framed = frame is not None and frame != self.frame
-        self.frame = frame
-        if ink == self.ink and not framed:
-            return
-        self.ink, self.scale_px = ink, scale_px
+    @property
+    def is_large(self) -> bool:
+        """More is drawn than can be arranged anew for every frame: see `outlook`."""
+        return self.picture is not None and len(self.picture.bodies) > LARGE
+
+    def arranges(self, seen: Box) -> bool:
+        """Whether the labels of all that is seen are arranged."""
+        return self._area is None or self._area.holds(seen)
+
+    def look_over(self, theme: Theme, scale_px: float) -> None:
+        """Take another zoom for what lies over the plan; what is drawn is enlarged as it is."""
+        self.scale_px = scale_px
         for layer in (self.halo, self.handles, self.trace, self.run_words):
             layer.look(theme, scale_px)
+
+    def look(
+        self, theme: Theme, scale_px: float, frame: Box | None = None, seen: Box | None = None
+    ) -> None:
+        """Take another theme, another zoom (pixels a millimetre), or another frame for labels.
+
+        Of a large plan only what is seen is labelled.
+        """
+        ink = Ink(theme, POINT_PX / scale_px)
+        framed = frame is not None and frame != self.frame
+        self.frame, self._seen = frame, seen
+        apart = self.is_large and seen is not None and not self.arranges(seen)
+        if ink == self.ink and not framed and not apart:
+            return
+        self.ink = ink
+        self.look_over(theme, scale_px)
         if self.picture is not None:
             # Labels keep their places over a few notches of the wheel; further
             # in or out there is more or less room, and it is worth looking again.
@@ -136,11 +163,14 @@ class PlanScene(QGraphicsScene):
     ) -> None:
         if fresh or not self.arranged.looked:
             self._arranged_at = self.scale_px
-        if old is not None and not fresh:
-            self.arranged = arrange_again(picture, old, self.arranged, self.ink, self.frame)
+        area = self._area_of_labels()
+        sight = picture if area is None else in_sight(picture, area)
+        if old is not None and self._sight is not None and area == self._area and not fresh:
+            self.arranged = arrange_again(sight, self._sight, self.arranged, self.ink, self.frame)
         else:
             before = None if fresh else self.arranged
-            self.arranged = arrange(picture, self.ink, before, self.frame)
+            self.arranged = arrange(sight, self.ink, before, self.frame)
+        self._area, self._sight = area, sight
         self.ground.show_ground(picture, self.arranged.captions, self.ink)
         self.layers.show_picture(picture, self.ink)
         self._mirror_bodies(picture)
@@ -148,6 +178,13 @@ class PlanScene(QGraphicsScene):
         self._mirror_names(picture)
         self._mirror_marks()
         self._mirror_notes()
+
+    def _area_of_labels(self) -> Box | None:
+        if not self.is_large or self._seen is None:
+            return None
+        if self._area is None or self.ink.unit != self.arranged.unit:
+            return self._seen
+        return self._area if self._area.holds(self._seen) else self._seen
 
     def _mirror_marks(self) -> None:
         wanted = self.arranged.marks

@@ -36,6 +36,7 @@ from .handles import Handle, bend_handles, plug_handles, port_handles, solid
 from .landing import Landing
 from .menu import make_menu
 from .mouse import Mouse
+from .outlook import Outlook
 from .paper import Paper
 from .pulse import Pulse
 from .run_words import refresh_words
@@ -45,6 +46,7 @@ from .turning import turn_handles
 
 FIT_ROOMS = (1.0, 1.0, 1.05, 1.1, 1.18, 1.3)
 """The plan is fitted twice, because its labels count in pixels, then with ever more room."""
+FIT_LARGE = (1.05,)
 FRAME_INSET_PX = 4.0
 MOST_WITH_PORTS = 3
 """So many selected items show their ports; more would be a rash."""
@@ -60,6 +62,7 @@ class PlanView(QGraphicsView):
         self.camera = Camera(self)
         self.plan = PlanScene(session.theme, self)
         self.setScene(self.plan)
+        self.outlook = Outlook(self)
         self.paper = Paper(self)
         self.mouse = Mouse(self)
         self.landing = Landing(self)
@@ -138,9 +141,11 @@ class PlanView(QGraphicsView):
         """Show the whole plan."""
         self._keeps_fit = True
         # Labels take room in pixels: the plan gives way until they all are in sight.
-        for room in FIT_ROOMS:
+        # A large plan takes one step: around it there is room enough.
+        for room in FIT_LARGE if self.plan.is_large else FIT_ROOMS:
             self.camera.fit(self.plan.extent(), room)
             self._zoomed()
+            self.outlook.settle()
             if self.plan.labels_in_frame():
                 break
 
@@ -157,6 +162,7 @@ class PlanView(QGraphicsView):
         self._keeps_fit = False
         self.camera.shift(dx_m, dy_m)
         self.paper.moved()
+        self.outlook.moved()
 
     def show_items(self, ids: tuple[str, ...], runs: tuple[str, ...] = ()) -> None:
         """Select things, bring them into sight on their level, and ring them for a moment."""
@@ -255,7 +261,7 @@ class PlanView(QGraphicsView):
         self._refresh()
 
     def _theme_changed(self, _theme: object) -> None:
-        self.plan.look(self.session.theme, self.camera.scale)
+        self.outlook.settle()
         self.paper.theme_changed()
         self.viewport().update()
 
@@ -300,7 +306,7 @@ class PlanView(QGraphicsView):
         )
         analysis = session.analysis
         build = analysis.build
-        self.plan.look(session.theme, self.camera.scale, self._frame())
+        self.outlook.refreshed()
         picture = plan_picture(build, analysis, options, self.plan.picture)
         self.plan.show_picture(picture, session.selection)
         self.paper.refresh(build, session.system)
@@ -364,7 +370,7 @@ class PlanView(QGraphicsView):
             self._keeps_fit = False
             self._zoomed()
 
-    def _frame(self) -> Box | None:
+    def frame(self) -> Box | None:
         """What labels have to stay within: all that is seen, while that is the whole plan."""
         if not self._keeps_fit:
             return None
@@ -373,7 +379,7 @@ class PlanView(QGraphicsView):
         return Box(seen.x(), seen.y(), seen.width(), seen.height()).grown(-inset)
 
     def _zoomed(self) -> None:
-        self.plan.look(self.session.theme, self.camera.scale, self._frame())
+        self.outlook.zoomed()
         self.paper.moved()
         self.update_handles()
 
