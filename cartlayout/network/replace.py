@@ -9,7 +9,8 @@ from ..build import VENUE, Build, End, Item, Load, Port, Run, Specification, Tan
 from ..build.edits import EditError, remove, replace_item, replace_run, with_
 from ..limits import plug_fit_reason
 from ..stock import StockEntry
-from ..stock.placing import short_label, with_plug_of
+from ..stock.labels import short_label
+from ..stock.placing import with_plug_of
 from .connect import best_tube, free_receptacles, tube_from
 from .fit import is_plug
 from .places import Places

@@ -4,28 +4,12 @@ from collections.abc import Iterable
 
 from msgspec.structs import replace
 
-from ..build import VENUE, Build, Item, Load, PipeFitting, Pump, Specification, TubeRun
-from ..build.edits import (
-    EditError,
-    free_id,
-    free_name,
-    place,
-    replace_item,
-    replace_run,
-    with_,
-    with_groups,
-)
-from ..build.geometry import bounds
+from ..build import VENUE, Build, Item, PipeFitting, TubeRun
+from ..build.edits import EditError, free_name, replace_item, replace_run, with_, with_groups
 from ..build.groups import crossing_tubes, lift_outs, pump_set
 from ..limits.joints import QUICK_CONNECT, comes_apart, loosened_by_hand, quick_connect_loss
-from ..units import Length, Mass
-from .catalogue import entry
-from .placing import short_label
+from .trays import is_tray, on_a_tray, raised_by
 
-TRAY = "module-tray"
-"""Key of the stock entry that a module stands on."""
-_MARGIN_M = 0.0127
-"""Of the tray around what stands on it: room for the rim."""
 _STEM = "module"
 
 
@@ -78,7 +62,7 @@ def lift_out(build: Build, ids: Iterable[str]) -> tuple[Build, str]:
         group = free_name(_STEM, {item.group for item in build.items if item.group})
     after = build
     if not any(is_tray(item) for item in items):
-        after = _on_a_tray(after, items, group)
+        after, _ = on_a_tray(after, chosen, group)
     for item in items:
         now = after.item(item.id) or item
         after = replace_item(after, replace(now, group=group, travels=False))
@@ -108,11 +92,6 @@ def mount(build: Build, ids: Iterable[str]) -> Build:
     return build
 
 
-def is_tray(item: Item) -> bool:
-    """Tell the tray of a module from what stands on it."""
-    return item.specification.stock == TRAY
-
-
 def _mounted(build: Build, name: str, items: tuple[Item, ...]) -> Build:
     ids = [item.id for item in items]
     for tube in crossing_tubes(build, ids):
@@ -126,67 +105,10 @@ def _mounted(build: Build, name: str, items: tuple[Item, ...]) -> Build:
             stays = item.group if not name.startswith(_STEM) else None
             raised = item.raised
             if lower_m and item.mount == "standing":
-                raised = _raised(raised, -min(lower_m, raised.si))
+                raised = raised_by(raised, -min(lower_m, raised.si))
             build = replace_item(build, replace(item, group=stays, travels=True, raised=raised))
     gone = {item.id for item in trays}
     return with_(build, items=tuple(item for item in build.items if item.id not in gone))
-
-
-def _raised(length: Length, by_m: float) -> Length:
-    moved = length.si + by_m
-    return Length.from_si(0.0 if abs(moved) < 1e-9 else moved, length.unit)
-
-
-def _on_a_tray(build: Build, items: list[Item], group: str) -> Build:
-    """Put a tray under a set; it comes before them, so that they are drawn on it."""
-    boxes = [bounds(item) for item in items]
-    left = min(box[0] for box in boxes) - _MARGIN_M
-    rear = min(box[1] for box in boxes) - _MARGIN_M
-    right = max(box[2] for box in boxes) + _MARGIN_M
-    front = max(box[3] for box in boxes) + _MARGIN_M
-    specification = _tray(build, right - left, front - rear)
-    pumps = any(isinstance(item.specification.water, Pump) for item in items)
-    name = "Pump module" if pumps else "Power module" if _only_power(items) else "Lift-out module"
-    level = items[0].level
-    middle = (left + right) / 2, (rear + front) / 2
-    placed, tray_id = place(build, specification, level, *middle, short_label(build, name))
-    tray = placed.item(tray_id)
-    if tray is None:  # it has just been placed
-        raise KeyError(tray_id)
-    tray = replace(tray, group=group, travels=False, id=free_id(build, group))
-    first = min(at for at, item in enumerate(build.items) if item.id in {one.id for one in items})
-    ordered = (*build.items[:first], tray, *build.items[first:])
-    after = with_(build, items=ordered)
-    up_m = specification.size.height.si
-    for item in items:
-        stands = item.mount == "standing"
-        raised = _raised(item.raised, up_m) if stands else specification.size.height
-        after = replace_item(after, replace(item, mount="standing", raised=raised))
-    return after
-
-
-def _only_power(items: list[Item]) -> bool:
-    roles = [item.specification.electrical for item in items]
-    return all(role is not None and not isinstance(role, Load) for role in roles)
-
-
-def _tray(build: Build, width_m: float, depth_m: float) -> Specification:
-    """The tray of the stock in another size; its mass goes with its area."""
-    usual = entry(TRAY).specification
-    if usual is None:  # it is a single body
-        raise KeyError(TRAY)
-    size = usual.size
-    share = width_m * depth_m / (size.width.si * size.depth.si)
-    unit = "in" if build.units == "US" else "mm"
-    return replace(
-        usual,
-        size=replace(
-            size,
-            width=Length.from_si(width_m, unit, 3),
-            depth=Length.from_si(depth_m, unit, 3),
-        ),
-        mass=Mass.from_si(usual.mass.si * share, usual.mass.unit, 2),
-    )
 
 
 def _with_quick_connects(build: Build, members: list[str]) -> Build:

@@ -6,6 +6,8 @@ from ..build import VENUE, Build, End, Load, Port, Region, Run, Specification
 from ..build.edits import add_run, free_id, place, replace_item
 from ..limits import power_connector, profile
 from .entries import StockEntry
+from .labels import short_label
+from .trays import on_a_tray
 
 
 def placed(
@@ -13,10 +15,10 @@ def placed(
 ) -> tuple[Build, tuple[str, ...]]:
     """Put an entry on a level, its middle at (x, y); a module as one group with its runs.
 
-    A module is carried in and out by hand: it does not travel on the cart.
+    A module stands on a tray and is carried in and out by hand: it does not travel on the cart.
     What belongs to the venue goes to the venue, whatever level is asked for.
     Appliances come with the plug of the build's region.
-    Returns the build and the ids of the new items, in the order of the entry.
+    Returns the build and the ids of the new items, in the order of the entry, the tray last.
 
     Raises:
         EditError: the cart has no such level.
@@ -51,22 +53,10 @@ def placed(
         build = replace_item(build, item)
     for run in entry.runs:
         build = add_run(build, _renamed(build, run, new_ids))
-    return build, tuple(new_ids.values())
-
-
-def short_label(build: Build, name: str) -> str:
-    """What to call a new item: its name up to the first comma, numbered where that is taken.
-
-    "Espresso machine, 1 group, 120 V" is right in a list to choose from, and
-    too long on the plan and in sentences.
-    """
-    short = name.split(",")[0].strip()
-    taken = {item.name for item in build.items}
-    number, label = 2, short
-    while label in taken:
-        label = f"{short} {number}"
-        number += 1
-    return label
+    if group is None or level == VENUE:
+        return build, tuple(new_ids.values())
+    build, tray = on_a_tray(build, new_ids.values(), group)
+    return build, (*new_ids.values(), tray)
 
 
 def with_plug_of(specification: Specification, region: Region) -> Specification:

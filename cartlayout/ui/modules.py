@@ -2,7 +2,8 @@
 
 from ..build.edits import EditError, with_groups
 from ..build.groups import crossing_tubes, lift_outs
-from ..stock.modules import chosen_set, is_tray, lift_out, mount
+from ..stock.modules import chosen_set, lift_out, mount
+from ..stock.trays import is_tray
 from ..units import counted, show
 from .commands import sentence
 from .selection import Selection

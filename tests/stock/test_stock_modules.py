@@ -8,15 +8,17 @@ import pytest
 from msgspec.structs import replace
 
 from cartlayout.analysis import analyse
-from cartlayout.build import Build
+from cartlayout.build import Build, End
 from cartlayout.build.edits import EditError, replace_item
 from cartlayout.build.file import load
 from cartlayout.build.geometry import bounds, underside_m
 from cartlayout.build.groups import lift_outs, pump_set
 from cartlayout.data import sample_builds
 from cartlayout.limits import fitting_loss
+from cartlayout.network import connect
 from cartlayout.stock import entry, placed
-from cartlayout.stock.modules import is_tray, lift_out, mount
+from cartlayout.stock.modules import lift_out, mount
+from cartlayout.stock.trays import is_tray
 from cartlayout.units import Length
 
 
@@ -111,11 +113,25 @@ def test_a_group_of_the_persons_own_keeps_its_name(market: Build) -> None:
     assert mount(after, ["filter"]) == build
 
 
-def test_a_module_from_stock_gets_what_it_lacks(market: Build) -> None:
+def test_a_module_from_stock_stands_on_a_tray_and_is_carried(market: Build) -> None:
     build, ids = placed(market, entry("module-pump-120"), "base", 0.9, 0.6)
-    assert not any(build.item(one).travels for one in ids)
-    after, group = lift_out(build, ids[:1])
-    assert len([item for item in after.items if item.group == group]) == len(ids) + 1
+    items = [build.item(one) for one in ids]
+    assert not any(item.travels for item in items)
+    assert is_tray(items[-1])
+    assert underside_m(build.cart, items[0]) == pytest.approx(
+        underside_m(build.cart, items[-1]) + items[-1].specification.size.height.si
+    )
+
+
+def test_a_module_from_stock_gets_the_joints_it_lacks(market: Build) -> None:
+    build, ids = placed(market, entry("module-pump-120"), "base", 0.9, 0.6)
+    shut_off = next(one for one in ids if build.item(one).specification.kind == "shut-off")
+    rinser, _ = placed(build, entry("rinser"), "counter", 0.9, 0.6)
+    new = next(item.id for item in rinser.items if build.item(item.id) is None)
+    joined, run = connect(rinser, End(item=shut_off, port="b"), End(item=new, port="inlet"))
+    assert [one.runs for one in analyse(joined).findings if one.code == "module.joint"] == [(run,)]
+    after, _ = lift_out(joined, ids[:1])
+    assert not [one for one in analyse(after).findings if one.code == "module.joint"]
     with pytest.raises(EditError, match="already"):
         lift_out(after, ids[:1])
 
