@@ -144,3 +144,37 @@ def test_what_is_grouped_moves_as_one() -> None:
     build = b.build(b.load("a", 100, group="set"), b.load("b", 100), b.load("c", 100, group="set"))
     assert edits.with_groups(build, ["c"]) == ("a", "c")
     assert edits.with_groups(build, ["b"]) == ("b",)
+
+
+def test_what_is_pasted_has_its_middle_at_the_place() -> None:
+    # Bodies of 10 x 10 in at (20, 10) and (40, 16) in: from 15 to 45 and from 5 to 21 in.
+    build = b.build(b.item("a", at=("20 in", "10 in")), b.item("c", at=("40 in", "16 in")))
+    made, new = edits.paste_at(build, edits.copy(build, ["a", "c"]), 60 * 0.0254, 20 * 0.0254)
+    places = [(made.item(one).x.si / 0.0254, made.item(one).y.si / 0.0254) for one in new]
+    assert places == [pytest.approx((50, 17)), pytest.approx((70, 23))]
+
+
+def test_a_level_the_cart_has_not_falls_to_the_one_asked_for() -> None:
+    build = b.build(b.item("a", level="attic"), b.item("c", level="base"))
+    text = edits.copy(build, ["a", "c"])
+    made, (first, second) = edits.paste(build, text, 0.1, 0.0, "shelf")
+    assert made.item(first).level == "shelf"
+    assert made.item(second).level == "base"
+    made, (first, _) = edits.paste(build, text, 0.1, 0.0, "cellar")
+    assert made.item(first).level == build.cart.levels[0].name
+
+
+def test_a_run_of_a_text_changed_by_hand_is_left_out() -> None:
+    build = trial()
+    text = edits.copy(build, ["kettle", "wall"]).replace('"item": "wall"', '"item": "nowhere"')
+    made, new = edits.paste(build, text, 0.1, 0.0)
+    assert len(new) == 2
+    assert made.runs == build.runs
+
+
+@pytest.mark.parametrize("text", ["", "[]", "12", '{"cartlayout_items": 1, "items": [{}]}'])
+def test_other_text_is_no_equipment(text: str) -> None:
+    with pytest.raises(EditError, match="no equipment"):
+        edits.paste(trial(), text, 0.0, 0.0)
+    with pytest.raises(EditError, match="no equipment"):
+        edits.paste_at(trial(), text, 0.0, 0.0)
