@@ -141,6 +141,9 @@ _LABELS = {
     "pre_charge": "Pre-charge",
     "pick_up": "Pick-up height",
     "at": "At",
+    "travels": "Travels on it",
+    "operated": "Hands use it",
+    "purpose": "Kept free for",
 }
 
 
