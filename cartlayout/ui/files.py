@@ -1,14 +1,20 @@
 """Opening and saving, and the guard that no change is lost by accident."""
 
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QWidget
 
+from ..analysis import Analysis, analyse
 from ..build import Build
 from ..build.file import CartFileError, load
 from . import dialogs, settings
+from .long_work import Watch, run_with_progress
 from .session import Session
+
+_LARGE = 200_000
+"""Bytes from which opening takes long enough to be seen: some hundred items."""
 
 
 class Files(QObject):
@@ -77,7 +83,14 @@ class Files(QObject):
 
     def _load(self, path: Path) -> bool:
         try:
-            self._session.open(path)
+            if _is_large(path):
+                made = run_with_progress(self._window, f"Opening {path.name}", partial(_read, path))
+                if made is None:
+                    self._session.tell(f"{path.name} was not opened.")
+                    return False
+                self._session.set_document(made[0], path, made[1])
+            else:
+                self._session.open(path)
         except CartFileError as error:
             dialogs.show_error(self._window, f"{path.name} cannot be opened", str(error))
             return False
@@ -103,6 +116,22 @@ class Files(QObject):
     def _remember(self, path: Path) -> None:
         settings.add_recent(path)
         settings.remember("folder", str(path.resolve().parent))
+
+
+def _is_large(path: Path) -> bool:
+    try:
+        return path.stat().st_size > _LARGE
+    except OSError:
+        return False  # opening it says what is the matter
+
+
+def _read(path: Path, watch: Watch) -> tuple[Build, Analysis] | None:
+    """Load and analyse; None: the person has changed their mind."""
+    build = load(path)
+    if not watch(0.3):
+        return None
+    analysis = analyse(build)
+    return (build, analysis) if watch(1.0) else None
 
 
 def _file_name(name: str) -> str:

@@ -302,14 +302,22 @@ class Session(QObject):
         self.undo_stack.setClean()
         self.file_changed.emit(path)
 
-    def set_document(self, build: Build, path: Path | None) -> None:
-        """Show another document; the undo stack starts anew."""
+    def set_document(
+        self, build: Build, path: Path | None, analysis: Analysis | None = None
+    ) -> None:
+        """Show another document; the undo stack starts anew.
+
+        Args:
+            build: the document.
+            path: where it was read from.
+            analysis: of it, if it has been made already.
+        """
         self._timer.stop()
         self._build = self._shown = build
         self._path = path
         self.undo_stack.clear()
         self.undo_stack.setClean()
-        self._settled = self._compute(build, None)
+        self._settled = analysis or self._compute(build, None)
         self._analysis = self._settled
         self._level = build.cart.levels[0].name if build.cart.levels else "venue"
         self._system = UnitSystem(build.units)

@@ -159,7 +159,9 @@ def test_every_action_of_the_menus_is_in_it_with_its_key(window):
     for action in window.actions_:
         if action.entry.key != "help.commands":
             found = lines[action.entry.key]
-            assert found.text == plain(action.text())
+            under = plain(action.entry.menu.partition("/")[2])
+            text = plain(action.text())
+            assert found.text == (f"{under}: {text}" if under else text)
             assert found.key_text == action.key_text
     QTest.keyClick(box.field, Key.Key_Escape)
 

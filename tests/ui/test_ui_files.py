@@ -3,6 +3,7 @@
 import json
 
 import pytest
+from building_many import hall
 from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QTimer, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtTest import QTest
@@ -125,6 +126,53 @@ def test_recent_files_and_samples_in_the_menu(window, answers, tmp_path):
     samples.actions()[0].trigger()
     assert window.session.path is None  # a copy: saving asks for a name
     assert not window.session.dirty
+
+
+@pytest.fixture
+def large_file(tmp_path):
+    path = tmp_path / "hall.cart"
+    save(hall(200), path)
+    assert path.stat().st_size > 200_000
+    return path
+
+
+def test_a_large_file_opens_while_the_window_lives(window, answers, large_file):
+    beats = []
+    pulse = QTimer(window)
+    pulse.timeout.connect(lambda: beats.append(1))
+    pulse.start(1)
+    analyses = window.session.analyses
+    assert window.files.open_path(large_file)
+    pulse.stop()
+    assert len(beats) > 3
+    assert window.session.build == load(large_file)
+    assert window.session.analysis.build is window.session.build
+    assert window.session.analyses == analyses  # what the thread worked out is taken as it is
+
+
+def test_opening_can_be_cancelled(window, answers, large_file):
+    build = window.session.build
+
+    def cancel():
+        (progress,) = window.findChildren(QProgressDialog)
+        progress.findChild(QPushButton).click()
+
+    QTimer.singleShot(0, window, cancel)
+    assert not window.files.open_path(large_file)
+    assert window.session.build is build
+    assert large_file not in settings.recent_files()
+    window.status.untell()
+
+
+def test_a_large_file_that_is_bad_names_the_place(window, answers, large_file):
+    shown = answers()
+    text = json.loads(large_file.read_text())
+    text["build"]["items"][3]["specification"]["size"]["width"] = "12 inn"
+    large_file.write_text(json.dumps(text))
+    build = window.session.build
+    assert not window.files.open_path(large_file)
+    assert window.session.build is build
+    assert "items[3]" in shown[0][1]
 
 
 def test_a_file_dropped_on_the_window_opens(window, tmp_path):

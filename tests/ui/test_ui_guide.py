@@ -122,7 +122,7 @@ def test_the_whole_way(guided, qtbot, monkeypatch, tmp_path):
     session.apply("Name circuits", build)
     qtbot.wait(1)
     assert on(guided) == "export"  # two circuits, each within its breaker: shared already
-    monkeypatch.setattr("cartlayout.ui.menus.file.ask_export", lambda *_: tmp_path / "plan.pdf")
+    monkeypatch.setattr("cartlayout.ui.export_dialog.ask_export", lambda *_: tmp_path / "plan.pdf")
     guided.actions_["file.export"].trigger()
     assert on(guided) == "end"
     assert guided.guide.card.title.text() == "That is a cart"
@@ -153,6 +153,14 @@ def test_it_can_be_left_and_taken_up_again(guided, qtbot):
     assert guided.guide.card.isVisible()
     assert on(guided) == "plug"
     assert guided.guide.ticks[3]  # what was done meanwhile counts
+
+
+def test_what_was_skipped_is_taken_up_at_the_end(guided):
+    while guided.guide.step is not None:
+        QTest.mouseClick(guided.guide.card.skip, LEFT)
+    assert guided.guide.card.title.text() == "That was the last step"
+    QTest.mouseClick(guided.guide.card.skip, LEFT)
+    assert on(guided) == "outlet"
 
 
 def test_it_never_takes_the_keyboard_and_finds_in_stock(guided, qtbot):

@@ -187,6 +187,18 @@ def test_a_window_that_filled_the_screen_does_so_again(open_window, qtbot):
     second.close()
 
 
+def test_sizes_of_a_large_screen_leave_room_on_a_small_one(open_window, qtbot):
+    first = open_window(width=1900, height=1180)
+    first.arrangement.whole.setSizes([400, 700])
+    first.arrangement.middle.setSizes([600, 700, 600])
+    first.close()
+    settings.remember("geometry", None)
+    second = wide(again(qtbot))
+    assert second.plan.width() >= 500
+    assert second.plan.height() >= 340
+    second.close()
+
+
 @pytest.mark.parametrize("stored", ["", "no json", "[]", '{"version": 2}', '{"version": 1}'])
 def test_what_cannot_be_read_is_left_alone(qtbot, stored):
     settings.remember("panels", stored)

@@ -34,9 +34,11 @@ def lines(window: "MainWindow") -> tuple[Line, ...]:
 
 def _action(action: "EntryAction") -> Line:
     entry = action.entry
+    under = entry.menu.partition("/")[2].replace("&", "")
+    text = plain(action.text())
     return Line(
         key=entry.key,
-        text=plain(action.text()),
+        text=f"{under}: {text}" if under else text,  # "Left Edges" alone says too little
         place=entry.menu.replace("&", "").replace("/", " > "),
         run=action.trigger,
         key_text=action.key_text,

@@ -22,6 +22,12 @@ _END_TEXT = (
     "boards say. A licensed electrician and a licensed plumber check what is built from it."
 )
 
+_LAST_TITLE = "That was the last step"
+_LAST_TEXT = (
+    "What you skipped is not done yet. You can take it up now, or leave the guide and come back "
+    "to it from the Help menu."
+)
+
 
 class Guide(QObject):
     """The guide of one window."""
@@ -85,10 +91,12 @@ class Guide(QObject):
                 self._window.plan.setFocus()
 
     def skip(self) -> None:
-        """Go on without the step that is on."""
+        """Go on without the step that is on; at the end, take up what was skipped."""
         if self.at is not None:
             self._skipped |= {STEPS[self.at].key}
-            self._watch(self._window.session.analysis)
+        else:
+            self._skipped = frozenset()
+        self._look_again()
 
     @property
     def step(self) -> Step | None:
@@ -135,13 +143,15 @@ class Guide(QObject):
         step, theme = self.step, self._window.session.theme
         total = len(STEPS)
         if step is None or self.at is None:
-            count, title, text = f"{sum(self.ticks)} of {total} done", _END_TITLE, _END_TEXT
+            count = f"{sum(self.ticks)} of {total} done"
+            title, text = (_END_TITLE, _END_TEXT) if all(self.ticks) else (_LAST_TITLE, _LAST_TEXT)
         else:
             count, title, text = f"Step {self.at + 1} of {total}", step.title, step.text
         self.card.show_words(count, title, text)
         self.card.ticks.show_ticks(self.ticks, self.at, theme)
         self.card.find_it.setVisible(step is not None and bool(step.find))
-        self.card.skip.setVisible(step is not None)
+        self.card.skip.setVisible(step is not None or not all(self.ticks))
+        self.card.skip.setText("Skip" if step is not None else "Take Up the Skipped Steps")
         self.card.leave.setText("Leave" if step is not None else "Close")
         self.outline.colour = theme.selection
         self._place()
