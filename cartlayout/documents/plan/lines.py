@@ -167,10 +167,16 @@ def arrow_places(run: RunShape) -> tuple[tuple[XY, XY], ...]:
 
 
 def arrow_boxes(run: RunShape, ink: Ink) -> list[Box]:
-    """The room of every flow arrow; a label had better not hide it."""
+    """The room of every flow arrow, and of the ring where a run leaves its level.
+
+    A label had better hide neither.
+    """
     width_pt = DRAIN_PT + 1.6 if run.medium == "drain" else tube_width_pt(run.bore_mm)
     reach = 1.25 * (width_pt * 0.5 + 1.1) * ink.unit
-    return [Box(x - reach, y - reach, 2 * reach, 2 * reach) for (x, y), _ in arrow_places(run)]
+    places = [(at, reach) for at, _ in arrow_places(near_part(run))]
+    if run.climb is not None:
+        places.append((run.climb, (RISER_PT + 0.5) * ink.unit))
+    return [Box(x - half, y - half, 2 * half, 2 * half) for (x, y), half in places]
 
 
 def _arrows(painter: QPainter, run: RunShape, colour: str, width_pt: float, ink: Ink) -> None:
