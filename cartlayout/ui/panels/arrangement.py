@@ -28,9 +28,9 @@ _LEAST = {"stock": 190, "details": 260, "circuits": 240, "taps": 240, "findings"
 _PLAN_WIDTH, _PLAN_HEIGHT = 340, 210
 """Less of the plan is left only where the person asks for a panel in a small window."""
 _BOARDS_HEIGHT = 150
-_MOST_SHARE = 0.45
-"""Of the window's height for the boards, and of its width for both sides: a size that was right
-on a large screen must not squeeze the plan on a small one."""
+_MOST_OF_HEIGHT, _MOST_OF_WIDTH = 0.45, 0.6
+"""For the boards, and for both sides together: a size that was right on a large screen must not
+squeeze the plan on a small one."""
 _FIRST_TO_KEEP = ("findings", "circuits", "taps", "details", "stock", "boards")
 """In a small window, until the person has asked for one."""
 _VERSION = 2
@@ -217,13 +217,13 @@ class Arrangement(QObject):
             else:
                 splitter.setSizes([extents[name] for name in names])
         below = self.folds["boards"]
-        most = max(_BOARDS_HEIGHT, round(self.whole.height() * _MOST_SHARE))
+        most = max(_BOARDS_HEIGHT, round(self.whole.height() * _MOST_OF_HEIGHT))
         taken = EDGE_PX if below.folded else min(below.extent_px, most)
         self.whole.setSizes([max(1, self.whole.height() - taken), taken])
 
     def _cap(self, extents: dict[str, int], width: int) -> None:
         """Let the sides together have no more than their share, each its least at least."""
-        over = sum(extents.values()) / max(1.0, width * _MOST_SHARE)
+        over = sum(extents.values()) / max(1.0, width * _MOST_OF_WIDTH)
         if over > 1.0:
             for name, extent in extents.items():
                 if not self.folds[name].folded:
