@@ -7,7 +7,7 @@ from ..analysis import Analysis
 from ..body.results import PassageResult
 from ..body.travel import push_limits
 from ..findings.body_use import ACCESS_REGIONS
-from ..findings.body_weight import mix_words
+from ..findings.body_weight import leaf_words, mix_words
 from ..limits import body_practice, profile
 from ..units import UnitSystem, show, show_pair, show_plain
 
@@ -222,11 +222,11 @@ def _leaves(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
     for one in analysis.body.leaves:
         if one.rating_kg is None:
             yield BodyLine(
-                f"Leaf {one.leaf}", show(one.mass_kg, "mass", system), tip="No rating is entered"
+                leaf_words(one.leaf), show(one.mass_kg, "mass", system), tip="No rating is entered"
             )
         else:
             yield BodyLine(
-                f"Leaf {one.leaf}",
+                leaf_words(one.leaf),
                 show_pair(one.mass_kg, one.rating_kg, "mass", system),
                 "ok" if one.mass_kg <= one.rating_kg else "stop",
                 "What stands on it, vessels full, against its rating as entered",

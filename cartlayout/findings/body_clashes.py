@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from ..body.results import BodyResult, Clash
 from ..build import Build
 from ..units import Phrase, Value
+from .body_weight import leaf_words
 from .finding import Finding, Severity
 
 # code -> (severity, title, what to do)
@@ -21,7 +22,7 @@ _SAID: dict[str, tuple[Severity, str, str]] = {
     ),
     "leaf-down": (
         "stop",
-        "{a} stands where the leaf {detail} is folded down",
+        "{a} stands where {detail} is folded down",
         "{depth} of it has nothing under it. Raise the leaf, or move it in.",
     ),
     "height": (
@@ -133,7 +134,7 @@ def _clash(build: Build, clash: Clash) -> Finding:
         "need": Value(clash.need_m, "length"),
         "side": _SIDES.get(clash.side, ""),
         "purpose": PURPOSES.get(clash.purpose, ""),
-        "detail": clash.detail,
+        "detail": leaf_words(clash.detail) if clash.code == "leaf-down" else clash.detail,
     }
     spaced = clash.need_m > 0
     return Finding(

@@ -166,6 +166,11 @@ def _casters(body: BodyResult) -> Iterator[Finding]:
             return
 
 
+def leaf_words(name: str) -> str:
+    """A leaf by its name, called a leaf once."""
+    return name if "leaf" in name.casefold() else f"Leaf {name}"
+
+
 def _leaves(body: BodyResult) -> Iterator[Finding]:
     for one in body.leaves:
         if one.rating_kg is not None and one.mass_kg > one.rating_kg:
@@ -173,8 +178,8 @@ def _leaves(body: BodyResult) -> Iterator[Finding]:
                 "stop",
                 "body.leaf-load",
                 Phrase.of(
-                    "The leaf {leaf} carries {load}, rated for {rating}",
-                    leaf=one.leaf,
+                    "{leaf} carries {load}, rated for {rating}",
+                    leaf=leaf_words(one.leaf),
                     load=Value(one.mass_kg, "mass"),
                     rating=Value(one.rating_kg, "mass"),
                 ),
@@ -189,8 +194,8 @@ def _leaves(body: BodyResult) -> Iterator[Finding]:
                 "note",
                 "body.leaf-unrated",
                 Phrase.of(
-                    "The leaf {leaf} carries {load}, and nobody has said what it is good for",
-                    leaf=one.leaf,
+                    "{leaf} carries {load}, and nobody has said what it is good for",
+                    leaf=leaf_words(one.leaf),
                     load=Value(one.mass_kg, "mass"),
                 ),
                 Phrase.of("Enter the load that its maker or builder allows on it."),

@@ -139,7 +139,18 @@ class ItemPage(Page):
     def __init__(self, session: Session, opened: dict[str, bool], item: Item) -> None:
         super().__init__(session, opened)
         self.item_id = item.id
-        place = ["label", "level", "x", "y", "rotation", "mount", "raised", "travels", "locked", "group"]
+        place = [
+            "label",
+            "level",
+            "x",
+            "y",
+            "rotation",
+            "mount",
+            "raised",
+            "travels",
+            "locked",
+            "group",
+        ]
         if isinstance(item.specification.water, Tank):
             place.insert(4, "fill")
         self._place = tuple(place)
@@ -198,7 +209,17 @@ class ItemPage(Page):
         return StructEditor(cast(Item, value), self._special(), only=self._place)
 
     def _make_body(self, value: object) -> Editor:
-        only = ("name", "kind", "size", "mass", "mass_full", "clearances", "operated", "heat", "symbol")
+        only = (
+            "name",
+            "kind",
+            "size",
+            "mass",
+            "mass_full",
+            "clearances",
+            "operated",
+            "heat",
+            "symbol",
+        )
         return StructEditor(cast(Any, value), self._special(), only=only)
 
     def _make_part(self, name: str, value: object) -> Editor:
