@@ -1,6 +1,6 @@
 """What one picture of the plan lends to the next: at a step of a drag nearly all of it is alike."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from functools import wraps
 from typing import Any, Protocol, TypeVar
 
@@ -46,20 +46,18 @@ class Kept:
         self._now[key] = reads, value
         return value
 
-    def alike(self, key: str, shapes: Iterable[S]) -> tuple[S, ...]:
-        """The shapes, those that are as they were being the same objects as before."""
+    def before(self, key: Any) -> object:
+        """What an earlier picture left here by `put`; None for nothing."""
         old = self._before.get(key)
-        known: dict[str, S] = old[1] if old is not None else {}
-        made = []
-        for shape in shapes:
-            was = known.get(shape.id)
-            made.append(was if was is not None and was == shape else shape)
-        self._now[key] = (), {shape.id: shape for shape in made}
-        return tuple(made)
+        return old[1] if old is not None else None
+
+    def put(self, key: Any, value: object) -> None:
+        """Leave something for the next picture."""
+        self._now[key] = (), value
 
 
 def _same(old: tuple[Any, ...], new: tuple[Any, ...]) -> bool:
-    return all(a is b for a, b in zip(old, new, strict=True))
+    return len(old) == len(new) and all(a is b for a, b in zip(old, new, strict=True))
 
 
 def once(make: Callable[[S], T]) -> Callable[[S], T]:

@@ -8,7 +8,7 @@ gets a lane; lanes are laid out evenly around the bundle's middle.
 import itertools
 import math
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from .paths import simplified
@@ -46,14 +46,109 @@ def in_lanes(
     Returns:
         The corners, moved; the two ends of every run stay where they are.
     """
-    corners = {run: simplified(points) for run, points in polylines.items()}
+    return lay(polylines, lane, clear, widest).drawn
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """Runs side by side, and what the next step of a drag takes over of it."""
+
+    given: dict[str, Sequence[XY]]
+    drawn: dict[str, tuple[XY, ...]]
+    mates: dict[str, set[str]]
+    """Run to the runs that it shares a bundle with."""
+
+
+def lay(
+    polylines: Mapping[str, Sequence[XY]],
+    lane: float,
+    clear: float = 0.0,
+    widest: float = math.inf,
+    before: Laid | None = None,
+) -> Laid:
+    """The same, for the cost of what has changed since before, which had the same measures.
+
+    A bundle is laid out by itself: runs that neither share one with a changed
+    run, before or now, nor with such a run, stay where they are.
+    """
+    anew = dict(polylines)
+    drawn: dict[str, tuple[XY, ...]] = {}
+    mates: dict[str, set[str]] = {}
+    if before is not None:
+        touched = _touched(polylines, before, lane, clear)
+        anew = {run: points for run, points in polylines.items() if run in touched}
+        drawn = {run: before.drawn[run] for run in polylines if run not in touched}
+        mates = {run: before.mates[run] for run in drawn if run in before.mates}
+    corners = {run: simplified(points) for run, points in anew.items()}
     offsets: dict[tuple[str, int], float] = {}
     for across in (0, 1):
         pieces = _pieces(corners, across)
         for bundle in _bundles(pieces, lane, clear):
             _spread(bundle, lane, clear, widest)
             offsets.update({(piece.run, piece.index): piece.moved for piece in bundle})
-    return {run: tuple(_moved(points, run, offsets)) for run, points in corners.items()}
+            together = {piece.run for piece in bundle}
+            for run in together:
+                mates[run] = mates.get(run, set()) | together
+    for run, points in corners.items():
+        made = tuple(_moved(points, run, offsets))
+        old = before.drawn.get(run) if before is not None else None
+        drawn[run] = old if old is not None and old == made else made
+    return Laid(dict(polylines), drawn, mates)
+
+
+def _touched(
+    polylines: Mapping[str, Sequence[XY]], before: Laid, lane: float, clear: float
+) -> set[str]:
+    """The changed runs, and all whose bundles that changes."""
+    changed = {
+        run
+        for run, points in polylines.items()
+        if (old := before.given.get(run)) is not points and old != points
+    }
+    gone = before.given.keys() - polylines.keys()
+    left = [*changed, *gone]
+    left += _beside(polylines, changed, lane, clear)
+    touched: set[str] = set()
+    while left:
+        run = left.pop()
+        if run not in touched:
+            touched.add(run)
+            left += before.mates.get(run, ())
+    return touched
+
+
+def _beside(
+    polylines: Mapping[str, Sequence[XY]], changed: set[str], lane: float, clear: float
+) -> list[str]:
+    """Runs with a piece beside a piece of a changed one."""
+    new = {run: simplified(polylines[run]) for run in changed}
+    beside = []
+    pieces = [_pieces(new, across) for across in (0, 1)]
+    low_x, high_x, low_y, high_y = _reach(new.values())
+    for run, points in polylines.items():
+        x1, x2, y1, y2 = _reach([points])
+        if run in changed or x1 > high_x + lane or x2 < low_x - lane:
+            continue
+        if y1 > high_y + lane or y2 < low_y - lane:
+            continue
+        corners = {run: simplified(points)}
+        if any(
+            abs(one.at - other.at) < lane
+            and min(one.high, other.high) - max(one.low, other.low) > clear
+            for across in (0, 1)
+            for one in _pieces(corners, across)
+            for other in pieces[across]
+        ):
+            beside.append(run)
+    return beside
+
+
+def _reach(lines: Collection[Sequence[XY]]) -> tuple[float, float, float, float]:
+    xs = [x for points in lines for x, _ in points]
+    ys = [y for points in lines for _, y in points]
+    if not xs:
+        return math.inf, -math.inf, math.inf, -math.inf
+    return min(xs), max(xs), min(ys), max(ys)
 
 
 def _pieces(corners: Mapping[str, list[XY]], across: int) -> list[_Piece]:

@@ -2,7 +2,8 @@
 
 import math
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from functools import partial
 
 from ...analysis import Analysis
 from ...build import VENUE, Build, End, Port, TubeRun, Wire
@@ -10,7 +11,8 @@ from ...build.geometry import end_position
 from ...findings.finding import Severity
 from ...network import Route
 from ...water.results import ALL_OPEN
-from .lanes import in_lanes
+from .kept import Kept
+from .lanes import Laid, lay
 from .paths import simplified, split
 from .picture import XY, Box, Medium, PlanOptions, RunShape
 
@@ -29,46 +31,99 @@ LOOSE_MM = 90.0
 
 
 def run_shapes(
-    build: Build, analysis: Analysis, options: PlanOptions, level: str
+    build: Build, analysis: Analysis, options: PlanOptions, level: str, kept: Kept
 ) -> tuple[RunShape, ...]:
     """Every run whose overlay is asked for, in the order of the build."""
     levels = {item.id: item.level for item in build.items}
     severities = worst_by_run(analysis)
-    polylines: dict[str, tuple[XY, ...]] = {}
-    media: dict[str, Medium] = {}
-    curves: dict[str, tuple[XY, ...]] = {}
+    routes, water = analysis.network.routes, analysis.water
+    ways: dict[str, _Way] = {}
+    reads: dict[str, tuple[object, ...]] = {}
     for run in build.runs:
-        medium = run_medium(build, run)
-        if medium not in options.overlays:
-            continue
-        points = _on_plan(build, analysis, run)
-        if len(points) < 2:
-            continue
-        media[run.id] = medium
-        if _is_lead(levels, analysis, run) and _facing(points):
-            curves[run.id] = _curve(points)
-        else:
-            polylines[run.id] = points
-    drawn = {**in_lanes(polylines, LANE_MM, TOUCH_MM, WIDEST_MM), **_fanned(curves)}
+        a = build.item(run.a.item)
+        b = build.item(run.b.item) if run.b is not None else None
+        reads[run.id] = (run, routes.get(run.id), a, b, build.cart)
+        make = partial(_way, build, analysis, levels, run)
+        way = kept.get(("way", run.id), reads[run.id], make)
+        if way.medium in options.overlays and len(way.points) > 1:
+            ways[run.id] = way
+    drawn = _side_by_side(ways, kept)
     letters = {circuit.key: circuit.letter for circuit in analysis.power.circuits}
     shapes = []
     for run in build.runs:
-        if run.id not in drawn:
+        if run.id not in ways:
             continue
-        shape = RunShape(
-            id=run.id,
-            medium=media[run.id],
-            points=drawn[run.id],
-            curve=run.id in curves,
-            ends=(run.a.item, run.b.item if run.b is not None else None),
-            letter=_letter(analysis, letters, run.id),
-            bore_mm=run.tube.bore.si * 1000.0 if isinstance(run, TubeRun) else 0.0,
-            flow=_flow(build, analysis, options, run, media[run.id]),
-            severity=severities.get(run.id),
-            bend_mm=_bend_mm(run),
+        way = ways[run.id]
+        points, severity = drawn[run.id], severities.get(run.id)
+        flow = kept.get(
+            ("flow", run.id),
+            (*reads[run.id], water),
+            partial(_flow, build, analysis, options, run, way.medium),
         )
-        shapes.append(_on_levels(shape, analysis.network.routes.get(run.id), levels, level))
+        letter = _letter(analysis, letters, run.id)
+        make_shape = partial(
+            _shape, run, way, points, letter, flow, severity, routes.get(run.id), levels, level
+        )
+        read = (*reads[run.id], points, letter, flow, severity)
+        shapes.append(kept.get(("run", run.id), read, make_shape))
     return tuple(shapes)
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """A run on the plan before runs are laid side by side."""
+
+    medium: Medium
+    points: tuple[XY, ...]
+    curve: bool
+
+
+def _way(build: Build, analysis: Analysis, levels: Mapping[str, str], run: Wire | TubeRun) -> _Way:
+    points = _on_plan(build, analysis, run)
+    curve = len(points) > 1 and _is_lead(levels, analysis, run) and _facing(points)
+    return _Way(run_medium(build, run), _curve(points) if curve else points, curve)
+
+
+def _side_by_side(ways: Mapping[str, _Way], kept: Kept) -> dict[str, tuple[XY, ...]]:
+    """The corners of every run as they are drawn."""
+    before = kept.before("laid")
+    laid = lay(
+        {run: way.points for run, way in ways.items() if not way.curve},
+        LANE_MM,
+        TOUCH_MM,
+        WIDEST_MM,
+        before if isinstance(before, Laid) else None,
+    )
+    kept.put("laid", laid)
+    curves = {run: way.points for run, way in ways.items() if way.curve}
+    fanned = kept.get("fanned", tuple(curves.values()), partial(_fanned, curves))
+    return {**laid.drawn, **fanned}
+
+
+def _shape(
+    run: Wire | TubeRun,
+    way: _Way,
+    points: tuple[XY, ...],
+    letter: str,
+    flow: int,
+    severity: Severity | None,
+    route: Route | None,
+    levels: Mapping[str, str],
+    level: str,
+) -> RunShape:
+    shape = RunShape(
+        id=run.id,
+        medium=way.medium,
+        points=points,
+        curve=way.curve,
+        ends=(run.a.item, run.b.item if run.b is not None else None),
+        letter=letter,
+        bore_mm=run.tube.bore.si * 1000.0 if isinstance(run, TubeRun) else 0.0,
+        flow=flow,
+        severity=severity,
+        bend_mm=_bend_mm(run),
+    )
+    return _on_levels(shape, route, levels, level)
 
 
 def _is_lead(levels: Mapping[str, str], analysis: Analysis, run: Wire | TubeRun) -> bool:

@@ -45,7 +45,7 @@ def plan_picture(
     kept = Kept(previous.kept if previous is not None and alike else None)
     level = shown_level(build, options)
     bodies = body_shapes(build, analysis, options, level, kept)
-    runs = kept.alike("runs", run_shapes(build, analysis, options, level))
+    runs = run_shapes(build, analysis, options, level, kept)
     zones = zone_shapes(build.cart, analysis, level, options.system)
     if options.isolated:
         bodies = tuple(one for one in bodies if not one.ghosted)
