@@ -69,3 +69,16 @@ def test_the_context_menu_offers_it_where_there_is_a_set(window, item: str, want
     texts = [action.text() for action in menu.actions() if "module" in action.text()]
     menu.deleteLater()
     assert texts == ([wanted] if wanted else [])
+
+
+def test_the_name_of_a_module_lies_beside_what_stands_on_it(window) -> None:
+    session = window.session
+    session.set_level("base")
+    session.select(Selection(items=("pump",)))
+    _press(window, Key.Key_M, CONTROL)
+    plan = window.plan.plan
+    tray = next(one for one in session.build.items if one.specification.symbol == "tray")
+    name = plan.arranged.names[tray.id].box
+    for item in session.build.items:
+        if item.group == tray.group and item is not tray:
+            assert not name.meets(plan.picture.body(item.id).box), item.name

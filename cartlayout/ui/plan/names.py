@@ -310,7 +310,9 @@ def covers(
             if (body.ghosted or not (run.ghosted or run.medium == "drain")) and near(around, box)
             for piece in _pieces_over(run, box)
         )
-        hidden = tuple(one for one in solid if one.meets(box)) if body.ghosted else ()
+        hidden: tuple[Box, ...] = ()
+        if body.ghosted or body.symbol in CARRIERS:
+            hidden = tuple(one for one in solid if one is not box and one.meets(box))
         hidden += tuple(mark for mark in marks if mark.meets(box))
         strikes = tuple(
             piece
