@@ -16,6 +16,7 @@ from .ink import Ink, blend, brush, no_brush, no_pen, polygon
 from .picture import XY, Box, Note, State
 
 MM = 1000.0
+STEADY_MM = 6.0
 Role = Literal["full", "served", "worst", "now"]
 
 
@@ -128,7 +129,12 @@ _NAMES: dict[Role, str] = {"full": "fresh full", "served": "after service", "wor
 
 def _states(analysis: Analysis) -> list[Note]:
     centres = [one for one in _centres(analysis.body) if one.role in _NAMES]
-    return [_note(f"centre {one.role}", _NAMES[one.role], one.at, "") for one in centres]
+    return [_note(f"centre {one.role}", _NAMES[one.role], _steady(one.at), "") for one in centres]
+
+
+def _steady(at: XY) -> XY:
+    """To a few millimetres, so that in a drag the label stays, and its neighbours with it."""
+    return round(at[0] / STEADY_MM) * STEADY_MM, round(at[1] / STEADY_MM) * STEADY_MM
 
 
 def _note(key: str, text: str, at: XY, state: str) -> Note:
