@@ -24,10 +24,13 @@ class Bodies:
     items: tuple[Item, ...]
     rows: Mapping[str, int]
     """Row of an item."""
-    boxes: Floats
-    """Least x, least y, greatest x, greatest y; one row a body, in metres."""
-    bands: Floats
-    """Underside and top above the floor, in metres."""
+    table: Floats
+    """Least x, least y, greatest x, greatest y, underside, top; one row a body, in metres."""
+
+    @property
+    def boxes(self) -> Floats:
+        """The first four columns."""
+        return self.table[:, :4]
 
     @classmethod
     def of(cls, cart: Cart, items: Iterable[Item], previous: "Bodies | None" = None) -> "Bodies":
@@ -50,32 +53,30 @@ class Bodies:
             measured.append((x - half, y - half, x + half, y + half, 0.0, max(tops, default=0.0)))
         table = np.array(measured, dtype=float).reshape(len(measured), 6)
         rows = {item.id: row for row, item in enumerate(items)}
-        return cls(cart, items, rows, table[:, :4], table[:, 4:])
+        return cls(cart, items, rows, table)
 
     @classmethod
     def _changed(cls, previous: "Bodies", items: tuple[Item, ...]) -> "Bodies":
-        boxes, bands = previous.boxes.copy(), previous.bands.copy()
+        table = previous.table.copy()
         for row, (item, old) in enumerate(zip(items, previous.items, strict=True)):
             if item is not old:
-                measured = _measured(previous.cart, item)
-                boxes[row], bands[row] = measured[:4], measured[4:]
-        return cls(previous.cart, items, previous.rows, boxes, bands)
+                table[row] = _measured(previous.cart, item)
+        return cls(previous.cart, items, previous.rows, table)
 
     def row(self, item_id: str) -> tuple[float, ...]:
         """Box and height band of an item, to be compared."""
-        at = self.rows[item_id]
-        return (*self.boxes[at].tolist(), *self.bands[at].tolist())
+        return tuple(self.table[self.rows[item_id]].tolist())
 
     def moved(self, since: "Bodies") -> Floats | None:
-        """Boxes of what is not where it was, as it was and as it is; None: not comparable."""
+        """Rows of what is not where it was, as it is and as it was; None: not comparable."""
         if since.rows is not self.rows:
             return None
-        differs = (self.boxes != since.boxes).any(axis=1) | (self.bands != since.bands).any(axis=1)
-        return np.concatenate([self.boxes[differs], since.boxes[differs]])
+        differs = (self.table != since.table).any(axis=1)
+        return np.concatenate([self.table[differs], since.table[differs]])
 
     def block(self, low_m: float, high_m: float) -> Flags:
         """Which bodies reach into a height band."""
-        flags: Flags = (self.bands[:, 0] < high_m) & (self.bands[:, 1] > low_m + SHRUNK_M)
+        flags: Flags = (self.table[:, 4] < high_m) & (self.table[:, 5] > low_m + SHRUNK_M)
         return flags
 
 
@@ -89,15 +90,18 @@ def _looked_at(cart: Cart) -> tuple[object, ...]:
     return *size, cart.levels, cart.legs, cart.rear_panel, cart.zones
 
 
-def meets(pieces: Floats, boxes: Floats) -> Flags:
-    """Which pieces (rows) run into which boxes (columns); touching does not count."""
-    if not len(pieces) or not len(boxes):
-        return np.zeros((len(pieces), len(boxes)), dtype=bool)
+def meets(pieces: Floats, table: Floats) -> Flags:
+    """Which pieces of ways (rows) run into which bodies (columns); touching does not count.
+
+    Both are boxes on the plan with a height band, as in `Bodies.table`.
+    """
     flags: Flags = (
-        (pieces[:, 0:1] < boxes[:, 2] - SHRUNK_M)
-        & (pieces[:, 2:3] > boxes[:, 0] + SHRUNK_M)
-        & (pieces[:, 1:2] < boxes[:, 3] - SHRUNK_M)
-        & (pieces[:, 3:4] > boxes[:, 1] + SHRUNK_M)
+        (pieces[:, 0:1] < table[:, 2] - SHRUNK_M)
+        & (pieces[:, 2:3] > table[:, 0] + SHRUNK_M)
+        & (pieces[:, 1:2] < table[:, 3] - SHRUNK_M)
+        & (pieces[:, 3:4] > table[:, 1] + SHRUNK_M)
+        & (pieces[:, 5:6] > table[:, 4])
+        & (pieces[:, 4:5] < table[:, 5] - SHRUNK_M)
     )
     return flags
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
 
@@ -32,6 +33,16 @@ class Board:
         ]
 
 
+class Gap(NamedTuple):
+    """The line in the gap along an edge of the cart."""
+
+    axis: int
+    """0: it runs along x at one y; 1: along y at one x."""
+    place_m: float
+    low_m: float
+    high_m: float
+
+
 @dataclass(frozen=True, slots=True)
 class Ground:
     """Outline, boards, and the lines along which runs are led."""
@@ -43,8 +54,8 @@ class Ground:
     """0: the trunk runs along x at one y, as at the rear; 1: along y at one x."""
     trunk_m: float
     """Where it is on the other axis."""
-    edges: tuple[tuple[int, float], ...]
-    """The gaps along the other straight edges, each as axis and place, like the trunk."""
+    edges: tuple["Gap", ...]
+    """The gaps along all straight edges."""
     kept_free: tuple[Zone, ...]
     """Where nothing may stand, or what is kept for something else."""
     kept_free_boxes: Floats
@@ -62,7 +73,7 @@ class Ground:
     def inside(self, xs: Floats, ys: Floats) -> Flags:
         """Which places are within the outline; its edge counts."""
         x0, y0, x1, y1 = self.box
-        within: Flags = (xs >= x0) & (xs <= x1) & (ys >= y0) & (ys <= y1)
+        within: Flags = ((xs >= x0) & (xs <= x1)) & ((ys >= y0) & (ys <= y1))
         if not self.is_rectangle:
             within &= self._in_polygon(xs, ys)
         return within
@@ -71,13 +82,16 @@ class Ground:
         """Which places are in the gap along the edge, or outside."""
         reach = GAP_M + NEAR_M / 2
         x0, y0, x1, y1 = self.box
-        near: Flags = (
-            (xs <= x0 + reach) | (ys <= y0 + reach) | (xs >= x1 - reach) | (ys >= y1 - reach)
-        )
-        if not self.is_rectangle:
-            near |= ~self._in_polygon(xs, ys)
-            for axis, place in self.edges:
-                near |= np.abs((ys if axis == 0 else xs) - place) <= NEAR_M / 2
+        if self.is_rectangle:
+            near: Flags = ((xs <= x0 + reach) | (xs >= x1 - reach)) | (
+                (ys <= y0 + reach) | (ys >= y1 - reach)
+            )
+            return near
+        near = ~self._in_polygon(xs, ys)
+        for gap in self.edges:
+            across, along = (ys, xs) if gap.axis == 0 else (xs, ys)
+            on = (along >= gap.low_m) & (along <= gap.high_m)
+            near |= on & (np.abs(across - gap.place_m) <= NEAR_M / 2)
         return near
 
     def _in_polygon(self, xs: Floats, ys: Floats) -> Flags:
@@ -131,17 +145,19 @@ def _box(zone: Zone) -> tuple[float, float, float, float]:
     return x, y, x + zone.width.si, y + zone.depth.si
 
 
-def _gaps(corners: tuple[XY, ...]) -> list[tuple[int, float]]:
+def _gaps(corners: tuple[XY, ...]) -> list[Gap]:
     """A line inside every straight edge. The way round the corners says where inside is."""
     area = sum(
         ax * by - bx * ay
         for (ax, ay), (bx, by) in zip(corners, (*corners[1:], corners[0]), strict=True)
     )
     turn = 1.0 if area > 0 else -1.0
-    gaps: list[tuple[int, float]] = []
+    gaps: list[Gap] = []
     for (ax, ay), (bx, by) in zip(corners, (*corners[1:], corners[0]), strict=True):
         if ay == by and ax != bx:
-            gaps.append((0, ay + (GAP_M if (bx - ax) * turn > 0 else -GAP_M)))
+            inward = GAP_M if (bx - ax) * turn > 0 else -GAP_M
+            gaps.append(Gap(0, ay + inward, min(ax, bx), max(ax, bx)))
         elif ax == bx and ay != by:
-            gaps.append((1, ax - (GAP_M if (by - ay) * turn > 0 else -GAP_M)))
+            inward = GAP_M if (by - ay) * turn < 0 else -GAP_M
+            gaps.append(Gap(1, ax + inward, min(ay, by), max(ay, by)))
     return gaps

@@ -7,7 +7,6 @@ make ways cheaper. The way is a function of its ends, the cart and the bodies
 alone, so equal builds have equal routes, whatever was drawn before.
 """
 
-import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -18,10 +17,11 @@ from .bends import cleaned
 from .bodies import Flags, Floats, meets
 from .lattice import cheapest
 from .task import Task
-from .weights import climb_blocks, lines_for, weights_for
+from .weights import lines_for, weights_for
 
 _MOST_LOOKS = 16
 """After so many looks everything in the cart is looked at."""
+_EVERYWHERE = (-np.inf, -np.inf, np.inf, np.inf, -np.inf, np.inf)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +30,7 @@ class Way:
 
     points: tuple[XYZ, ...]
     looked_at: Floats
-    """Pieces as boxes on the plan: if nothing comes or goes there, the way stays as it is."""
+    """Rows like those of bodies: if nothing comes or goes there, the way stays as it is."""
 
 
 def find_way(task: Task) -> Way:
@@ -44,14 +44,11 @@ def find_way(task: Task) -> Way:
     for look in range(_MOST_LOOKS + 1):
         if look == _MOST_LOOKS:
             known |= np.logical_or.reduce(blocking)
-            looked_at.append(np.array([[-np.inf, -np.inf, np.inf, np.inf]]))
+            looked_at.append(np.array([_EVERYWHERE]))
         steps = _past(task, known, blocking)
-        pieces = [_pieces(steps, height) for height in range(len(task.planes))]
-        upright = _upright(steps)
-        looked_at += [*pieces, upright]
-        met = climb_blocks(task) & meets(upright, bodies.boxes).any(axis=0)
-        for piece, blocks in zip(pieces, blocking, strict=True):
-            met |= blocks & meets(piece, bodies.boxes).any(axis=0)
+        pieces = _pieces(task, steps)
+        looked_at.append(pieces)
+        met = meets(pieces, bodies.table).any(axis=0)
         if not (met & ~known).any():
             break
         known |= met
@@ -74,19 +71,15 @@ def _past(task: Task, known: Flags, blocking: Sequence[Flags]) -> list[_Step]:
     ]
 
 
-def _pieces(steps: Sequence[_Step], height: int) -> Floats:
-    """The level pieces on one of the heights, as boxes."""
-    boxes = [
-        (min(x, u), min(y, v), max(x, u), max(y, v))
-        for (x, y, here), (u, v, there) in itertools.pairwise(steps)
-        if here == there == height
-    ]
-    return np.array(boxes, dtype=float).reshape(len(boxes), 4)
-
-
-def _upright(steps: Sequence[_Step]) -> Floats:
-    """Places of the upright pieces, as boxes."""
-    boxes = [
-        (x, y, x, y) for (x, y, here), (_, _, there) in itertools.pairwise(steps) if here != there
-    ]
-    return np.array(boxes, dtype=float).reshape(len(boxes), 4)
+def _pieces(task: Task, steps: Sequence[_Step]) -> Floats:
+    """The pieces from step to step, each with the height band in which something meets it."""
+    if len(steps) < 2:
+        return np.zeros((0, 6))
+    places = np.array(steps)
+    a, b = places[:-1], places[1:]
+    low_m, high_m = task.span
+    bands = np.array([*((plane.low_m, plane.high_m) for plane in task.planes), (low_m, high_m)])
+    which = np.where(a[:, 2] == b[:, 2], a[:, 2], len(bands) - 1).astype(np.intp)
+    return np.concatenate(
+        [np.minimum(a[:, :2], b[:, :2]), np.maximum(a[:, :2], b[:, :2]), bands[which]], axis=1
+    )

@@ -7,9 +7,7 @@ import numpy as np
 from ...build.geometry import XY
 from .bodies import Bodies, Floats, meets
 from .ground import SAME_HEIGHT_M, Board, Ground
-from .terms import Plane, Term, probe, stub
-
-Box = tuple[float, float, float, float]
+from .terms import Piece, Plane, Term, probe, stub
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,10 +30,10 @@ class Task:
     def of(cls, a: Term, b: Term, radius_m: float, ground: Ground, bodies: Bodies) -> "Task":
         """Prepare the search of one run."""
         planes = planes_of(a, b)
-        probes = [probe(end) for end in (a, b)]
+        probes = [probe(a, planes[0]), probe(b, planes[-1])]
         first, last = (
-            stub(end, ground, _standing_in(box, end, plane, bodies))
-            for end, plane, box in ((a, planes[0], probes[0]), (b, planes[-1], probes[1]))
+            stub(end, ground, _standing_in(row, end, bodies))
+            for end, row in ((a, probes[0]), (b, probes[1]))
         )
         low_m, high_m = sorted((a.at[2], b.at[2]))
         return cls(
@@ -48,7 +46,7 @@ class Task:
             first,
             last,
             ground.crossed(low_m, high_m),
-            np.array([box for box in probes if box is not None]).reshape(-1, 4),
+            np.array([row for row in probes if row is not None]).reshape(-1, 6),
         )
 
     @property
@@ -70,11 +68,11 @@ class Task:
         return low_m, high_m
 
 
-def _standing_in(box: Box | None, end: Term, plane: Plane, bodies: Bodies) -> Floats:
+def _standing_in(row: Piece | None, end: Term, bodies: Bodies) -> Floats:
     """Boxes of the bodies in the way of a run just before its port."""
-    if box is None:
+    if row is None:
         return np.zeros((0, 4))
-    there = meets(np.array([box]), bodies.boxes)[0] & bodies.block(plane.low_m, plane.high_m)
+    there = meets(np.array([row]), bodies.table)[0]
     there[bodies.rows[end.item]] = False
     standing: Floats = bodies.boxes[there]
     return standing

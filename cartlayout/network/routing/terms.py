@@ -119,12 +119,16 @@ def outward(item: Item, port: Port) -> tuple[XY, float]:
     return (0.0, 1.0 if dy > 0 else -1.0), inset_m
 
 
-def probe(end: Term) -> tuple[float, float, float, float] | None:
-    """The ground straight before a port on which a run wants to turn, as a box."""
+Piece = tuple[float, float, float, float, float, float]
+"""A piece of a way as a box on the plan with its height band: a row like those of bodies."""
+
+
+def probe(end: Term, plane: Plane) -> Piece | None:
+    """The ground straight before a port on which a run wants to turn."""
     if end.out == (0.0, 0.0):
         return None
     (x, y), (u, v) = (_ahead(end.place, end.out, end.inset_m + by) for by in (0.0, 2 * CLEAR_M))
-    return min(x, u), min(y, v), max(x, u), max(y, v)
+    return min(x, u), min(y, v), max(x, u), max(y, v), plane.low_m, plane.high_m
 
 
 def stub(end: Term, ground: Ground, ahead: Floats) -> XY:

@@ -113,7 +113,8 @@ def _in_space(task: Task, flat: Sequence[XY]) -> list[XYZ]:
 def _candidates(task: Task, flat: Sequence[XY]) -> list[tuple[int, XY]]:
     """Corners, and places where a leg crosses the trunk, another edge or a hole, in order."""
     ground = task.ground
-    lines = [(ground.trunk_axis, ground.trunk_m), *ground.edges]
+    lines = [(ground.trunk_axis, ground.trunk_m)]
+    lines += [(gap.axis, gap.place_m) for gap in ground.edges]
     for board in task.boards:
         for x, y in board.middles:
             lines += [(0, y), (1, x)]

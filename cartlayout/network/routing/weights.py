@@ -47,8 +47,8 @@ def lines_for(task: Task, known: Flags) -> Lines:
             if end.out[axis] and task.radius_m > CLEAR_M:
                 wished[axis].append(end.at[axis] + end.out[axis] * task.radius_m)
     wished[1 - ground.trunk_axis].append(ground.trunk_m)
-    for along, place in ground.edges:
-        wished[1 - along].append(place)
+    for gap in ground.edges:
+        wished[1 - gap.axis].append(gap.place_m)
     for x, y in _near_holes(task):
         wished[0].append(x)
         wished[1].append(y)
@@ -85,7 +85,8 @@ def weights_for(task: Task, lines: Lines, known: Flags, blocking: Sequence[Flags
     in_x = ((xs > boxes[:, 0:1] + SHRUNK_M) & (xs < boxes[:, 2:3] - SHRUNK_M)).astype(np.float64)
     in_y = ((ys > boxes[:, 1:2] + SHRUNK_M) & (ys < boxes[:, 3:4] - SHRUNK_M)).astype(np.float64).T
     inside = task.ground.inside(xs[None, :], ys[:, None])
-    long_x, long_y = np.diff(lines.xs)[None, :], np.diff(lines.ys)[:, None] * ACROSS
+    long_x = (lines.xs[1:] - lines.xs[:-1])[None, :]
+    long_y = (lines.ys[1:] - lines.ys[:-1])[:, None] * ACROSS
     made = Weights([], [], [], None)
     for height, plane in enumerate(task.planes):
         dear = (in_y * _prices(task, plane, seen, blocking[height])) @ in_x
