@@ -76,7 +76,12 @@ def push(mass_kg: float, where: str, grade: float, length_m: float | None = None
 
 
 def pushes(mass_kg: float, passages: tuple[PassageResult, ...]) -> tuple[Push, ...]:
-    """On the level, and up the steepest ramp; where there is none, up the steepest floor."""
+    """On the level, and up the steepest ramp; where there is none, up the steepest floor.
+
+    Nothing for what weighs nothing: a cart that nobody has weighed yet.
+    """
+    if mass_kg <= 0:
+        return ()
     ramps = [one.push for one in passages if one.push is not None]
     run = body_practice().floor_grade.value
     floor = push(mass_kg, "a floor of 1:20", run / (1.0 + run * run) ** 0.5)
