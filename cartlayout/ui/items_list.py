@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QModelIndex, QObject, QSize, Qt
-from PySide6.QtGui import QColor, QIcon, QKeyEvent, QShowEvent
+from PySide6.QtGui import QColor, QContextMenuEvent, QIcon, QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHeaderView,
@@ -22,6 +22,8 @@ from ..documents.theme import Theme
 from . import commands, widgets
 from .icons import icon
 from .marks import mark_icon
+from .plan.menu import make_menu
+from .plan.view import PlanView
 from .selection import NOTHING, Selection
 from .session import Session
 from .stock_panel import symbol_pixmap
@@ -366,6 +368,15 @@ class ItemsList(QWidget):
                 self.tree.setFocus(Qt.FocusReason.OtherFocusReason)
                 self.tree.setCurrentItem(line)
                 return
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """The menu of the plan, for what is selected here."""
+        view = getattr(self.window(), "plan", None)
+        if isinstance(view, PlanView) and self._session.selection and view.gesture is None:
+            menu = make_menu(view, None)
+            menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+            menu.popup(event.globalPos())
+        event.accept()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:

@@ -2,6 +2,7 @@
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QContextMenuEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
@@ -131,3 +132,21 @@ def test_paste_from_the_menu_goes_to_the_middle_of_the_plan(active):
     seen = active.plan.camera.seen().center()
     assert item.x.si * 1000 == pytest.approx(seen.x(), abs=30)
     assert item.y.si * 1000 == pytest.approx(seen.y(), abs=30)
+
+
+@pytest.mark.qt_log_ignore("This plugin does not support")  # offscreen has no popups of its own
+def test_the_list_has_the_menu_of_the_plan(active):
+    press(active, Key.Key_F, CONTROL | SHIFT)
+    select(active, "kettle")
+    QTest.keyClicks(active.items.field, "kettle")
+    press(active, Key.Key_Return)
+    spot = active.items.tree.rect().center()
+    event = QContextMenuEvent(
+        QContextMenuEvent.Reason.Keyboard, spot, active.items.tree.mapToGlobal(spot)
+    )
+    QApplication.sendEvent(active.items.tree, event)
+    menu = QApplication.activePopupWidget()
+    assert menu is not None
+    texts = {action.text().partition("\t")[0] for action in menu.actions()}
+    assert {"Edit label", "Duplicate", "Lock in place"} <= texts
+    menu.close()

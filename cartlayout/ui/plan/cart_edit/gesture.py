@@ -93,7 +93,8 @@ class CartGesture(Gesture):
         square = not (self.grip.sort == "corner" and shift)
         if self.grip.sort == "body" and shift:
             dx, dy = (dx, 0.0) if abs(dx) >= abs(dy) else (0.0, dy)
-        snap = self._snap(dx, dy, free_of_snap(modifiers))
+        free = free_of_snap(modifiers) or not self.session.snapping
+        snap = self._snap(dx, dy, free)
         if (snap.dx, snap.dy, square) != self.last:
             self.last = (snap.dx, snap.dy, square)
             try:

@@ -36,7 +36,7 @@ class LegGesture(Gesture):
     def moved(self, at: XY, modifiers: Qt.KeyboardModifier) -> None:
         """Preview the run with its part here."""
         x, y = at
-        if not free_of_snap(modifiers):
+        if not free_of_snap(modifiers) and self.session.snapping:
             spot = Box(0.0, 0.0, 0.0, 0.0)
             reach = SNAP_PX / self.view.pixels_per_m
             snap = snap_move(spot, x, y, self.beside, grid_step_m(self.session.system), reach)
