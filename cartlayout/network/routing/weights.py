@@ -47,7 +47,7 @@ def lines_for(task: Task, known: Flags) -> Lines:
             if end.out[axis] and task.radius_m > CLEAR_M:
                 wished[axis].append(end.at[axis] + end.out[axis] * task.radius_m)
     wished[1 - ground.trunk_axis].append(ground.trunk_m)
-    for gap in ground.edges:
+    for gap in ground.edges if task.boards or task.from_venue else ():
         wished[1 - gap.axis].append(gap.place_m)
     for x, y in _near_holes(task):
         wished[0].append(x)
@@ -145,6 +145,8 @@ def _turns(task: Task, lines: Lines, height: int) -> Floats:
         column, row = lines.at(*place)
         if end.out == (0.0, 0.0):
             turn[row, column] = 0.0
+        elif not task.radius_m:
+            continue
         elif end.out[0]:
             ahead = (lines.xs - end.at[0]) * end.out[0]
             turn[row, (ahead > 0) & (ahead < task.radius_m - SAME_HEIGHT_M)] += EARLY_BEND_M
