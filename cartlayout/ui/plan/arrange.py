@@ -450,7 +450,8 @@ def captions(picture: PlanPicture, ink: Ink) -> list[tuple[str, Box]]:
         return text, Box(x, y, face.width(text), face.line)
 
     cart = picture.cart
-    words = f"{cart.level.upper()} · operator at the {cart.operator_side}"
+    alone = " ALONE" if picture.options.isolated else ""
+    words = f"{cart.level.upper()}{alone} · operator at the {cart.operator_side}"
     made = []
     level = at(words, cart.box.x + inset, cart.whole.bottom + inset)
     if not any(dimension_text_box(one, ink).meets(level[1]) for one in picture.dimensions):

@@ -245,6 +245,7 @@ def test_a_level_alone_shows_nothing_of_the_others(hand):
     shown = hand.view.plan.picture.bodies
     levels = {hand.session.build.item(body.id).level for body in shown}
     assert levels == {"counter", VENUE}
+    assert any("COUNTER ALONE" in words for words, _ in hand.view.plan.arranged.captions)
     hand.click((28 * INCH, 24 * INCH))
     assert chosen(hand) == set(), "what is not drawn is not hit"
     hand.session.set_level("base")
