@@ -14,6 +14,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QLabel, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
+from ..analysis import Analysis
 from . import settings
 from .actions import Actions
 from .boards.circuits import CircuitsBoard
@@ -33,7 +34,7 @@ from .panels.walking import walk
 from .plan.view import PlanView
 from .remembered import Remembered
 from .session import Session
-from .status import StatusLine, state_line
+from .status import StatusLine, state_line, verdict
 from .stock_panel import StockPanel
 from .toolbar import ToolRow
 
@@ -87,6 +88,7 @@ class MainWindow(QMainWindow):
         self._make_layout()
         self.actions_ = Actions(self, subjects())
         self.command_box = CommandBox(self)
+        self._make_fold_buttons()
         self._make_menus()
         self._make_toolbar()
         self._make_status()
@@ -112,16 +114,6 @@ class MainWindow(QMainWindow):
             self.plan,
             self,
         )
-        folds = self.arrangement.folds
-        heads = (
-            ("stock", self.left.head),
-            ("details", self.details.head),
-            ("circuits", self.circuits.head),
-            ("taps", self.taps.head),
-            ("findings", self.findings.head),
-        )
-        for name, head in heads:
-            head.addWidget(folds[name].make_button())
         central = QWidget()
         column = QVBoxLayout(central)
         column.setContentsMargins(0, 0, 0, 0)
@@ -129,6 +121,19 @@ class MainWindow(QMainWindow):
         self._pages = QStackedWidget()
         self._pages.addWidget(central)
         self.setCentralWidget(self._pages)
+
+    def _make_fold_buttons(self) -> None:
+        folds = self.arrangement.folds
+        for name, head in (
+            ("stock", self.left.head),
+            ("details", self.details.head),
+            ("circuits", self.circuits.head),
+            ("taps", self.taps.head),
+            ("findings", self.findings.head),
+        ):
+            head.addWidget(folds[name].make_button(self.actions_[f"view.{name}"].key_text))
+        key = self.actions_["view.boards"].key_text
+        folds["boards"].edge.setToolTip(f"Show the boards ({key})")
 
     def _make_menus(self) -> None:
         self.menus = Menus(self.menuBar(), self.actions_)
@@ -148,6 +153,8 @@ class MainWindow(QMainWindow):
         session.file_changed.connect(self._title)
         session.document_changed.connect(self._title)
         session.document_changed.connect(self.leave_start)
+        session.analysis_changed.connect(self._verdict_changed)
+        self._verdict_changed(session.analysis)
         self.colours.changed.connect(self.actions_.refresh)
         self.arrangement.changed.connect(self.actions_.refresh)
         self.stock.place_requested.connect(self.plan.place_stock)
@@ -238,6 +245,12 @@ class MainWindow(QMainWindow):
         self.arrangement.remember()
 
     # What the session says
+
+    def _verdict_changed(self, analysis: Analysis) -> None:
+        """What is wrong is said even where the findings are hidden."""
+        note = verdict(analysis)
+        for name in ("findings", "boards"):
+            self.arrangement.folds[name].edge.set_note(note)
 
     def _title(self, *_: object) -> None:
         if self.at_start:

@@ -109,3 +109,12 @@ def state_line(analysis: Analysis, power_case: str, system: UnitSystem) -> str:
         parts.append(f"{show(max(fed), 'pressure', system)} static")
     parts.append(f"solved in {max(1, round(analysis.seconds * 1000))} ms")
     return " · ".join(parts)
+
+
+def verdict(analysis: Analysis) -> str:
+    """How many findings there are to stop for and to take care of; empty: neither."""
+    counts = (
+        (sum(one.severity == "stop" for one in analysis.findings), "to stop for"),
+        (sum(one.severity == "care" for one in analysis.findings), "to take care of"),
+    )
+    return ", ".join(f"{count} {words}" for count, words in counts if count)

@@ -102,3 +102,30 @@ def test_the_process_opens_a_file_and_ends(tmp_path):
     )
     assert done.returncode == 0, done.stderr
     assert "Saturday market cart" in done.stdout
+
+
+def test_the_process_without_a_file_shows_the_start_page(tmp_path):
+    code = (
+        "import sys\n"
+        "from PySide6.QtCore import QSettings, QTimer\n"
+        "QSettings.setPath(QSettings.Format.IniFormat, QSettings.Scope.UserScope, sys.argv[1])\n"
+        "from cartlayout.ui import app\n"
+        "made = app.make_application(sys.argv[:1])\n"
+        "def close():\n"
+        "    (window,) = [w for w in made.topLevelWidgets() if w.isVisible()]\n"
+        "    print(window.at_start, len(window.start.samples.tiles))\n"
+        "    window.close()\n"  # while pictures are being drawn
+        "QTimer.singleShot(50, close)\n"
+        "sys.exit(app.run(None))\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code, str(tmp_path)],
+        capture_output=True,
+        text=True,
+        timeout=60,
+        env={**os.environ, "QT_QPA_PLATFORM": "offscreen"},
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.startswith("True ")
+    assert "Traceback" not in done.stderr

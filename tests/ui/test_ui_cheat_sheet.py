@@ -16,6 +16,7 @@ from cartlayout.ui.selection import Selection
 
 def open_sheet(window) -> CheatSheet:
     window.activateWindow()
+    assert QTest.qWaitForWindowActive(window)
     QTest.keySequence(window, QKeySequence("F1"))
     (sheet,) = window.findChildren(CheatSheet)
     return sheet

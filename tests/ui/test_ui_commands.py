@@ -67,6 +67,7 @@ def test_with_nothing_typed_what_was_used_last_comes_first():
 
 def open_box(window):
     window.activateWindow()
+    assert QTest.qWaitForWindowActive(window)
     window.plan.setFocus()
     QTest.keySequence(window, QKeySequence("Ctrl+K"))
     box = window.command_box
@@ -135,6 +136,17 @@ def test_an_item_is_gone_to_and_a_piece_of_equipment_placed(window):
     assert len(session.build.items) == count + 1
     assert session.undo_stack.undoText().startswith("Place Kettle")
     assert window.plan.hasFocus()
+
+
+def test_a_finding_is_shown(open_window):
+    window = open_window("market_cart_first_try")
+    finding = next(one for one in window.session.analysis.findings if one.code == "water.flow")
+    window.show_panel("findings", on=False)
+    box = open_box(window)
+    QTest.keyClicks(box.field, "finding rinser gets")
+    QTest.keyClick(box.field, Key.Key_Return)
+    assert window.session.selection.items == finding.items
+    assert window.panel_shown("findings")
 
 
 def test_it_closes_when_the_keyboard_goes_elsewhere(window):

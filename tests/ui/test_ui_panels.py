@@ -47,6 +47,7 @@ def test_everything_is_open_in_the_usual_window(window):
 @pytest.mark.parametrize("name", PANELS)
 def test_its_key_hides_a_part_and_its_edge_brings_it_back(window, name):
     window.activateWindow()
+    assert QTest.qWaitForWindowActive(window)
     fold = window.arrangement.folds[name]
     before = fold.extent()
     QTest.keySequence(window, QKeySequence(KEYS[name]))
@@ -131,6 +132,7 @@ def test_the_plan_alone_and_back(window):
 
 def test_f6_goes_from_part_to_part(window):
     window.activateWindow()
+    assert QTest.qWaitForWindowActive(window)
     window.plan.setFocus()
     met = []
     for _ in range(7):
@@ -216,6 +218,18 @@ def test_who_has_room():
     assert fitting(("a", "b"), least, 24, 100, forced="b") == {"b"}
 
 
+def test_what_is_wrong_is_said_where_the_findings_are_hidden(open_window):
+    window = open_window("market_cart_first_try")
+    stops = sum(one.severity == "stop" for one in window.session.analysis.findings)
+    assert stops > 1
+    window.show_panel("boards", on=False)
+    edge = window.arrangement.folds["boards"].edge
+    assert f"{stops} to stop for" in edge.accessibleDescription()
+    assert "Ctrl+6" in edge.toolTip()
+    window.session.set_document(sample("market_cart"), None)
+    assert "to stop for" not in edge.accessibleDescription()
+
+
 def test_a_small_window_folds_parts_and_a_large_one_brings_them_back(window, qtbot):
     window.resize(430, 270)
     qtbot.wait(1)
@@ -266,6 +280,14 @@ ratio = window.devicePixelRatioF()
 assert ratio == factor, ratio
 assert window.width() * ratio <= wide + factor, window.width()
 assert window.height() * ratio <= high + factor, window.height()
+window.show_start()
+application.processEvents()
+assert clipped_texts(window) == [], clipped_texts(window)
+window.leave_start()
+window.guide.start()
+application.processEvents()
+assert window.rect().contains(window.guide.card.geometry())
+window.guide.leave()
 folds = list(window.arrangement.folds.values())
 for name in ("", "details", "findings", "stock"):
     if name:

@@ -206,6 +206,7 @@ def test_back_to_the_build_that_is_open(window, qtbot):
     assert session.build is build
     assert session.undo_stack.canUndo()
     window.activateWindow()
+    assert QTest.qWaitForWindowActive(window)
     QTest.keySequence(window, QKeySequence("Ctrl+Home"))
     QTest.keyClick(window.start.form.name, Qt.Key.Key_Escape)
     assert not window.at_start
@@ -229,6 +230,7 @@ def test_everything_on_it_is_reached_by_tab_and_has_a_name(start, qtbot, tmp_pat
     window = start([path])
     wait_for_pictures(window, qtbot)
     window.activateWindow()
+    assert QTest.qWaitForWindowActive(window)
     page = window.start
     met = set()
     for _ in range(40):

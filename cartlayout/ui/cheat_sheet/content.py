@@ -45,6 +45,8 @@ MOUSE = Group(
         Row("Join", how="drag from a port to another"),
         Row("Plug in elsewhere", how="drag a plug"),
         Row("Bend a wire or tube", how="double-click it, or drag it"),
+        Row("Edit a label", how="double-click an item"),
+        Row("Go to what lies on another level", how="double-click its ghost"),
         Row("Move the paper", how="middle button, or Space + drag"),
         Row("Nearer, further", how="wheel"),
         Row("Place equipment", how="drag from the stock"),
@@ -83,6 +85,17 @@ CART = Group(
         Row("Larger, smaller", ("Ctrl+Right", "Ctrl+Left", "Ctrl+Down", "Ctrl+Up")),
         Row("Put what is added in the middle", ("Return",)),
         Row("Back to what stands on it", ("Esc",)),
+    ),
+)
+CART = Group(
+    "While the cart itself is edited",
+    (
+        Row("Next part, part before", ("Tab", "Shift+Tab")),
+        Row("Move a part", ("Left", "Right", "Up", "Down")),
+        Row("Make it larger or smaller", ("Ctrl+Left", "Ctrl+Right", "Ctrl+Up", "Ctrl+Down")),
+        Row("Edit its values; put down what is placed", ("Return",)),
+        Row("Take a part away", ("Del",)),
+        Row("Go back to what stands on the cart", ("Esc",)),
     ),
 )
 FIELDS = Group(

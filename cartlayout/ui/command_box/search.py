@@ -6,12 +6,12 @@ from difflib import get_close_matches
 from functools import cached_property
 from typing import Literal
 
-Kind = Literal["action", "choice", "item", "stock"]
+Kind = Literal["action", "choice", "item", "finding", "stock"]
 
 _WHOLE, _START, _INSIDE, _INITIALS, _MORE, _PLACE = 110, 100, 60, 55, 50, 30
 _FIRST_BONUS = 12
 _CAN_BONUS = 25
-_KIND_BONUS: dict[Kind, int] = {"action": 15, "choice": 8, "item": 10, "stock": 0}
+_KIND_BONUS: dict[Kind, int] = {"action": 15, "choice": 8, "item": 10, "finding": 5, "stock": 0}
 _LEAST_FOR_GUESS = 4
 """A typed word of fewer letters is not guessed at: too much is like it."""
 

@@ -5,6 +5,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from ...build import VENUE, Item
+from ...findings.finding import Finding
 from ...stock import StockEntry, stock
 from ..entries import Choice, Choices, Entry, plain
 from ..selection import Selection
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     from ..main_window import MainWindow
 
 ITSELF = "help.commands"
+_SEVERITIES = {"stop": "will fail", "care": "may fail", "note": "worth knowing"}
 
 
 def lines(window: "MainWindow") -> tuple[Line, ...]:
@@ -28,6 +30,7 @@ def lines(window: "MainWindow") -> tuple[Line, ...]:
         else:
             made.extend(_choices(window, listed))
     made.extend(_items(window))
+    made.extend(_findings(window))
     made.extend(_stock(window))
     return tuple(made)
 
@@ -83,6 +86,26 @@ def _items(window: "MainWindow") -> Iterator[Line]:
 
 def _go_to(window: "MainWindow", item: Item) -> None:
     window.session.show_on_plan(Selection(items=(item.id,)))
+    window.plan.setFocus()
+
+
+def _findings(window: "MainWindow") -> Iterator[Line]:
+    system = window.session.system
+    for number, finding in enumerate(window.session.analysis.findings):
+        yield Line(
+            key=f"finding:{finding.code}:{number}",
+            text=f"Show finding: {finding.title.shown(system)}",
+            place=_SEVERITIES[finding.severity],
+            run=partial(_show_finding, window, finding),
+            kind="finding",
+            words="problem warning",
+            tip=finding.detail.shown(system),
+        )
+
+
+def _show_finding(window: "MainWindow", finding: Finding) -> None:
+    window.show_panel("findings")
+    window.session.show_on_plan(Selection(items=finding.items, runs=finding.runs))
     window.plan.setFocus()
 
 

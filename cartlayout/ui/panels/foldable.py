@@ -28,6 +28,7 @@ class Edge(QAbstractButton):
     def __init__(self, title: str, side: Side, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._side = side
+        self._note = ""
         self.setText(title)
         self.setAccessibleName(f"Show {title}")
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
@@ -39,8 +40,19 @@ class Edge(QAbstractButton):
         else:
             self.setSizePolicy(fixed, grows)
 
+    def set_note(self, note: str) -> None:
+        """Say beside the name what the hidden part would show."""
+        if note != self._note:
+            self._note = note
+            self.setAccessibleDescription(note)
+            self.updateGeometry()
+            self.update()
+
+    def _words(self) -> str:
+        return f"{self.text()}:  {self._note}" if self._note else self.text()
+
     def sizeHint(self) -> QSize:
-        length = round(QFontMetricsF(self._face()).horizontalAdvance(self.text())) + 20
+        length = round(QFontMetricsF(self._face()).horizontalAdvance(self._words())) + 20
         return QSize(length, EDGE_PX) if self._side == "bottom" else QSize(EDGE_PX, length)
 
     def minimumSizeHint(self) -> QSize:
@@ -68,21 +80,13 @@ class Edge(QAbstractButton):
                 else QRectF(0, -across, along, across)
             )
         shown = QFontMetricsF(self._face()).elidedText(
-            self.text(), Qt.TextElideMode.ElideRight, room.width() - 20
+            self._words(), Qt.TextElideMode.ElideRight, room.width() - 20
         )
         top = Qt.AlignmentFlag.AlignRight if self._side == "left" else Qt.AlignmentFlag.AlignLeft
         painter.drawText(room.adjusted(10, 0, -10, 0), top | Qt.AlignmentFlag.AlignVCenter, shown)
 
     def _face(self) -> QFont:
         return font(TYPE.caption, QFont.Weight.DemiBold)
-
-
-def fold_button(title: str, side: Side) -> QToolButton:
-    """The small button in a part's heading that hides it."""
-    made = FoldButton(side)
-    made.setAccessibleName(f"Hide {title}")
-    made.setToolTip(f"Hide {title}")
-    return made
 
 
 class FoldButton(QToolButton):
@@ -148,9 +152,16 @@ class Foldable(QWidget):
         """Width it has now, of one at the bottom height."""
         return self.height() if self.side == "bottom" else self.width()
 
-    def make_button(self) -> QToolButton:
-        """A button that hides this part; the caller puts it into a heading."""
-        made = fold_button(self.title, self.side)
+    def make_button(self, key: str) -> QToolButton:
+        """A button that hides this part; the caller puts it into a heading.
+
+        Args:
+            key: the shortcut that does the same, in the platform's words.
+        """
+        self.edge.setToolTip(f"Show {self.title} ({key})")
+        made = FoldButton(self.side)
+        made.setAccessibleName(f"Hide {self.title}")
+        made.setToolTip(f"Hide {self.title} ({key})")
         made.clicked.connect(self._hide_asked)
         return made
 
