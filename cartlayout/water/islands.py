@@ -115,6 +115,8 @@ class Island:
         starts: Starts | None = None,
     ) -> None:
         self.read = read
+        self.glance: tuple[object, ...] = ()
+        """What is compared first of another build's island."""
         self.model: Model = make_model(build, network, part.items)
         self.taps: Taps = frozenset(tap.node for tap in self.model.taps)
         self._starts = starts or {}
@@ -217,12 +219,24 @@ def find_islands(build: Build, network: Network, previous: tuple[Island, ...]) -
     known = {island.read[1]: island for island in previous}
     found = []
     for part in split(build, network):
-        read = reads(build, network, part)
-        old = known.get(read[1])
-        if old is None or not same(old.read, read):
-            old = Island(build, network, part, read, old.starts if old is not None else None)
+        quick = _at_a_glance(build, network, part)
+        old = known.get(part.items[0].id)
+        if old is None or old.glance != quick:
+            read = reads(build, network, part)
+            if old is None or not same(old.read, read):
+                old = Island(build, network, part, read, old.starts if old is not None else None)
+            old.glance = quick
         found.append(old)
     return found
+
+
+def _at_a_glance(build: Build, network: Network, part: Part) -> tuple[object, ...]:
+    """Enough to know that an island is as it was; mostly these are the same objects."""
+    routes = network.routes
+    lengths = tuple(
+        route.length_m for run in part.tubes if (route := routes.get(run.id)) is not None
+    )
+    return build.venue, build.cart, part.items, part.tubes, lengths
 
 
 def same(old: tuple[object, ...], new: tuple[object, ...]) -> bool:

@@ -18,7 +18,7 @@ S = TypeVar("S", bound=_Shape)
 class Kept:
     """Values by key, each with the objects it was made from.
 
-    A value is lent as long as it was made from the same objects. What is not
+    A value is lent as long as it was made from equal objects. What is not
     asked for is not carried on, so nothing gathers.
     """
 
@@ -32,12 +32,13 @@ class Kept:
         return self
 
     def get(self, key: Any, reads: tuple[Any, ...], make: Callable[[], T]) -> T:
-        """The value of a key, made anew only if something it reads is another object.
+        """The value of a key, made anew only if something it reads is not what it was.
 
         One that comes out equal stays the same object, for those who compare by identity.
         """
         old = self._before.get(key)
-        if old is not None and _same(old[0], reads):
+        # Tuples compare by identity first: that is all there is to do for nearly all of them.
+        if old is not None and old[0] == reads:
             self._now[key] = old
             return old[1]  # type: ignore[no-any-return]
         value = make()
@@ -54,10 +55,6 @@ class Kept:
     def put(self, key: Any, value: object) -> None:
         """Leave something for the next picture."""
         self._now[key] = (), value
-
-
-def _same(old: tuple[Any, ...], new: tuple[Any, ...]) -> bool:
-    return len(old) == len(new) and all(a is b for a, b in zip(old, new, strict=True))
 
 
 def once(make: Callable[[S], T]) -> Callable[[S], T]:

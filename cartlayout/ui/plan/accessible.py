@@ -153,6 +153,8 @@ class PlanAccessible(QAccessibleWidget):
 
     def tidy(self) -> None:
         """Take what is no longer drawn off Qt's books."""
+        if not self.known:
+            return
         here = set(self.things())
         for thing in [one for one in self.known if one not in here]:
             _forget(self.known, thing)

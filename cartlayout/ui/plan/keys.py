@@ -170,7 +170,8 @@ def things_in_order(view: "PlanView") -> tuple[Thing, ...]:
     items = [item for item in build.items if solid(item, session.level)]
     items.sort(key=lambda item: (round(item.y.si, 2), item.x.si))
     order = [Thing("item", item.id) for item in items]
-    return (*order, *(Thing("run", run.id) for run in build.runs if run.id in view.drawn_runs))
+    drawn = view.drawn_runs
+    return (*order, *(Thing("run", run.id) for run in build.runs if run.id in drawn))
 
 
 def walk(view: "PlanView", way: int) -> bool:

@@ -83,11 +83,18 @@ class Mirror(QGraphicsItem):
         self._bounds = QRectF()
         self.painted = 0
         """How often it was painted; tests count that only what changed is."""
+        self._z = z
         self.setZValue(z)
         self.setAcceptedMouseButtons(Qt.MouseButton.NoButton)
 
     def boundingRect(self) -> QRectF:
         return self._bounds
+
+    def place(self, z: float) -> None:
+        """Take a place among the others, from below; most keep theirs."""
+        if z != self._z:
+            self._z = z
+            self.setZValue(z)
 
     def settle(self, bounds: QRectF, margin_pt: float = _PEN_PT) -> None:
         """Take new bounds and ask to be painted."""

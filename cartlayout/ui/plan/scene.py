@@ -226,7 +226,7 @@ class PlanScene(QGraphicsScene):
             if mirror is None:
                 mirror = self.bodies[body.id] = BodyMirror(self.ink, Z_BODY)
                 self.addItem(mirror)
-            mirror.setZValue((Z_GHOST if body.ghosted else Z_BODY) + order * 0.01)
+            mirror.place((Z_GHOST if body.ghosted else Z_BODY) + order * 0.01)
             name = self.arranged.names.get(body.id)
             mirror.show_body(body, name, body.id in chosen, self.ink)
 
@@ -240,10 +240,10 @@ class PlanScene(QGraphicsScene):
             if mirror is None:
                 mirror = self.runs[run.id] = RunMirror(self.ink, _Z_RUN[run.medium])
                 self.addItem(mirror)
-            if mirror.shown is None or mirror.shown[0] != run:
+            if mirror.shown is None or (mirror.shown[0] is not run and mirror.shown[0] != run):
                 self.lines[run.id] = tuple((x / 1000, y / 1000) for x, y in flattened(run))
             z = Z_GHOST_RUN if run.ghosted else _Z_RUN[run.medium]
-            mirror.setZValue(z + order * 0.01)
+            mirror.place(z + order * 0.01)
             mirror.show_run(run, run.id in chosen, self.ink)
         self._mirror_far(picture, chosen)
 
@@ -256,7 +256,7 @@ class PlanScene(QGraphicsScene):
             if mirror is None:
                 mirror = self.far[run_id] = RunMirror(self.ink, Z_GHOST_RUN)
                 self.addItem(mirror)
-            mirror.setZValue(Z_GHOST_RUN + order * 0.01)
+            mirror.place(Z_GHOST_RUN + order * 0.01)
             mirror.show_run(part, run_id in chosen, self.ink)
 
     def _mirror_notes(self) -> None:
