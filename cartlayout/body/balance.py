@@ -60,10 +60,10 @@ class Masses:
         return kg, x, y, z
 
 
-def gather(build: Build, frame: Frame, bodies: Iterable[Solid]) -> Masses:
-    """Weigh the cart, its leaves and the bodies on it."""
+def gather(build: Build, frame: Frame, bodies: Iterable[Solid], *, folded: bool = False) -> Masses:
+    """Weigh the cart, its leaves and the bodies on it; `folded`: with all leaves hanging down."""
     kg = x = y = z = 0.0
-    for part, part_x, part_y, part_z in _cart_parts(build, frame):
+    for part, part_x, part_y, part_z in _cart_parts(build, frame, folded):
         kg += part
         x += part * part_x
         y += part * part_y
@@ -93,7 +93,9 @@ def _columns(contents: list[Contents]) -> Columns:
     return made
 
 
-def _cart_parts(build: Build, frame: Frame) -> Iterable[tuple[float, float, float, float]]:
+def _cart_parts(
+    build: Build, frame: Frame, folded: bool
+) -> Iterable[tuple[float, float, float, float]]:
     cart = build.cart
     if cart.empty_mass.si > 0:
         middle = frame.outline.centroid if frame.outline is not None else None
@@ -102,9 +104,9 @@ def _cart_parts(build: Build, frame: Frame) -> Iterable[tuple[float, float, floa
     for flap in frame.flaps:
         leaf = flap.leaf
         if leaf.mass.si > 0:
-            middle = flap.shape.centroid
-            drop_m = 0.0 if leaf.up else leaf.depth.si / 2
-            x, y = (middle.x, middle.y) if leaf.up else _hanging_at(flap.shape.bounds, leaf.side)
+            middle, up = flap.shape.centroid, leaf.up and not folded
+            drop_m = 0.0 if up else leaf.depth.si / 2
+            x, y = (middle.x, middle.y) if up else _hanging_at(flap.shape.bounds, leaf.side)
             yield leaf.mass.si, x, y, frame.counter_m - drop_m
 
 

@@ -10,13 +10,14 @@ from .solids import Solid
 def lifts(bodies: Iterable[Solid]) -> tuple[Lift, ...]:
     """Every lift over the limit, and the heaviest below it; the heaviest first.
 
-    A group is lifted whole. A jug is lifted full; a tank too large to be
+    A module, a group that does not travel on the cart, is lifted whole; other
+    groups only stand in order on the plan. A jug is lifted full; a tank too large to be
     carried is filled and emptied where it stands, and weighs what it does empty.
     """
     groups: dict[str, list[Solid]] = {}
     singles = []
     for body in bodies:
-        if body.item.group is not None:
+        if body.item.group is not None and not body.item.travels:
             groups.setdefault(body.item.group, []).append(body)
         else:
             singles.append(body)

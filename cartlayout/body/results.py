@@ -181,6 +181,8 @@ class Travel:
     mass_kg: float
     tallest: str
     """Item id of what sticks up highest; empty: the cart itself."""
+    tilt: EdgeTilt | None = None
+    """The edge it goes over first as it is moved, in the worst mix of full and empty vessels."""
 
 
 @dataclass(frozen=True, slots=True)

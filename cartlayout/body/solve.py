@@ -15,7 +15,7 @@ from .reach import reaches
 from .results import Balance, BodyResult, Drip, EdgeTilt, LevelRoom, Reach
 from .room import band, level_room
 from .solids import Solid, solids
-from .support import make_support
+from .support import Support, make_support
 from .travel import passage, pushes, travel, travellers
 
 T = TypeVar("T")
@@ -65,7 +65,7 @@ def solve_body(build: Build, previous: BodyResult | None = None) -> BodyResult:
     tilts = edge_tilts(masses, support)
     full = balance(masses, support, shares_of(masses, full=True))
     going = travellers(frame, bodies)
-    moved = travel(build, frame, going)
+    moved = travel(build, frame, going, _moved_tilts(build, frame, bodies, going, support, tilts))
     passages = tuple(passage(moved, one) for one in build.venue.passages)
     return BodyResult(
         clashes=clashes(build, frame, bodies),
@@ -92,6 +92,20 @@ def solve_body(build: Build, previous: BodyResult | None = None) -> BodyResult:
         shared=shared.new,
         reads=reads,
     )
+
+
+def _moved_tilts(
+    build: Build,
+    frame: Frame,
+    bodies: list[Solid],
+    going: list[Solid],
+    support: Support,
+    standing: tuple[EdgeTilt, ...],
+) -> tuple[EdgeTilt, ...]:
+    """With leaves folded and without what is carried in: the same where there is neither."""
+    if len(going) == len(bodies) and not any(flap.leaf.up for flap in frame.flaps):
+        return standing
+    return edge_tilts(gather(build, frame, going, folded=True), support)
 
 
 def _worst(tilts: tuple[EdgeTilt, ...], full: Balance | None) -> Balance | None:

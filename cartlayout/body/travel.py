@@ -1,16 +1,20 @@
 """The cart on the move: how large and heavy it is, how hard to push, what it gets through."""
 
+import math
 from collections.abc import Iterable, Iterator
 
 from ..build import Build, Passage
 from ..build.cart_geometry import handle_ring, hanging_leaf_ring
 from ..limits import Setting, body_practice
 from .frame import TOLERANCE_M, Frame
-from .results import PassageCheck, PassageResult, Push, Travel
+from .results import EdgeTilt, PassageCheck, PassageResult, Push, Travel
 from .solids import Solid
 
 STANDARD_GRAVITY = 9.80665
 """m/s2, by definition (CGPM 1901)."""
+_STATICS = (
+    "statics: the lean at which the cart goes over in its worst mix of full and empty vessels"
+)
 
 
 def travellers(frame: Frame, bodies: Iterable[Solid]) -> list[Solid]:
@@ -26,7 +30,7 @@ def travellers(frame: Frame, bodies: Iterable[Solid]) -> list[Solid]:
     return [body for body in bodies if body.item.travels and not (raised and on_leaf(body))]
 
 
-def travel(build: Build, frame: Frame, going: list[Solid]) -> Travel:
+def travel(build: Build, frame: Frame, going: list[Solid], tilts: tuple[EdgeTilt, ...]) -> Travel:
     """The envelope and the mass of the cart with vessels full, leaves folded down."""
     cart = build.cart
     boxes = [frame.overall, *(body.bounds for body in going)]
@@ -48,6 +52,7 @@ def travel(build: Build, frame: Frame, going: list[Solid]) -> Travel:
         high_m=max(own_m, top_m),
         mass_kg=cart.empty_mass.si + leaves_kg + sum(body.load.full_kg for body in going),
         tallest=tallest.item.id if tallest is not None and top_m > own_m else "",
+        tilt=tilts[0] if tilts else None,
     )
 
 
@@ -105,6 +110,10 @@ def _way(cart: Travel, one: Passage, way: str, width_m: float, length_m: float) 
         grade = one.rise.si / one.length.si if one.length.si > 0 else 1.0
         force = push(cart.mass_kg, one.name, min(1.0, grade), one.length.si)
         checks += _ramp(force)
+        if cart.tilt is not None:
+            lean = math.degrees(math.asin(force.grade))
+            least = cart.tilt.worst_deg
+            checks.append(PassageCheck("lean", lean, least, "angle", lean < least, _STATICS))
     return PassageResult(
         one.name,
         one.kind,

@@ -154,6 +154,7 @@ _TOO = {
     "height": "too high",
     "length": "too long",
     "load": "too heavy",
+    "lean": "goes over",
     "grade": "steep",
     "force to start": "hard to start",
     "force to keep going": "hard to push",

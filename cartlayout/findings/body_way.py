@@ -13,7 +13,13 @@ _WHAT = {
     "height": "It is {value} high as it travels, the opening {limit}.",
     "inner width": "It is {value} wide, the room inside {limit}.",
     "length": "It is {value} long that way, the room inside {limit}.",
+    "lean": "It leans {value} there and goes over at {limit}, in its worst mix of full and empty "
+    "vessels.",
     "load": "It weighs {value} with its vessels full, allowed are {limit}.",
+}
+_TITLES = {
+    "load": "{name} does not carry the cart",
+    "lean": "The cart goes over on {name}",
 }
 _CARE = {
     "grade": (
@@ -46,26 +52,22 @@ def rules(build: Build, body: BodyResult) -> Iterator[Finding]:
 
 
 def _stop(build: Build, body: BodyResult, one: PassageResult, check: PassageCheck) -> Finding:
-    verb = "fit on" if one.kind == "ramp" else "fit in" if one.kind == "lift" else "go through"
-    title = (
-        "{name} does not carry the cart"
-        if check.what == "load"
-        else f"The cart does not {verb} {{name}}"
-    )
+    title = _TITLES.get(check.what, "The cart does not {verb} {name}")
+    verb = {"ramp": "fit on", "lift": "fit in"}.get(one.kind, "go through")
     tallest = build.item(body.travel.tallest) if body.travel is not None else None
     culprits = (tallest.id,) if tallest is not None and check.what == "height" else ()
     more = f" {tallest.name} sticks up highest." if tallest is not None and culprits else ""
     return Finding(
         "stop",
         f"body.{one.kind}",
-        Phrase.of(title, name=one.name or f"the {one.kind}"),
+        Phrase.of(title, verb=verb, name=one.name or f"the {one.kind}"),
         Phrase.of(
             _WHAT[check.what]
-            + more
-            + " Leaves are folded down and the handle counts. Only straight on is reckoned, no "
+            + "{more} Leaves are folded down and the handle counts. Only straight on is reckoned, no "
             "turn before or behind it. Find another way in, or take something off.",
             value=Value(check.value, check.dimension),
             limit=Value(check.limit, check.dimension),
+            more=more,
         ),
         culprits,
         value=Value(check.value, check.dimension),

@@ -33,32 +33,16 @@ def mix_words(build: Build, state: Balance) -> str:
 
 
 def _tilt(build: Build, body: BodyResult) -> Iterator[Finding]:
-    if not body.tilts:
+    worst = body.tilts[0] if body.tilts else None
+    moving = body.travel.tilt if body.travel is not None else None
+    if worst is None:
         return
-    worst = body.tilts[0]
     least = profile(build.region).tilt_degrees
+    if worst.worst_deg >= least.value and moving is not None and moving.worst_deg < least.value:
+        yield _tips(build, moving, "That is as it is moved,")
+        return
     if worst.worst_deg < least.value:
-        tips = worst.worst_deg <= 0
-        title = (
-            "The cart falls over to the {edge}" if tips else "The cart tips to the {edge} at {tilt}"
-        )
-        yield Finding(
-            "stop",
-            "body.tilt",
-            Phrase.of(title, edge=worst.edge, tilt=Value(worst.worst_deg, "angle")),
-            Phrase.of(
-                "That is {mix}: the centre of gravity is then {height} above the floor. It should "
-                "stand a lean of {limit}. Move heavy things down and to the middle, or set the "
-                "wheels wider.",
-                mix=mix_words(build, worst.worst),
-                height=Value(worst.worst.z_m, "length"),
-                limit=Value(least.value, "angle"),
-            ),
-            value=Value(worst.worst_deg, "angle"),
-            limit=Value(least.value, "angle"),
-            source=least.citation,
-            working=_tilt_working(worst),
-        )
+        yield _tips(build, worst, "")
         return
     heated = body_practice().tilt_heated_degrees
     if worst.worst_deg < heated.value and _heats(build):
@@ -82,6 +66,32 @@ def _tilt(build: Build, body: BodyResult) -> Iterator[Finding]:
             source=heated.citation,
             working=_tilt_working(worst),
         )
+
+
+def _tips(build: Build, tilt: EdgeTilt, when: str) -> Finding:
+    least = profile(build.region).tilt_degrees
+    falls = tilt.worst_deg <= 0
+    title = (
+        "The cart falls over to the {edge}" if falls else "The cart tips to the {edge} at {tilt}"
+    )
+    return Finding(
+        "stop",
+        "body.tilt",
+        Phrase.of(title, edge=tilt.edge, tilt=Value(tilt.worst_deg, "angle")),
+        Phrase.of(
+            "{when} {mix}: the centre of gravity is then {height} above the floor. It should "
+            "stand a lean of {limit}. Move heavy things down and to the middle, or set the "
+            "wheels wider.",
+            when=when or "That is",
+            mix=mix_words(build, tilt.worst),
+            height=Value(tilt.worst.z_m, "length"),
+            limit=Value(least.value, "angle"),
+        ),
+        value=Value(tilt.worst_deg, "angle"),
+        limit=Value(least.value, "angle"),
+        source=least.citation,
+        working=_tilt_working(tilt),
+    )
 
 
 def _tilt_working(tilt: EdgeTilt) -> tuple[Phrase, ...]:

@@ -5,7 +5,7 @@ import pytest
 
 from cartlayout.body import solve_body
 from cartlayout.body.results import PassageResult
-from cartlayout.build import Cart, Handle, Item, Leaf, Passage, Venue
+from cartlayout.build import Cart, Caster, Handle, Item, Leaf, Passage, Venue
 from cartlayout.limits import body_practice
 from cartlayout.units import Length, Mass
 
@@ -126,3 +126,36 @@ def test_without_a_ramp_the_steepest_floor_is_taken() -> None:
     assert floor.grade == pytest.approx(0.05, rel=2e-3)
     assert floor.slope_n == pytest.approx(39.2, abs=0.1)  # 80 kg x 9.81 m/s2 x 0.05
     assert body_practice().ramp_grade.value == pytest.approx(1 / 12)
+
+
+def test_as_it_is_moved_the_cart_stands_differently() -> None:
+    # Statics: 40 kg at 0.5 m of height and 60 kg of ballast at 0.2 m that is carried in by hand.
+    # 0.6 m wide wheels: arctan(0.3 / 0.32) = 43.2 degrees standing, arctan(0.3 / 0.5) = 31.0 moved.
+    casters = tuple(
+        Caster(x=Length(x), y=Length(y), rating=Mass("90 kg"))
+        for x in ("0 m", "1.2 m") for y in ("0 m", "0.6 m")
+    )  # fmt: skip
+    cart = b.cart("1.2 m", "0.6 m", empty_mass=Mass("40 kg"), casters=casters,
+                  centre_of_mass_height=Length("0.5 m"))  # fmt: skip
+    ballast = b.item("a", mass="60 kg", size=("0.1 m", "0.1 m", "0.1 m"), level="base",
+                     at=("0.6 m", "0.3 m"), raised=Length("-2.4 mm"), travels=False)  # fmt: skip
+    result = solve_body(b.build(ballast, cart=cart))
+    assert result.tilts[0].worst_deg == pytest.approx(43.15, abs=0.05)
+    assert result.travel is not None
+    assert result.travel.tilt is not None
+    assert result.travel.tilt.worst_deg == pytest.approx(30.96, abs=0.01)
+
+
+def test_a_ramp_steeper_than_the_cart_stands_is_in_the_way() -> None:
+    # A cart that goes over at arctan(0.05 / 0.5) = 5.7 degrees on a ramp of 1 in 8 (7.2 degrees).
+    casters = tuple(
+        Caster(x=Length(x), y=Length(y), rating=Mass("90 kg"))
+        for x in ("0 m", "1.2 m") for y in ("0.25 m", "0.35 m")
+    )  # fmt: skip
+    cart = b.cart("1.2 m", "0.6 m", empty_mass=Mass("40 kg"), casters=casters,
+                  centre_of_mass_height=Length("0.5 m"))  # fmt: skip
+    result = through(
+        cart=cart, kind="ramp", width="36 in", rise=Length("1 m"), length=Length("8 m")
+    )
+    assert "lean" in wrong(result)
+    assert not result.passes

@@ -232,9 +232,14 @@ def test_a_jug_is_lifted_full_and_a_tank_where_it_stands_empty() -> None:
     assert tank[1] == 4.0
 
 
-def test_a_group_is_one_lift() -> None:
-    pump = b.item("pump", mass="14 kg", group="module")
-    box = b.item("box", mass="12 kg", group="module", at=("20 in", "15 in"))
+def test_a_module_is_one_lift_and_a_group_for_order_is_none() -> None:
+    place = ("20 in", "15 in")
+    pump = b.item("pump", mass="14 kg", group="row")
+    box = b.item("box", mass="12 kg", group="row", at=place)
+    (single,) = solve_body(b.build(pump, box)).lifts
+    assert (single.items, single.mass_kg) == (("pump",), 14.0)
+    pump = b.item("pump", mass="14 kg", group="module", travels=False)
+    box = b.item("box", mass="12 kg", group="module", at=place, travels=False)
     first = solve_body(b.build(pump, box)).lifts[0]
     assert (first.name, first.mass_kg, first.often) == ("module", 26.0, True)
     assert first.items == ("pump", "box")

@@ -95,7 +95,7 @@ def test_a_counter_is_held_against_36_inches_where_that_is_the_rule() -> None:
 
 def test_a_heavy_module_is_a_care_and_a_machine_a_note() -> None:
     # NIOSH load constant: 23 kg.
-    module = b.item("a", mass="30 kg", group="pump set")
+    module = b.item("a", mass="30 kg", group="pump set", travels=False)
     assert found(b.build(module))["body.lift"].severity == "care"
     assert found(b.build(b.item("a", mass="30 kg")))["body.lift"].severity == "note"
     assert "body.lift" not in found(b.build(b.item("a", mass="22 kg")))
@@ -112,3 +112,13 @@ def test_a_ramp_says_its_grade_and_its_push_apart() -> None:
     assert "body.ramp" not in said
     line = next(one for one in body_lines(analyse(build), UnitSystem.US) if one.label == "Dock")
     assert (line.value, line.state) == ("steep, 9.6 of 8.3 %", "care")
+
+
+def test_names_with_braces_are_only_names() -> None:
+    tall = b.item("a", size=("10 in", "10 in", "40 in"), label="{tall} {0}")
+    low = Passage(name="{way}", kind="door", width=Length("32 in"), height=Length("50 in"))
+    build = b.build(tall, b.item("n", at=("38 in", "15 in"), label="{n}"),
+                    venue=Venue(passages=(low,)))  # fmt: skip
+    texts = [one.text(UnitSystem.US) for one in rules(build, solve_body(build))]
+    assert any("{tall} {0} sticks up highest" in text for text in texts)
+    assert any(text.startswith("The cart does not go through {way}") for text in texts)
