@@ -31,7 +31,7 @@ class Item(Part, frozen=True):
     """Share of a tank that is full now."""
     locked: bool = False
     group: str | None = None
-    """Items of one group move and lift out together."""
+    """Items of one group move and turn together; a group that does not travel lifts out as one."""
     travels: bool = True
     """Stays on the cart while the cart is moved; False: is carried in by hand."""
 
