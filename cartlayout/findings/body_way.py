@@ -63,8 +63,8 @@ def _stop(build: Build, body: BodyResult, one: PassageResult, check: PassageChec
         Phrase.of(title, verb=verb, name=one.name or f"the {one.kind}"),
         Phrase.of(
             _WHAT[check.what]
-            + "{more} Leaves are folded down and the handle counts. Only straight on is reckoned, no "
-            "turn before or behind it. Find another way in, or take something off.",
+            + "{more} Leaves are folded down and the handle counts. Only straight on is reckoned, "
+            "no turn before or behind it. Find another way in, or take something off.",
             value=Value(check.value, check.dimension),
             limit=Value(check.limit, check.dimension),
             more=more,
