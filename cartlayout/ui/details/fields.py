@@ -1,13 +1,17 @@
 """Fields that hold one value: they keep what was typed until it is right, and then commit once."""
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QHelpEvent, QKeyEvent, QPaintEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
     QLineEdit,
     QPlainTextEdit,
     QSizePolicy,
+    QStyle,
+    QStyleOptionComboBox,
+    QStylePainter,
+    QToolTip,
     QVBoxLayout,
     QWidget,
 )
@@ -402,6 +406,35 @@ class _Combo(QComboBox):
         self.setMinimumContentsLength(4)
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         self.setMinimumWidth(48)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """A text longer than its room ends in an ellipsis, and is whole in the tip."""
+        painter = QStylePainter(self)
+        option = QStyleOptionComboBox()
+        self.initStyleOption(option)
+        room = (
+            self.style()
+            .subControlRect(
+                QStyle.ComplexControl.CC_ComboBox,
+                option,
+                QStyle.SubControl.SC_ComboBoxEditField,
+                self,
+            )
+            .width()
+        )
+        option.currentText = self.fontMetrics().elidedText(
+            self.currentText(), Qt.TextElideMode.ElideRight, room - 4
+        )
+        painter.drawComplexControl(QStyle.ComplexControl.CC_ComboBox, option)
+        painter.drawControl(QStyle.ControlElement.CE_ComboBoxLabel, option)
+        painter.end()
+
+    def event(self, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.ToolTip and isinstance(event, QHelpEvent):
+            said = dict.fromkeys(one for one in (self.currentText(), self.toolTip()) if one)
+            QToolTip.showText(event.globalPos(), "\n".join(said), self)
+            return True
+        return super().event(event)
 
     def wheelEvent(self, event) -> None:
         event.ignore()
