@@ -3,10 +3,9 @@
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QModelIndex, QObject, QSize, Qt
-from PySide6.QtGui import QColor, QContextMenuEvent, QIcon, QKeyEvent, QShowEvent
+from PySide6.QtGui import QContextMenuEvent, QIcon, QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QHeaderView,
     QLineEdit,
     QTreeWidget,
     QTreeWidgetItem,
@@ -21,7 +20,7 @@ from ..documents.plan.runs import run_medium, worst_by_run
 from ..documents.theme import Theme
 from . import commands, widgets
 from .icons import icon
-from .marks import mark_icon
+from .item_rows import NOTE, SEVERITY, ItemRows
 from .plan.menu import make_menu
 from .plan.view import PlanView
 from .selection import NOTHING, Selection
@@ -105,13 +104,14 @@ def _run_row(build: Build, run: Run, heading: str, medium: str, severity: str) -
 class ItemsTree(QTreeWidget):
     """The list itself."""
 
-    def __init__(self) -> None:
+    def __init__(self, theme: Theme) -> None:
         super().__init__()
-        self.setColumnCount(2)
+        self.rows = ItemRows(theme, self)
+        self.setItemDelegate(self.rows)
         self.setHeaderHidden(True)
-        self.setIndentation(10)
+        self.setIndentation(0)
         self.setRootIsDecorated(False)
-        self.setUniformRowHeights(True)
+        self.setMouseTracking(True)
         self.setExpandsOnDoubleClick(False)
         self.setIconSize(QSize(_ICON_PX, _ICON_PX))
         self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
@@ -119,11 +119,6 @@ class ItemsTree(QTreeWidget):
         self.setTextElideMode(Qt.TextElideMode.ElideRight)
         self.setAccessibleName("Items, wires and tubes of the cart")
         self.setAccessibleDescription("Arrows select, Enter edits the label, Delete takes away")
-        header = self.header()
-        header.setStretchLastSection(False)
-        header.setMinimumSectionSize(16)
-        header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
-        header.setSectionResizeMode(1, QHeaderView.ResizeMode.ResizeToContents)
 
     def moveCursor(
         self, action: QAbstractItemView.CursorAction, modifiers: Qt.KeyboardModifier
@@ -162,7 +157,7 @@ class ItemsList(QWidget):
         self.field.textChanged.connect(self._filter)
         self.field.returnPressed.connect(self._first)
         self.field.installEventFilter(self)
-        self.tree = ItemsTree()
+        self.tree = ItemsTree(session.theme)
         self.tree.installEventFilter(self)
         self.tree.itemSelectionChanged.connect(self._picked)
         self.tree.itemClicked.connect(self._clicked)
@@ -202,7 +197,8 @@ class ItemsList(QWidget):
             self._refresh()
         super().showEvent(event)
 
-    def _theme_changed(self, _theme: Theme) -> None:
+    def _theme_changed(self, theme: Theme) -> None:
+        self.tree.rows.theme = theme
         self._pictures.clear()
         self._rows = ()
         self._changed(None)
@@ -240,27 +236,21 @@ class ItemsList(QWidget):
     def _head(self, name: str) -> QTreeWidgetItem:
         head = QTreeWidgetItem([name])
         head.setFlags(Qt.ItemFlag.ItemIsEnabled)
-        face = self.tree.font()
-        face.setBold(True)
-        head.setFont(0, face)
         self.tree.addTopLevelItem(head)
-        head.setFirstColumnSpanned(True)
         return head
 
     def _line(self, row: Row) -> QTreeWidgetItem:
-        theme = self._session.theme
-        line = QTreeWidgetItem([row.text, row.note])
+        line = QTreeWidgetItem([row.text])
         line.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable)
         line.setData(0, _ROLE, row)
         line.setIcon(0, self._picture(row))
-        line.setForeground(1, QColor(theme.ink_muted))
+        line.setData(0, NOTE, row.note)
+        line.setData(0, SEVERITY, row.severity)
         said = f", {row.severity}" if row.severity else ""
-        line.setToolTip(0, f"{row.text}{said}")
+        line.setToolTip(0, f"{row.text}{', ' if row.note else ''}{row.note}{said}")
         line.setData(
             0, Qt.ItemDataRole.AccessibleTextRole, f"{row.text}, {row.heading}, {row.note}{said}"
         )
-        if row.severity:
-            line.setIcon(1, mark_icon(theme, row.severity))
         return line
 
     def _picture(self, row: Row) -> QIcon:

@@ -8,6 +8,7 @@ from ui_samples import sample
 
 from cartlayout.build.edits import remove, replace_item
 from cartlayout.documents.theme import THEMES
+from cartlayout.ui.item_rows import NOTE
 from cartlayout.ui.items_list import ItemsList
 from cartlayout.ui.selection import Selection
 from cartlayout.ui.session import Session
@@ -108,7 +109,7 @@ def test_names_groups_and_locks_are_up_to_date(panel, session):
     changed = replace(item, label="Tea kettle", locked=True, group="tea")
     session.apply("Change", replace_item(session.build, changed))
     line = panel._lines["item", "kettle"]
-    assert (line.text(0), line.text(1)) == ("Tea kettle", "tea, locked")
+    assert (line.text(0), line.data(0, NOTE)) == ("Tea kettle", "tea, locked")
 
 
 def test_a_hidden_list_is_filled_when_it_comes_up(panel, session):
