@@ -2,6 +2,7 @@
 
 import itertools
 import re
+from pathlib import Path
 
 import pytest
 from PySide6.QtGui import QColor, QPalette
@@ -161,3 +162,22 @@ def test_verdicts_differ_by_shape_and_word() -> None:
         marks = [theme.ok, theme.care, theme.stop, theme.note]
         assert len({mark.shape for mark in marks}) == 4
         assert len({mark.word for mark in marks}) == 4
+
+
+def test_the_table_in_the_developers_notes_is_as_measured() -> None:
+    text = (Path(__file__).parents[2] / "DEVELOPERS.md").read_text(encoding="utf-8")
+    table = text.partition("<!-- contrast: start -->")[2].partition("<!-- contrast: end -->")[0]
+    rows = [[cell.strip() for cell in row.split("|")[1:-1]] for row in table.split("\n")[3:-1]]
+    assert len(rows) > 30
+    for what, least, *sides in rows:
+        for theme, (colour, ground, ratio) in ((LIGHT, sides[:3]), (DARK, sides[3:])):
+            assert float(ratio) >= float(least), what
+            if hasattr(theme, ground):
+                worst = contrast(colour, getattr(theme, ground))
+                assert worst == pytest.approx(float(ratio), abs=0.06), (what, theme.name)
+    inks = {
+        theme.name: {row[2 if theme is LIGHT else 5] for row in rows} for theme in (LIGHT, DARK)
+    }
+    for theme in (LIGHT, DARK):
+        assert {accent.line for accent in theme.circuits} <= inks[theme.name]
+        assert {theme.ink, theme.ink_muted, theme.water, theme.drain} <= inks[theme.name]
