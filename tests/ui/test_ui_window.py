@@ -207,6 +207,7 @@ def test_sizes_are_remembered(open_window, qtbot):
     second = MainWindow(Session(sample()))
     qtbot.addWidget(second)
     second.show()
+    second.resize(1300, 820)  # the screen of the tests is smaller than the window was
     assert second.arrangement.middle.sizes()[0] == pytest.approx(wanted[0], abs=3)
     assert second.session.theme is DARK
     second.close()
