@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 
+import shapely
 from shapely import STRtree
 from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
@@ -43,7 +44,9 @@ def _near(live: list[Solid], wet: list[Solid], margin_m: float) -> Iterator[tupl
                 if _meet(above.bounds, near):
                     yield below, above
         return
-    first, second = STRtree([body.shape for body in wet]).query([box(*near) for near in nears])
+    first, second = STRtree([body.shape for body in wet]).query(
+        shapely.box(*zip(*nears, strict=True))
+    )
     for at, other_at in sorted(zip(first.tolist(), second.tolist(), strict=True)):
         yield live[at], wet[other_at]
 

@@ -45,10 +45,11 @@ def travel(build: Build, frame: Frame, going: list[Solid], tilts: tuple[EdgeTilt
         frame.panel.top_m if frame.panel is not None else 0.0,
     )
     top_m = tallest.top_m if tallest is not None else 0.0
+    lefts, rears, rights, fronts = zip(*boxes, strict=True)
     leaves_kg = sum(leaf.mass.si for leaf in cart.leaves)
     return Travel(
-        wide_m=max(box[2] for box in boxes) - min(box[0] for box in boxes),
-        deep_m=max(box[3] for box in boxes) - min(box[1] for box in boxes),
+        wide_m=max(rights) - min(lefts),
+        deep_m=max(fronts) - min(rears),
         high_m=max(own_m, top_m),
         mass_kg=cart.empty_mass.si + leaves_kg + sum(body.load.full_kg for body in going),
         tallest=tallest.item.id if tallest is not None and top_m > own_m else "",

@@ -88,7 +88,8 @@ def _tilt(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
         f"{show(worst.worst_deg, 'angle', system)} to the {worst.edge}, at least "
         f"{show(least.value, 'angle', system)}",
         "ok" if worst.worst_deg >= least.value else "stop",
-        f"It would go over {mix_words(analysis.build, worst.worst)}, wheels blocked. "
+        f"It would go over {mix_words(analysis.build, worst.worst)}, wheels blocked; swivel "
+        "wheels turned inwards stand nearer together than drawn. "
         f"Over each edge: {each}. {least.citation}",
     )
 
