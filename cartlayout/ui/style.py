@@ -42,6 +42,11 @@ def palette(theme: Theme) -> QPalette:
 def style_sheet(theme: Theme) -> str:
     """The style sheet of a theme, set once on the main window."""
     t = theme
+    carried = "".join(
+        f'QLabel[carried="{number}"] {{ background: {accent.fill}; color: {accent.on_fill}; '
+        "border-radius: 4px; padding: 3px 8px; font-weight: 600; }\n"
+        for number, accent in enumerate(theme.circuits)
+    )
     return f"""
 * {{ font-family: "{FAMILY}"; font-size: {TYPE.body}px; color: {t.ink}; outline: none; }}
 QMainWindow, QDialog, QWidget#panel, QWidget#board, QScrollArea, QWidget#scrolled {{
@@ -95,6 +100,8 @@ QLabel[role="error"] {{ color: {t.stop.ink}; font-size: {TYPE.caption}px; }}
 QLabel[state="stop"] {{ color: {t.stop.ink}; font-weight: 600; }}
 QLabel[state="care"] {{ color: {t.care.ink}; font-weight: 600; }}
 QLabel[state="ok"] {{ color: {t.ok.ink}; font-weight: 600; }}
+{carried}QLabel#planHint {{ color: {t.ink_muted}; }}
+QFrame#planFocus {{ border: 2px solid {t.selection}; background: transparent; }}
 QLabel:disabled {{ color: {t.ghost_ink}; }}
 QLineEdit, QPlainTextEdit, QComboBox, QSpinBox, QDoubleSpinBox {{ background: {t.field};
     border: 1px solid {t.line_strong}; border-radius: 4px; padding: 2px 6px; min-height: 18px;

@@ -150,13 +150,11 @@ class CircuitsBoard(Board):
         if bar is None:
             return
         segment = next(one for one in bar.row.segments if one.item == item_id)
-        accent = self._session.theme.circuit(bar.row.letter)
+        accents = self._session.theme.circuits
+        accent = accents.index(self._session.theme.circuit(bar.row.letter))
         self._carried = QLabel(f"{segment.text} A", self.window())
+        self._carried.setProperty("carried", str(accent))
         self._carried.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
-        self._carried.setStyleSheet(
-            f"background: {accent.fill}; color: {accent.on_fill}; border-radius: 4px;"
-            "padding: 3px 8px; font-weight: 600;"
-        )
         self._carried.adjustSize()
         self._carried.show()
 

@@ -106,11 +106,6 @@ class Paper:
 
     def theme_changed(self) -> None:
         """Take the session's colours."""
-        theme = self.view.session.theme
-        self.hint.setStyleSheet(f"color: {theme.ink_muted}; background: transparent;")
-        self.ring.setStyleSheet(
-            f"#planFocus {{ border: 2px solid {theme.selection}; background: transparent; }}"
-        )
         self.bar.update()
 
     def show_focus(self, reason: Qt.FocusReason) -> None:
