@@ -9,7 +9,7 @@ import math
 from msgspec.structs import replace
 
 from cartlayout.build import Build, Item, Run
-from cartlayout.build.cart import Point
+from cartlayout.build.cart import Point, Zone
 from cartlayout.build.file import load
 from cartlayout.data import sample_builds
 from cartlayout.units import Length
@@ -37,8 +37,29 @@ def hall(items: int, sample: str = "market_cart") -> Build:
         width=_m((columns - 1) * step_x + stand.cart.width.si),
         depth=_m((math.ceil(count / columns) - 1) * step_y + stand.cart.depth.si),
         outline=(),
+        zones=tuple(
+            zone
+            for number in range(count)
+            for zone in _rear_gaps(stand, number % columns * step_x, number // columns * step_y)
+        ),
     )
     return replace(stand, cart=cart, items=tuple(all_items), runs=tuple(all_runs))
+
+
+def _rear_gaps(stand: Build, dx: float, dy: float) -> list[Zone]:
+    """Where the runs of one stand pass its boards: along its rear edge, as on a cart of its own."""
+    return [
+        Zone(
+            name=f"gap {dx:.2f} {dy:.2f} {level.name}",
+            kind="opening",
+            level=level.name,
+            x=_m(dx),
+            y=_m(dy),
+            width=stand.cart.width,
+            depth=_m(0.05),
+        )
+        for level in stand.cart.levels
+    ]
 
 
 def _m(metres: float) -> Length:

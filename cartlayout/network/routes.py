@@ -124,7 +124,7 @@ def _search(
     ground: Ground,
 ) -> Trail:
     run = parts[0]
-    task = Task.of(*ends, _radius_m(run), ground, bodies)
+    task = Task.of(*ends, _radius_m(run), ground, bodies, led=bool(run.waypoints))
     if run.waypoints:
         way = led_way(task, [(point.x.si, point.y.si) for point in run.waypoints])
     else:

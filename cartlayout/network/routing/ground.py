@@ -1,6 +1,6 @@
 """The cart as a run sees it: boards that it cannot pass through, and where it can pass them."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -15,6 +15,8 @@ GAP_M = 0.025
 NEAR_M = 0.012
 """A line so near another is the same line."""
 SAME_HEIGHT_M = 0.001
+MOST_HOLES = 4
+"""So many holes of a board are thought of between two places."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,9 +30,23 @@ class Board:
     @property
     def middles(self) -> list[XY]:
         """Of the holes."""
-        return [
-            (hole.x.si + hole.width.si / 2, hole.y.si + hole.depth.si / 2) for hole in self.holes
-        ]
+        return [_middle(hole) for hole in self.holes]
+
+    def with_near_holes(self, a: XY, b: XY) -> "Board":
+        """The board with those few holes only that are least out of the way between two places."""
+        if len(self.holes) <= MOST_HOLES:
+            return self
+
+        def detour(hole: Zone) -> tuple[float, XY]:
+            x, y = middle = _middle(hole)
+            away = abs(x - a[0]) + abs(y - a[1]) + abs(x - b[0]) + abs(y - b[1])
+            return round(away, 9), middle
+
+        return replace(self, holes=tuple(sorted(self.holes, key=detour)[:MOST_HOLES]))
+
+
+def _middle(hole: Zone) -> XY:
+    return hole.x.si + hole.width.si / 2, hole.y.si + hole.depth.si / 2
 
 
 class Gap(NamedTuple):

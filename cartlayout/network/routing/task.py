@@ -27,8 +27,17 @@ class Task:
     """Ground that was looked at to find where the ends may turn."""
 
     @classmethod
-    def of(cls, a: Term, b: Term, radius_m: float, ground: Ground, bodies: Bodies) -> "Task":
-        """Prepare the search of one run."""
+    def of(
+        cls,
+        a: Term,
+        b: Term,
+        radius_m: float,
+        ground: Ground,
+        bodies: Bodies,
+        *,
+        led: bool = False,
+    ) -> "Task":
+        """Prepare the search of one run; one that is led by hand may use any hole."""
         planes = planes_of(a, b)
         probes = [probe(a, planes[0]), probe(b, planes[-1])]
         first, last = (
@@ -36,6 +45,7 @@ class Task:
             for end, row in ((a, probes[0]), (b, probes[1]))
         )
         low_m, high_m = sorted((a.at[2], b.at[2]))
+        crossed = ground.crossed(low_m, high_m)
         return cls(
             a,
             b,
@@ -45,7 +55,7 @@ class Task:
             planes,
             first,
             last,
-            ground.crossed(low_m, high_m),
+            tuple(board if led else board.with_near_holes(first, last) for board in crossed),
             np.array([row for row in probes if row is not None]).reshape(-1, 6),
         )
 

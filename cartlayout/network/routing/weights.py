@@ -4,7 +4,6 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from ...build.geometry import XY
 from .bodies import SHRUNK_M, Flags, Floats
 from .ground import SAME_HEIGHT_M
 from .lattice import Lines, Weights
@@ -32,8 +31,6 @@ OUT_OF_OWN = 10.0
 THROUGH_BODY_M = 100.0
 THROUGH_BOARD_M = 500.0
 OVER_OTHER_EDGE_M = 0.6
-MOST_HOLES = 4
-"""Of every board so many holes are thought of."""
 
 
 def lines_for(task: Task, known: Flags) -> Lines:
@@ -49,26 +46,13 @@ def lines_for(task: Task, known: Flags) -> Lines:
     wished[1 - ground.trunk_axis].append(ground.trunk_m)
     for gap in ground.edges if task.boards or task.from_venue else ():
         wished[1 - gap.axis].append(gap.place_m)
-    for x, y in _near_holes(task):
+    for x, y in (middle for board in task.boards for middle in board.middles):
         wished[0].append(x)
         wished[1].append(y)
     for x0, y0, x1, y1 in task.bodies.boxes[known].tolist():
         wished[0].extend((x0 - CLEAR_M, x1 + CLEAR_M))
         wished[1].extend((y0 - CLEAR_M, y1 + CLEAR_M))
     return Lines.of(exact, wished)
-
-
-def _near_holes(task: Task) -> list[XY]:
-    """Middles of the holes that are least out of the way, for every board."""
-
-    def detour(hole: XY) -> float:
-        ends = (task.first, task.last)
-        return sum(abs(hole[0] - x) + abs(hole[1] - y) for x, y in ends)
-
-    near: list[XY] = []
-    for board in task.boards:
-        near += sorted(board.middles, key=lambda hole: (round(detour(hole), 9), hole))[:MOST_HOLES]
-    return near
 
 
 def weights_for(task: Task, lines: Lines, known: Flags, blocking: Sequence[Flags]) -> Weights:

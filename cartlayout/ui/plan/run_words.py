@@ -204,4 +204,6 @@ def refresh_words(view: "PlanView") -> None:
             said.append(Said(text, points, is_short(analysis, run_id)))
     bodies = picture.bodies if picture is not None and said else ()
     obstacles = tuple(body.box for body in bodies if not body.ghosted)
+    if said:
+        obstacles += tuple(note.box for note in view.plan.arranged.notes)
     view.plan.run_words.show_words(tuple(said), obstacles)
