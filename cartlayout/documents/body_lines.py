@@ -169,7 +169,8 @@ def _passage(one: PassageResult, system: UnitSystem) -> str:
     pair = show_pair(worst.value, worst.limit, worst.dimension, system)
     if not worst.holds:
         return f"{_TOO[worst.what]}, {pair}"
-    return f"fits, {pair}" if worst.what == "width" else f"fits, {worst.what} {pair}"
+    what = {"width": "", "force to start": "start ", "force to keep going": "push "}
+    return f"fits, {what.get(worst.what, worst.what + ' ')}{pair}"
 
 
 def _passage_tip(one: PassageResult, system: UnitSystem) -> str:
