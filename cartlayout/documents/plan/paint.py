@@ -18,7 +18,7 @@ from .lines import (
     run_path,
     tube_width_pt,
 )
-from .picture import PlanPicture
+from .picture import PlanPicture, ZoneShape
 from .shapes import (
     draw_body,
     draw_ghost,
@@ -71,10 +71,15 @@ __all__ = [
 ]
 
 
-def draw_ground(painter: QPainter, picture: PlanPicture, ink: Ink) -> None:
-    """What lies under the bodies: the venue's band, the cart, its wheels and zones."""
+def draw_ground(
+    painter: QPainter,
+    picture: PlanPicture,
+    ink: Ink,
+    zones: tuple[ZoneShape, ...] | None = None,
+) -> None:
+    """What lies under the bodies: the venue's band, the cart, its wheels and zones (or these)."""
     if picture.venue is not None:
         draw_venue(painter, picture.venue, ink)
     draw_cart(painter, picture.cart, ink)
-    for zone in picture.zones:
+    for zone in picture.zones if zones is None else zones:
         draw_zone(painter, zone, ink)

@@ -23,7 +23,6 @@ from ...documents.plan.overview import (
 )
 from ...documents.plan.paint import (
     Ink,
-    draw_body,
     draw_dimension,
     draw_ground,
     draw_leader,
@@ -35,12 +34,17 @@ from ...documents.plan.paint import (
     tube_width_pt,
 )
 from ...documents.plan.paths import flattened, near_part
+from ...documents.plan.picture import ZoneShape
 from ...findings.finding import Severity
+from .exposure import Exposure
+from .stamps import Stamps
 
 MARK_PT = 9.0
 CAPTION_PT = 6.6
 PATCH_OPACITY = 0.82
 SPARE_PT = 30.0
+_DIMENSION_PT = 10.0
+"""Of a dimension's letters and slashes, beyond its line."""
 STRIPS = 6
 """Into so many pieces a curve is cut where it has to be painted."""
 _PEN_PT = 4.0
@@ -119,9 +123,18 @@ class Mirror(QGraphicsItem):
         """Paint what is mirrored; nothing is prepared here."""
         raise NotImplementedError
 
+    def sees(self, *parts: QRectF) -> bool:
+        """Whether any of these parts is to be painted now."""
+        exposure: Exposure | None = getattr(self.scene(), "exposure", None)
+        return exposure is None or any(exposure.sees(part) for part in parts)
+
 
 class BodyMirror(Mirror):
     """One item."""
+
+    def __init__(self, ink: Ink, z: float, stamps: Stamps) -> None:
+        super().__init__(ink, z)
+        self.stamps = stamps
 
     def show_body(self, body: BodyShape, name: Name | None, selected: bool, ink: Ink) -> None:
         """Mirror this body. Does nothing if it is what is shown."""
@@ -136,7 +149,8 @@ class BodyMirror(Mirror):
         if ink.unit > OVERVIEW_MM:
             draw_body_far(painter, body, ink, selected)
         else:
-            draw_body(painter, body, ink, name.box if name is not None else None, selected)
+            label = name.box if name is not None else None
+            self.stamps.draw(painter, body, ink, label, selected)
         if body.locked:
             _draw_lock(painter, body, ink)
         if name is not None and not name.over:
@@ -202,6 +216,8 @@ class RunMirror(Mirror):
 
     def draw(self, painter: QPainter, shown: tuple[RunShape, bool, Ink]) -> None:
         run, selected, ink = shown
+        if not self.sees(*self._strips):
+            return
         if selected:
             glow = ink.pen(ink.theme.selection, tube_width_pt(run.bore_mm) + 4.5)
             colour = glow.color()
@@ -305,16 +321,22 @@ class GroundMirror(Mirror):
 
     def show_ground(self, picture: PlanPicture, captions: list[tuple[str, Box]], ink: Ink) -> None:
         """Mirror what lies under the bodies of a picture."""
-        old = self.shown
-        same = old is not None and (old.cart, old.zones, old.venue, old.dimensions) == (
+        old: PlanPicture | None = self.shown
+        same = old is not None and (old.cart, old.venue, old.dimensions) == (
             picture.cart,
-            picture.zones,
             picture.venue,
             picture.dimensions,
         )
-        if same and ink == self.ink and captions == self.captions:
+        alike = same and ink == self.ink and captions == self.captions
+        if alike and old is not None and old.zones == picture.zones:
             return
         self.shown, self.captions, self.ink = picture, captions, ink
+        scene = self.scene()
+        if alike and old is not None and scene is not None and _same_places(old, picture):
+            for was, zone in zip(old.zones, picture.zones, strict=True):
+                if was != zone:  # it says something else: how much of its level is free
+                    scene.update(self._of_zone(zone))
+            return
         whole = rect(picture.cart.whole)
         for dimension in picture.dimensions:
             whole |= rect(Box.around([dimension.a, dimension.b]).grown(abs(dimension.offset)))
@@ -326,14 +348,25 @@ class GroundMirror(Mirror):
             whole |= rect(box)
         self.settle(whole, 20.0)
 
+    def _of_zone(self, zone: ZoneShape) -> QRectF:
+        return rect(zone.box.grown(_PEN_PT * self.ink.unit))
+
     def draw(self, painter: QPainter, shown: PlanPicture) -> None:
-        draw_ground(painter, shown, self.ink)
+        zones = tuple(zone for zone in shown.zones if self.sees(self._of_zone(zone)))
+        draw_ground(painter, shown, self.ink, zones)
         for dimension in shown.dimensions:
-            draw_dimension(painter, dimension, self.ink)
+            reach = abs(dimension.offset) + _DIMENSION_PT * self.ink.unit
+            if self.sees(rect(Box.around([dimension.a, dimension.b]).grown(reach))):
+                draw_dimension(painter, dimension, self.ink)
         face = self.ink.face(CAPTION_PT, 600)
         for text, box in self.captions:
-            baseline = box.y + (face.line + face.cap) / 2
-            draw_text(painter, box.x, baseline, text, face, self.ink.theme.ink_muted)
+            if self.sees(rect(box)):
+                baseline = box.y + (face.line + face.cap) / 2
+                draw_text(painter, box.x, baseline, text, face, self.ink.theme.ink_muted)
+
+
+def _same_places(old: PlanPicture, new: PlanPicture) -> bool:
+    return [zone.box for zone in old.zones] == [zone.box for zone in new.zones]
 
 
 def rect(box: Box) -> QRectF:

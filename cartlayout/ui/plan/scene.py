@@ -12,6 +12,7 @@ from ..selection import NOTHING, Selection
 from .arrange import Arranged, arrange
 from .body_layers import BodyLayers
 from .camera import WORLD_MM
+from .exposure import Exposure
 from .handles import XY
 from .mirrors import (
     BodyMirror,
@@ -26,6 +27,7 @@ from .mirrors import (
 from .nearby import arrange_again, in_sight
 from .overlay import HaloLayer, HandleLayer, TraceLayer
 from .run_words import RunWords
+from .stamps import Stamps
 
 FRESH = 1.5
 """Zoom by more than so much looks for the best place of every label again."""
@@ -70,6 +72,9 @@ class PlanScene(QGraphicsScene):
         """Names written over the runs; the others are part of their bodies."""
         self.lines: dict[str, tuple[XY, ...]] = {}
         """Run id to its way as straight pieces, metres: for hit tests."""
+        self.stamps = Stamps()
+        self.exposure: Exposure | None = None
+        """While a view paints: what of it. None: everything, as for a picture of the scene."""
         self.ground = GroundMirror(self.ink, Z_GROUND)
         self.halo = HaloLayer(theme, Z_HALO)
         self.handles = HandleLayer(theme, Z_HANDLE)
@@ -224,7 +229,7 @@ class PlanScene(QGraphicsScene):
         for order, body in enumerate(picture.bodies):
             mirror = self.bodies.get(body.id)
             if mirror is None:
-                mirror = self.bodies[body.id] = BodyMirror(self.ink, Z_BODY)
+                mirror = self.bodies[body.id] = BodyMirror(self.ink, Z_BODY, self.stamps)
                 self.addItem(mirror)
             mirror.place((Z_GHOST if body.ghosted else Z_BODY) + order * 0.01)
             name = self.arranged.names.get(body.id)

@@ -13,6 +13,7 @@ from PySide6.QtGui import (
     QKeyEvent,
     QMouseEvent,
     QPainter,
+    QPaintEvent,
     QResizeEvent,
     QShowEvent,
     QWheelEvent,
@@ -31,6 +32,7 @@ from .bends import remove_bend
 from .boxes import Boxes
 from .camera import STEP, Camera
 from .cart_edit import CartEdit
+from .exposure import Exposure
 from .gestures import Gesture, Trace
 from .handles import Handle, bend_handles, plug_handles, port_handles, solid
 from .landing import Landing
@@ -382,6 +384,11 @@ class PlanView(QGraphicsView):
         self.outlook.zoomed()
         self.paper.moved()
         self.update_handles()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        self.plan.exposure = Exposure(event.region(), self.viewportTransform())
+        super().paintEvent(event)
+        self.plan.exposure = None
 
     def drawBackground(self, painter: QPainter, area: QRectF | QRect) -> None:
         self.paper.paint_grid(painter, QRectF(area))
