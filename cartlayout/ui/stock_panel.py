@@ -255,7 +255,12 @@ class StockPanel(QWidget):
             head.setExpanded(bool(text) or self._open[category])
             self._mark(head)
         self.none.setVisible(not found)
-        self.none.setText(f"Nothing in stock answers to '{text}'.")
+        self.none.setText(
+            f"Nothing in stock answers to '{text}'.\n\n"
+            "Try a shorter word, or what it does: brew, grind, pump, drain, cool. A number "
+            "such as 120 finds a voltage."
+            + ("" if self.everywhere.isChecked() else " Other regions have more: see below.")
+        )
         self.tree.setVisible(bool(found))
 
     def _row(self, one: StockEntry) -> QTreeWidgetItem:

@@ -20,13 +20,13 @@ from ...documents.plan.paint import Ink, dimension_text_box, name_size, note_siz
 from ...documents.plan.paths import flattened
 from ...documents.plan.texts import name_faces
 from ...findings.finding import Severity
-from .mirrors import CAPTION_PT, MARK_PT, Name, PlacedNote
+from .captions import captions
+from .mirrors import MARK_PT, Name, PlacedNote
 from .names import Looked, crosses, look_for_names, near, pieces_of
 
 GAP_PT = 2.2
 AROUND_PT = 90.0
 """How far from the plan a label may stand."""
-CAPTION_AWAY_PT = 40.0
 LEAST_BODY_PT = 9.0
 """A body smaller than this gets no name beside it either: zoom in."""
 CROWDED_PT = 230.0
@@ -118,7 +118,8 @@ def arrange(
     size = MARK_PT * ink.unit
     marked = part.marks if part is not None else mark_places(picture, size)
     marks = [Box(x - size / 2, y - size / 2, size, size) for _, (x, y) in marked.values()]
-    looked = look_for_names(picture, ink, known, marks, crowded, part)
+    on_zones = ground_words(picture, ink)
+    looked = look_for_names(picture, ink, known, marks, crowded, part, on_zones)
     own = own_lines(picture)
     for body in picture.bodies:
         if body.id not in looked:
@@ -133,7 +134,7 @@ def arrange(
     wanted += [_note(note, picture, ink, own.get(note.item, ())) for note in _shown(picture, ink)]
     walls = [*(name.box for name in names.values()), *marks]
     walls += [dimension_text_box(one, ink) for one in picture.dimensions]
-    walls += ground_words(picture, ink)
+    walls += on_zones
     walls += [box for run in picture.runs if not run.ghosted for box in arrow_boxes(run, ink)]
     on_ground = part.words if part is not None else captions(picture, ink)
     walls += [box for _, box in on_ground]
@@ -439,33 +440,3 @@ def _carried(box: Box, anchor: XY, label: Label, ratio: float) -> Box:
 
 def _same(a: XY, b: XY) -> bool:
     return abs(a[0] - b[0]) < 1e-6 and abs(a[1] - b[1]) < 1e-6
-
-
-def captions(picture: PlanPicture, ink: Ink) -> list[tuple[str, Box]]:
-    """Small words that say what is seen: the level under the cart, the venue in its band."""
-    face = ink.face(CAPTION_PT, 600)
-    inset = 3.0 * ink.unit
-
-    def at(text: str, x: float, y: float) -> tuple[str, Box]:
-        return text, Box(x, y, face.width(text), face.line)
-
-    cart = picture.cart
-    alone = " ALONE" if picture.options.isolated else ""
-    words = f"{cart.level.upper()}{alone} · operator at the {cart.operator_side}"
-    made = []
-    level = at(words, cart.box.x + inset, cart.whole.bottom + inset)
-    if not any(dimension_text_box(one, ink).meets(level[1]) for one in picture.dimensions):
-        made.append(level)
-    if picture.venue is not None:
-        there = [body.box for body in picture.bodies if body.venue]
-        words = "VENUE" if there else "VENUE · place outlets, mains water and drains here"
-        band, width = picture.venue, face.width(words)
-        ends = (band.x + inset, band.right - inset - width, band.centre[0] - width / 2)
-        spots = [at(words, x, band.y + inset / 2) for x in ends]
-        # Away from the venue's things, which want room for their own names, if it can be.
-        for away in (CAPTION_AWAY_PT * ink.unit, 0.0):
-            free = [one for one in spots if not any(box.grown(away).meets(one[1]) for box in there)]
-            if free:
-                made.append(free[0])
-                break
-    return made

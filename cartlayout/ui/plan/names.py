@@ -63,6 +63,7 @@ def look_for_names(
     marks: Sequence[Box] = (),
     far: bool = False,
     part: "Part | None" = None,
+    words: Sequence[Box] = (),
 ) -> dict[str, Looked]:
     """The name inside every body, looked for only where something about it has changed.
 
@@ -73,10 +74,11 @@ def look_for_names(
         marks: where marks of findings lie; no name lies under one.
         far: an overview: names alone, abbreviated where they do not fit.
         part: only these bodies are named, clear of the names that stay.
+        words: on the ground; a body hides them, a dashed outline does not.
     """
     made: dict[str, Looked] = {}
     written: list[Box] = list(part.names) if part is not None else []
-    for body, cover in covers(picture, marks, part.named if part is not None else None):
+    for body, cover in covers(picture, marks, part.named if part is not None else None, words):
         names = tuple(box for box in written if box.meets(cover.own))
         if names:
             cover = replace(cover, bodies=(*cover.bodies, *names))
@@ -291,7 +293,10 @@ def pieces_of(run: RunShape) -> tuple[Box, tuple[tuple[XY, XY], ...], tuple[XY, 
 
 
 def covers(
-    picture: PlanPicture, marks: Sequence[Box] = (), named: frozenset[str] | None = None
+    picture: PlanPicture,
+    marks: Sequence[Box] = (),
+    named: frozenset[str] | None = None,
+    words: Sequence[Box] = (),
 ) -> Iterator[tuple[BodyShape, Cover]]:
     """Every body with what lies over it, the solid ones first: their names come first.
 
@@ -313,11 +318,12 @@ def covers(
         hidden: tuple[Box, ...] = ()
         if body.ghosted or body.symbol in CARRIERS:
             hidden = tuple(one for one in solid if one is not box and one.meets(box))
-        hidden += tuple(mark for mark in marks if mark.meets(box))
+        over = (*marks, *words) if body.ghosted else marks
+        hidden += tuple(one for one in over if one.meets(box))
         strikes = tuple(
             piece
             for run, around in runs
-            if body.ghosted and not run.ghosted and run.medium != "drain" and near(around, box)
+            if body.ghosted and not run.ghosted and near(around, box)
             for piece in _pieces_over(run, box)
         )
         yield body, Cover(box, hidden, pieces, strikes)

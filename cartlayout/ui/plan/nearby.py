@@ -12,7 +12,8 @@ from typing import TypeVar
 from ...documents.plan import XY, BodyShape, Box, Note, PlanPicture, RunShape
 from ...documents.plan.marks import mark_places
 from ...documents.plan.paint import Ink
-from .arrange import Arranged, Part, arrange, captions
+from .arrange import Arranged, Part, arrange
+from .captions import captions
 from .mirrors import MARK_PT, PlacedNote
 from .names import near, pieces_of
 

@@ -93,6 +93,11 @@ def test_no_note_hides_an_arrow_or_a_zones_words(name, zoom):
             for what, box in (*arrows, *words):
                 if shared(placed.box, box) > 0.001:
                     found.append((picture.options.level, placed.note.key, what))
+        see_through = {body.id for body in picture.bodies if body.ghosted}
+        for key, name in arranged.names.items():
+            for what, box in words if key in see_through else ():
+                if shared(name.box, box) > 0.001:
+                    found.append((picture.options.level, key, what))
     assert found == []
 
 
