@@ -36,7 +36,7 @@ from .exposure import Exposure
 from .gestures import Gesture, Trace
 from .handles import Handle, bend_handles, plug_handles, port_handles, solid
 from .landing import Landing
-from .menu import make_menu
+from .menu_open import open_menu
 from .mouse import Mouse
 from .outlook import Outlook
 from .paper import Paper
@@ -458,26 +458,8 @@ class PlanView(QGraphicsView):
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         if self.gesture is None:
-            handle = None
-            if event.reason() == QContextMenuEvent.Reason.Mouse:
-                handle = self.mouse.hit(QPointF(event.pos())).handle
-            where = event.globalPos()
-            if event.reason() != QContextMenuEvent.Reason.Mouse:
-                where = self.viewport().mapToGlobal(self._middle_of_selection().toPoint())
-            at = self.camera.to_metres(QPointF(self.viewport().mapFromGlobal(where)))
-            menu = self.cart_edit.menu(at) if self.cart_edit.on else make_menu(self, handle)
-            menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-            menu.popup(where)
+            open_menu(self, event)
         event.accept()
-
-    def _middle_of_selection(self) -> QPointF:
-        if self.cart_edit.on:
-            return self.cart_edit.middle_of_selection()
-        for one in self.session.selection.items:
-            item = self.session.build.item(one)
-            if item is not None:
-                return self.camera.to_viewport((item.x.si, item.y.si))
-        return QPointF(self.viewport().rect().center())
 
     # Stock that is dragged in: see landing.py
 
