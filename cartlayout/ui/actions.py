@@ -37,6 +37,11 @@ class EntryAction(QAction):
         """Its first shortcut in the words of the platform, or nothing."""
         return self.shortcut().toString(QKeySequence.SequenceFormat.NativeText)
 
+    @property
+    def at_start(self) -> bool:
+        """Whether the start page is shown."""
+        return self._actions.window.at_start
+
     def refresh(self) -> None:
         """Say and allow what is right now."""
         window, entry = self._actions.window, self.entry

@@ -80,6 +80,8 @@ class Choices:
     verb: str = ""
     """Before a line in the command box: "Open sample" makes "Open sample: Market cart"."""
     empty: str = "Nothing yet"
+    at_start: bool = False
+    """Also while the start page is shown."""
 
 
 Listed = Entry | Choices

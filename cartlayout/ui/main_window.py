@@ -224,6 +224,7 @@ class MainWindow(QMainWindow):
         self.tools.setVisible(not self.at_start)
         self.status.say_state(not self.at_start)
         self.actions_.refresh()
+        self.menus.page_changed(self.at_start)
         self._title()
 
     # Remembering

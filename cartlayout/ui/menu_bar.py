@@ -25,6 +25,10 @@ class ChoicesMenu(QMenu):
         self.aboutToShow.connect(self.fill)
         self.triggered.connect(self._chosen)
 
+    def page_changed(self, at_start: bool) -> None:
+        """There is a build to work on, or the start page is shown."""
+        self.setEnabled(self._choices.at_start or not at_start)
+
     def fill(self) -> None:
         """Make the lines anew."""
         self.clear()
@@ -66,6 +70,11 @@ class Menus:
                 menu.addAction(actions[listed.key])
         for name in MENUS:
             self.by_path[name].menuAction().setVisible(not self.by_path[name].isEmpty())
+
+    def page_changed(self, at_start: bool) -> None:
+        """There is a build to work on, or the start page is shown."""
+        for menu in self.choices.values():
+            menu.page_changed(at_start)
 
     def _add_menu(self, name: str) -> QMenu:
         self.by_path[name] = self._bar.addMenu(f"&{name}")

@@ -123,10 +123,10 @@ def test_the_last_board_takes_the_row_along(window):
 
 def test_the_plan_alone_and_back(window):
     window.show_panel("taps", on=False)
-    QTest.keySequence(window, QKeySequence("F10"))
+    QTest.keySequence(window, QKeySequence("F9"))
     assert not any(window.panel_shown(name) for name in PANELS)
     assert window.actions_["view.plan-alone"].isChecked()
-    QTest.keySequence(window, QKeySequence("F10"))
+    QTest.keySequence(window, QKeySequence("F9"))
     assert [name for name in PANELS if not window.panel_shown(name)] == ["taps"]
 
 

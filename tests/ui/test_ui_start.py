@@ -66,6 +66,25 @@ def test_it_is_the_first_thing_seen(start, qtbot):
     wait_for_pictures(window, qtbot)
 
 
+def test_nothing_reaches_a_build_that_is_not_seen(start, qtbot):
+    window = start()
+    build = window.session.build
+    for action in window.actions_:
+        assert action.isEnabled() == action.entry.at_start, action.entry.key
+    for key, menu in window.menus.choices.items():
+        assert menu.isEnabled() == (key in ("file.recent", "file.samples")), key
+    box = window.command_box
+    QTest.keySequence(window, QKeySequence("Ctrl+K"))
+    kinds = {line.kind for line in box._all}
+    assert kinds <= {"action", "choice"}
+    QTest.keyClicks(box.field, "paste")
+    assert "Make or open a cart first." in box.foot.text()
+    QTest.keyClick(box.field, Qt.Key.Key_Escape)
+    assert window.session.build is build
+    QTest.mouseClick(window.start.make, LEFT)
+    assert all(menu.isEnabled() for menu in window.menus.choices.values())
+
+
 def test_a_cart_from_the_form(start, qtbot):
     window = start()
     form = window.start.form
@@ -207,7 +226,7 @@ def test_back_to_the_build_that_is_open(window, qtbot):
     assert session.undo_stack.canUndo()
     window.activateWindow()
     assert QTest.qWaitForWindowActive(window)
-    QTest.keySequence(window, QKeySequence("Ctrl+Home"))
+    QTest.keySequence(window, QKeySequence("Alt+Home"))
     QTest.keyClick(window.start.form.name, Qt.Key.Key_Escape)
     assert not window.at_start
 

@@ -27,11 +27,12 @@ def lines(window: "MainWindow") -> tuple[Line, ...]:
         if isinstance(listed, Entry):
             if listed.key != ITSELF:
                 made.append(_action(window.actions_[listed.key]))
-        else:
+        elif listed.at_start or not window.at_start:
             made.extend(_choices(window, listed))
-    made.extend(_items(window))
-    made.extend(_findings(window))
-    made.extend(_stock(window))
+    if not window.at_start:
+        made.extend(_items(window))
+        made.extend(_findings(window))
+        made.extend(_stock(window))
     return tuple(made)
 
 
@@ -48,9 +49,15 @@ def _action(action: "EntryAction") -> Line:
         words=f"{entry.words} {plain(entry.text)}",
         tip=entry.tip,
         enabled=action.isEnabled(),
-        needs=entry.needs or "This cannot be done now.",
+        needs=_needs(action),
         is_on=action.isChecked() if action.isCheckable() else None,
     )
+
+
+def _needs(action: "EntryAction") -> str:
+    if action.at_start and not action.entry.at_start:
+        return "Make or open a cart first."
+    return action.entry.needs or "This cannot be done now."
 
 
 def _choices(window: "MainWindow", choices: Choices) -> Iterator[Line]:

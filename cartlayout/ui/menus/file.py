@@ -108,7 +108,7 @@ ENTRIES: tuple[Listed, ...] = (
         start_page,
         "File",
         0,
-        ("Ctrl+Home",),
+        ("Alt+Home",),
         "Show the start page: new cart, recent files and samples with pictures",
         "home welcome samples recent",
         looks_only=True,
@@ -123,6 +123,7 @@ ENTRIES: tuple[Listed, ...] = (
         "Files opened or saved lately",
         "Open recent",
         "No file yet",
+        at_start=True,
     ),
     Choices(
         "file.samples",
@@ -133,6 +134,7 @@ ENTRIES: tuple[Listed, ...] = (
         0,
         "Builds that come with the program",
         "Open sample",
+        at_start=True,
     ),
     Entry(
         "file.save",

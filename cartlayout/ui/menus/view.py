@@ -251,7 +251,7 @@ ENTRIES: tuple[Listed, ...] = (
         plan_alone,
         "View",
         4,
-        ("F10",),
+        ("F9",),
         "Hide everything around the plan; again, bring it back",
         "panels hide all larger",
         on_now=_plan_is_alone,
