@@ -58,14 +58,13 @@ def draw_run(painter: QPainter, run: RunShape, ink: Ink) -> None:
 
 
 def draw_far(painter: QPainter, run: RunShape, ink: Ink) -> None:
-    """The part of a run on other levels: faint, and best painted under the bodies."""
-    if len(run.far) < 2:
+    """What of a run is on other levels, faint."""
+    part = run if run.ghosted else far_part(run) if run.far else None
+    if part is None or len(part.points) < 2:
         return
     painter.save()
     painter.setOpacity(FAR_OPACITY * painter.opacity())
-    {"power": draw_wire, "water": draw_supply_tube, "drain": draw_drain}[run.medium](
-        painter, far_part(run), ink
-    )
+    draw_run(painter, part, ink)
     painter.restore()
 
 

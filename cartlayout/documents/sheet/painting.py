@@ -87,15 +87,14 @@ def _paint_plan(painter: QPainter, drawing: PlanDrawing, ink: Ink) -> None:
     draw_ground(painter, picture, ink)
     if picture.clearance is not None:
         draw_spaces(painter, picture.clearance, ink)
-    for ghosted in (True, False):
-        for body in picture.bodies:
-            if body.ghosted == ghosted:
-                draw_body(painter, body, ink, rooms.get(body.id))
-        for run in picture.runs if ghosted else ():
-            draw_far(painter, run, ink)
+    for body in sorted(picture.bodies, key=lambda one: one.ghosted):
+        draw_body(painter, body, ink, rooms.get(body.id))
+    # On paper no level can be switched: what lies on others shows through, faintly.
+    for run in picture.runs:
+        draw_far(painter, run, ink)
     for medium in ("drain", "water", "power"):
         for run in picture.runs:
-            if run.medium == medium:
+            if run.medium == medium and not run.ghosted:
                 draw_run(painter, run, ink)
     if picture.clearance is not None:
         draw_over(painter, picture.clearance, ink)
