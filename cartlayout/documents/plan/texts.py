@@ -12,7 +12,7 @@ from .ink import NAME_PT, PILL_PT, SUB_PT, TAG_PT, Ink, brush, no_pen, polygon, 
 from .picture import XY, BodyShape, Box, Dimension, Note
 from .shapes import draw_mark
 
-LEAST_AWAY_PT = 9.0
+LEAST_AWAY_PT = 13.0
 """A dimension line stands at least so far from what it measures."""
 
 

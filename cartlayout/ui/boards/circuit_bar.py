@@ -24,6 +24,8 @@ from .circuit_rows import CircuitRow, Segment
 HEAD = 19
 BAR = 21
 FOOT = 5
+LEG = 14
+"""Of a bar that shows its legs one under the other."""
 MOST_BAR, MOST_FOOT = 34, 18
 """What of a row may grow to where there is room."""
 
@@ -53,7 +55,7 @@ class CircuitBar(PaintedRow):
         self._taken: str | None = None
         self._target = ""
         self._moved_here: str | None = None
-        self._bar, self._foot = BAR, FOOT
+        self._bar, self._foot, self._spare = self._least_bar(), FOOT, 0
         self.setFixedHeight(self.least_height())
         self.setMouseTracking(True)
         self.setAccessibleName(row.spoken)
@@ -66,12 +68,18 @@ class CircuitBar(PaintedRow):
 
     def least_height(self) -> int:
         """Head, bar and the space under it."""
-        return HEAD + BAR + FOOT
+        return HEAD + self._least_bar() + FOOT
+
+    def _least_bar(self) -> int:
+        """Each leg needs room for its letters."""
+        return max(BAR, LEG * len(self.row.legs))
 
     def grow(self, spare: int) -> None:
         """A higher bar first, then more space under it."""
-        bar = BAR + min(spare * 2 // 3, MOST_BAR - BAR)
-        foot = FOOT + min(spare - (bar - BAR), MOST_FOOT - FOOT)
+        self._spare = spare
+        least = self._least_bar()
+        bar = least + min(spare * 2 // 3, max(MOST_BAR - least, 0))
+        foot = FOOT + min(spare - (bar - least), MOST_FOOT - FOOT)
         if (bar, foot) != (self._bar, self._foot):
             self._bar, self._foot = bar, foot
             self.setFixedHeight(HEAD + bar + foot)
@@ -86,6 +94,7 @@ class CircuitBar(PaintedRow):
         items = [segment.item for segment in row.segments]
         self._current = items.index(before) if before in items else -1
         self.setAccessibleName(row.spoken)
+        self.grow(self._spare)
         self.update()
 
     def show_selection(self, items: frozenset[str]) -> None:
@@ -235,8 +244,7 @@ class CircuitBar(PaintedRow):
     def _paint_legs(self, painter: QPainter) -> None:
         accent = self._theme.circuit(self.row.letter)
         height = self._bar / len(self.row.legs)
-        small = len(self.row.legs) > 1 and height < TYPE.caption + 3
-        used = font(9 if small else TYPE.caption, 700, tabular=True)
+        used = font(TYPE.caption, 700, tabular=True)
         metrics = QFontMetricsF(used)
         painter.setFont(used)
         for index, leg in enumerate(self.row.legs):
