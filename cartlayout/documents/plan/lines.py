@@ -69,22 +69,27 @@ def draw_far(painter: QPainter, run: RunShape, ink: Ink) -> None:
 
 
 def _riser(painter: QPainter, run: RunShape, ink: Ink) -> None:
-    """A ring where a run leaves its level; a dot in it where it comes up towards the eye."""
+    """Where a run leaves its level."""
     if run.climb is None:
         return
-    at = QPointF(*run.climb)
     colour = {
         "power": ink.theme.circuit(run.letter).ink if run.letter else ink.theme.ink_muted,
         "water": ink.theme.water_ink,
         "drain": ink.theme.drain_ink,
     }[run.medium]
+    draw_climb(painter, run.climb, colour, run.rises, ink)
+
+
+def draw_climb(painter: QPainter, at: XY, colour: str, rises: bool, ink: Ink) -> None:
+    """A ring where a run leaves its level; a dot in it where it comes up towards the eye."""
+    middle = QPointF(*at)
     painter.setPen(ink.pen(colour, 0.9))
     painter.setBrush(brush(ink.theme.cart))
-    painter.drawEllipse(at, RISER_PT * ink.unit, RISER_PT * ink.unit)
-    if run.rises:
+    painter.drawEllipse(middle, RISER_PT * ink.unit, RISER_PT * ink.unit)
+    if rises:
         painter.setPen(no_pen())
         painter.setBrush(brush(colour))
-        painter.drawEllipse(at, 0.4 * RISER_PT * ink.unit, 0.4 * RISER_PT * ink.unit)
+        painter.drawEllipse(middle, 0.4 * RISER_PT * ink.unit, 0.4 * RISER_PT * ink.unit)
 
 
 def draw_wire(painter: QPainter, run: RunShape, ink: Ink) -> None:

@@ -26,6 +26,8 @@ def _entries(picture: PlanPicture) -> list[tuple[str, str]]:
         entries.append(("drain", "drain"))
     if any(body.ghosted for body in picture.bodies):
         entries.append(("ghost", "on another level"))
+    if any(run.climb is not None for run in picture.runs):
+        entries.append(("climb", "goes down, comes up"))
     kinds = {zone.kind for zone in picture.zones if not zone.ghosted}
     entries += [(kind, words) for kind, words in _ZONES.items() if kind in kinds]
     return entries

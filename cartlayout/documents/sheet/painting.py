@@ -7,7 +7,7 @@ from ..lettering import draw_text
 from ..plan.cart import draw_zone
 from ..plan.clearance import draw_over, draw_spaces
 from ..plan.ink import PT_MM, Ink, brush, no_brush, no_pen, rounded_box
-from ..plan.lines import draw_far, draw_run
+from ..plan.lines import draw_climb, draw_far, draw_run
 from ..plan.paint import draw_ground
 from ..plan.picture import Box, Note, RunShape, ZoneShape
 from ..plan.shapes import GHOST_DASH, draw_body, draw_mark
@@ -170,6 +170,10 @@ def _sample(painter: QPainter, item: SampleItem, ink: Ink) -> None:
         painter.setBrush(no_brush())
         painter.drawPath(rounded_box(Box(item.x, item.y - 1.4, item.length, 2.8), 0.8))
         return
+    if item.medium == "climb":
+        for share, rises in ((0.3, False), (0.75, True)):
+            draw_climb(painter, (item.x + share * item.length, item.y), ink.theme.ink, rises, ink)
+        return
     if item.medium in ("opening", "no-go", "reserved"):
         box = Box(item.x, item.y - 1.4, item.length, 2.8)
         draw_zone(painter, ZoneShape("", item.medium, box, False), ink, words=False)
@@ -179,7 +183,7 @@ def _sample(painter: QPainter, item: SampleItem, ink: Ink) -> None:
         medium=item.medium,  # type: ignore[arg-type]
         points=((item.x + 0.6, item.y), (item.x + item.length - 0.6, item.y)),
         curve=False,
-        ends=("", ""),
+        ends=("a", "b"),
         letter=item.letter,
         bore_mm=6.0,
         flow=1 if item.medium != "power" else 0,
