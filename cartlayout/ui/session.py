@@ -7,7 +7,7 @@ Everything that shows the build listens here; everything that changes it says
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from ..analysis import Analysis
@@ -18,6 +18,7 @@ from ..power.results import EVERYTHING_ON
 from ..units import UnitSystem
 from ..water.results import ALL_OPEN
 from .selection import NOTHING, Selection
+from .soon import Soon
 
 Analyse = Callable[[Build, Analysis | None], Analysis]
 
@@ -120,10 +121,8 @@ class Session(QObject):
         self.undo_stack = QUndoStack(self)
         self.undo_stack.setUndoLimit(UNDO_STEPS)
         self.undo_stack.cleanChanged.connect(self._clean_changed)
-        self._timer = QTimer(self)
-        self._timer.setSingleShot(True)
-        self._timer.setInterval(0)
-        self._timer.timeout.connect(self._analyse_shown)
+        self._soon = Soon(self)
+        self._soon.due.connect(self._analyse_shown)
         self.analyses = 0
         """How many were computed; tests count that one move is one analysis."""
         self._build = build
@@ -264,18 +263,18 @@ class Session(QObject):
     def preview(self, build: Build) -> None:
         """Show a scratch build; its analysis follows at the end of this turn of the event loop."""
         self._shown = build
-        self._timer.start()
+        self._soon.start()
 
     def cancel_preview(self) -> None:
         """Go back to what is committed."""
-        if self._shown is self._build and not self._timer.isActive():
+        if self._shown is self._build and not self._soon.is_active():
             return
-        self._timer.stop()
+        self._soon.stop()
         self._shown = self._build
         if self._settled.build is self._build:
             self._set_analysis(self._settled)
         else:
-            self._timer.start()
+            self._soon.start()
 
     def tell(self, sentence: str) -> None:
         """Say something in the status bar."""
@@ -312,7 +311,7 @@ class Session(QObject):
             path: where it was read from.
             analysis: of it, if it has been made already.
         """
-        self._timer.stop()
+        self._soon.stop()
         self._build = self._shown = build
         self._path = path
         self.undo_stack.clear()
@@ -410,10 +409,10 @@ class Session(QObject):
         """Commit a build, for undo commands; the analysis follows unless a preview made it."""
         self._build = self._shown = build
         if self._analysis.build is build:
-            self._timer.stop()
+            self._soon.stop()
             self._settled = self._analysis
         else:
-            self._timer.start()
+            self._soon.start()
         self.build_changed.emit(build)
         kept = self._selection.kept(build)
         if kept != self._selection:

@@ -4,9 +4,11 @@ What a zone is never hangs on a colour alone: a hole is crossed twice, a no-go
 zone is hatched and says so, a reserved zone has a dashed edge and its name.
 """
 
+import math
 from dataclasses import dataclass
+from functools import lru_cache
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QPainter, QPainterPath
 
 from ..lettering import Face, draw_text
@@ -215,7 +217,7 @@ def draw_zone(painter: QPainter, zone: ZoneShape, ink: Ink, words: bool = True) 
         painter.setBrush(brush(ground))
         painter.drawPath(path)
         colour = blend(theme.ink, theme.paper, 0.38)
-        _hatch(painter, path, zone.box, 5.0 * ink.unit, ink, colour, (1, -1))
+        _hatch(painter, zone, 5.0 * ink.unit, ink, colour, (1, -1))
         _edge(painter, path, theme.ink, 1.2, ink)
     else:
         ground = blend(theme.ink_muted, theme.cart, 0.07)
@@ -223,7 +225,7 @@ def draw_zone(painter: QPainter, zone: ZoneShape, ink: Ink, words: bool = True) 
         painter.setBrush(brush(ground))
         painter.drawPath(path)
         colour = blend(theme.ink_muted, theme.cart, 0.55)
-        _hatch(painter, path, zone.box, 6.0 * ink.unit, ink, colour, (1,))
+        _hatch(painter, zone, 6.0 * ink.unit, ink, colour, (1,))
         _edge(painter, path, theme.ink_muted, 0.9, ink)
     said = zone_words(zone, ink) if words else None
     if said is not None:
@@ -247,35 +249,50 @@ def _edge(painter: QPainter, path: QPainterPath, colour: str, width_pt: float, i
 
 
 def _hatch(
-    painter: QPainter,
-    path: QPainterPath,
-    box: Box,
-    step: float,
-    ink: Ink,
-    colour: str,
-    ways: tuple[int, ...],
+    painter: QPainter, zone: ZoneShape, step: float, ink: Ink, colour: str, ways: tuple[int, ...]
 ) -> None:
-    painter.save()
-    painter.setClipPath(path, Qt.ClipOperation.IntersectClip)
     painter.setPen(ink.pen(colour, 0.5))
     for way in ways:
-        painter.drawPath(_lines(box, step, way))
-    painter.restore()
+        painter.drawPath(_lines(zone.box, step, way, zone.round))
 
 
-def _lines(box: Box, step: float, way: int) -> QPainterPath:
-    """Slanting lines over a box; `way` 1 falls to the left, -1 to the right."""
+@lru_cache(maxsize=64)
+def _lines(box: Box, step: float, way: int, is_round: bool) -> QPainterPath:
+    """Slanting lines over a box or the ellipse in it; `way` 1 falls to the left, -1 to the right.
+
+    Worked out to end at the edge: a painter that has to clip to an ellipse is slow.
+    """
     path = QPainterPath()
     at = step
     while at < box.width + box.height:
-        over, under = max(0.0, at - box.width), max(0.0, at - box.height)
-        x1, x2 = at - over, under
-        if way < 0:
-            x1, x2 = box.width - x1, box.width - x2
-        path.moveTo(box.x + x1, box.y + over)
-        path.lineTo(box.x + x2, box.y + at - under)
+        top, bottom = max(0.0, at - box.width), min(at, box.height)
+        if is_round:
+            top, bottom = _chord(box, at)
+        if top < bottom:
+            x1, x2 = at - top, at - bottom
+            if way < 0:
+                x1, x2 = box.width - x1, box.width - x2
+            path.moveTo(box.x + x1, box.y + top)
+            path.lineTo(box.x + x2, box.y + bottom)
         at += step
     return path
+
+
+def _chord(box: Box, at: float) -> tuple[float, float]:
+    """Where the line x + y = `at` enters and leaves the ellipse in a box: y from its top.
+
+    The first is not less than the second where the line passes the ellipse by.
+    """
+    a, b = box.width / 2, box.height / 2
+    # With x = at - y: ((at - y - a) / a)^2 + ((y - b) / b)^2 = 1.
+    offset = at - a
+    square = 1 / a**2 + 1 / b**2
+    half = offset / a**2 + 1 / b
+    inside = half**2 - square * (offset / a) ** 2
+    if inside <= 0.0:
+        return 0.0, 0.0
+    root = math.sqrt(inside)
+    return (half - root) / square, (half + root) / square
 
 
 def _draw_words(painter: QPainter, words: ZoneWords, ground: str, ink: Ink) -> None:

@@ -1,5 +1,7 @@
 """From a Build and its Analysis to everything that has to be drawn."""
 
+from functools import partial
+
 from ...analysis import Analysis
 from ...build import VENUE, Build, Cart
 from ...units import UnitSystem, show
@@ -51,7 +53,7 @@ def plan_picture(
         bodies = tuple(one for one in bodies if not one.ghosted)
         runs = tuple(one for one in runs if not one.ghosted)
         zones = tuple(one for one in zones if not one.ghosted)
-    cart = cart_shape(build.cart, level)
+    cart = kept.get("cart", (build.cart, level), partial(cart_shape, build.cart, level))
     spaces = clearance_overlay(analysis, level) if "clearance" in options.overlays else None
     weight = weight_overlay(analysis) if "weight" in options.overlays else None
     return PlanPicture(
@@ -63,7 +65,9 @@ def plan_picture(
             *(clearance_notes(analysis, spaces, options.system) if spaces is not None else ()),
             *(weight_notes(analysis, options.system) if weight is not None else ()),
         ),
-        dimensions=cart_dimensions(build.cart, options.system),
+        dimensions=kept.get(
+            "dimensions", (build.cart,), partial(cart_dimensions, build.cart, options.system)
+        ),
         zones=zones,
         venue=_venue(bodies, cart.box) or _empty_band(bodies, cart.box, options),
         options=options,
