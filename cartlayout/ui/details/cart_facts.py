@@ -25,7 +25,7 @@ def cart_facts(analysis: Analysis, system: UnitSystem) -> tuple[Fact, ...]:
         share = f"{show(room.free_share, 'share', system)} free"
         if room.reserved_m2:
             kept = show(room.reserved_m2 / room.area_m2, "share", system)
-            share = f"{share}, {kept} of it kept for a purpose"
+            share = f"{share}; {kept} kept for a purpose"
         tip = (
             "Share of the level on which nothing stands; what is kept for a purpose counts as free"
         )
