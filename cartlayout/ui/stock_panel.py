@@ -51,6 +51,7 @@ from .session import Session
 Index = QModelIndex | QPersistentModelIndex
 MIME = "application/x-cartlayout-stock"
 _KEY = Qt.ItemDataRole.UserRole
+_SYMBOL = Qt.ItemDataRole.UserRole + 1
 
 
 def stock_mime(key: str) -> QMimeData:
@@ -118,7 +119,8 @@ class StockRows(QStyledItemDelegate):
 
     def _entry(self, painter: QPainter, rect: QRectF, index: Index) -> None:
         side = 24
-        picture: QIcon = index.data(Qt.ItemDataRole.DecorationRole)
+        # Only what comes into sight is drawn: the window opens with a dozen of them.
+        picture = symbol_icon(str(index.data(_SYMBOL)), self.theme, side)
         top = int(rect.center().y() - side / 2)
         picture.paint(painter, int(rect.left()) + 4, top, side, side)
         name, _, rest = str(index.data()).partition(", ")
@@ -171,7 +173,9 @@ class StockTree(QTreeWidget):
             return
         drag = QDrag(self)
         drag.setMimeData(stock_mime(key))
-        picture = chosen.icon(0).pixmap(QSize(32, 32))
+        picture = symbol_icon(str(chosen.data(0, _SYMBOL)), self.rows.theme, 32).pixmap(
+            QSize(32, 32)
+        )
         drag.setPixmap(picture)
         drag.setHotSpot(QPoint(16, 16))
         drag.exec(Qt.DropAction.CopyAction)
@@ -267,7 +271,7 @@ class StockPanel(QWidget):
         made = QTreeWidgetItem([one.name])
         made.setData(0, _KEY, one.key)
         made.setToolTip(0, self._tip(one))
-        made.setIcon(0, symbol_icon(one.symbol, self._session.theme, 24))
+        made.setData(0, _SYMBOL, one.symbol)
         made.setFlags(
             Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemIsDragEnabled
         )
