@@ -8,7 +8,7 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
-from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtCore import QLineF, QPointF, QRectF
 from PySide6.QtGui import QPainter, QPainterPath
 
 from ..lettering import Face, draw_text
@@ -253,16 +253,16 @@ def _hatch(
 ) -> None:
     painter.setPen(ink.pen(colour, 0.5))
     for way in ways:
-        painter.drawPath(_lines(zone.box, step, way, zone.round))
+        painter.drawLines(_lines(zone.box, step, way, zone.round))
 
 
 @lru_cache(maxsize=64)
-def _lines(box: Box, step: float, way: int, is_round: bool) -> QPainterPath:
+def _lines(box: Box, step: float, way: int, is_round: bool) -> list[QLineF]:
     """Slanting lines over a box or the ellipse in it; `way` 1 falls to the left, -1 to the right.
 
     Worked out to end at the edge: a painter that has to clip to an ellipse is slow.
     """
-    path = QPainterPath()
+    lines = []
     at = step
     while at < box.width + box.height:
         top, bottom = max(0.0, at - box.width), min(at, box.height)
@@ -272,10 +272,9 @@ def _lines(box: Box, step: float, way: int, is_round: bool) -> QPainterPath:
             x1, x2 = at - top, at - bottom
             if way < 0:
                 x1, x2 = box.width - x1, box.width - x2
-            path.moveTo(box.x + x1, box.y + top)
-            path.lineTo(box.x + x2, box.y + bottom)
+            lines.append(QLineF(box.x + x1, box.y + top, box.x + x2, box.y + bottom))
         at += step
-    return path
+    return lines
 
 
 def _chord(box: Box, at: float) -> tuple[float, float]:
