@@ -191,7 +191,7 @@ def _refuse(kind: type[Quantity], text: str) -> QuantityError:
     return QuantityError(f"'{text}' is no {kind.name}; try '{kind.example}'")
 
 
-@lru_cache(maxsize=16384)
+@lru_cache(maxsize=4096)
 def _parse(kind: type[Quantity], text: str) -> float:
     """Return the SI number of a text."""
     if not isinstance(text, str):

@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import QCoreApplication, QEvent
 from PySide6.QtWidgets import QApplication
 from ui_samples import sample
 
@@ -35,6 +36,8 @@ def _edit(session: Session, dice: random.Random, count: int) -> None:
         if build is not session.build:
             session.apply("Edit", build)
         QApplication.processEvents()
+        # What deleteLater puts off goes in a running event loop; here it has to be asked for.
+        QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
 
 
 def test_history_is_bounded_and_what_it_holds_can_all_be_undone(qtbot) -> None:
