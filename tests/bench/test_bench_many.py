@@ -33,7 +33,7 @@ def look_near(hand: Hand) -> None:
     """Let one stand fill the view."""
     hand.view._keeps_fit = False
     hand.view.camera.fit(STAND)
-    hand.view._zoomed()
+    hand.view.outlook.settle()
     QApplication.processEvents()
 
 

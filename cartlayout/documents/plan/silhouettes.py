@@ -30,7 +30,7 @@ class Silhouette:
     """Something of it may lie where the body's name stands."""
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=256)
 def laid_into(name: str, body: Box, room: Box | None, outlined: bool = False) -> Silhouette:
     """A symbol in a body whose name leaves a room of it free.
 
