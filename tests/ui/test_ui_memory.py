@@ -101,7 +101,7 @@ def test_twenty_thousand_edits_grow_by_less_than_a_tenth(window) -> None:
     """An hour of random editing, 20,000 edits."""
     session = window.session
     dice = random.Random(6)
-    _edit(session, dice, 300)  # fonts, symbols and caches of texts are there once used
+    _edit(session, dice, UNDO_STEPS)  # the history is as long as it gets, and caches are full
     gc.collect()
     before = _resident_mb()
     for _ in range(20):
