@@ -486,6 +486,7 @@ class PlanView(QGraphicsView):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
+        self.cart_edit.resized()
         if self._fitted and self._keeps_fit and self.isVisible():
             self.fit()  # nobody has looked closer yet: all of it stays in sight
         self.paper.moved()

@@ -242,6 +242,11 @@ class CartEdit(QObject):
                 self.hovered,
             )
 
+    def resized(self) -> None:
+        """The view has another size."""
+        if self.on:
+            self.strip.settle()
+
     def words(self) -> str:
         """What is edited and selected, for who does not see it."""
         session = self.session

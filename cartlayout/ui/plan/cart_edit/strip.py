@@ -1,10 +1,9 @@
 """The bar over the plan while the cart is edited: what can be added, and the way out."""
 
-from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QObject, Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QAction, QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QMenu, QPushButton, QToolButton
 
 from ....documents.theme import SPACE
@@ -56,7 +55,8 @@ class CartStrip(QFrame):
             button.setAccessibleName(f"Add {PLACEABLE[key][0]}")
             button.setToolTip(PLACEABLE[key][1])
             button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-            button.clicked.connect(partial(self._clicked, key))
+            button.setProperty("part", key)
+            button.clicked.connect(self._clicked)
             self.buttons[key] = button
             row.addWidget(button)
         self.more = QToolButton()
@@ -68,14 +68,14 @@ class CartStrip(QFrame):
         for key in _WORDS:
             name = PLACEABLE[key][0]
             action = menu.addAction(f"{name[:1].upper()}{name[1:]}")
-            action.triggered.connect(partial(self._clicked, key))
+            action.setData(key)
+        menu.triggered.connect(self._listed)
         self.more.setMenu(menu)
         row.addWidget(self.more)
         self.leave = QPushButton("Done")
         self.leave.setToolTip("Go back to what stands on the cart (Escape)")
         self.leave.clicked.connect(self._done)
         row.addWidget(self.leave)
-        view.installEventFilter(self)
         self.hide()
 
     def show_placing(self, key: str) -> None:
@@ -99,11 +99,6 @@ class CartStrip(QFrame):
         else:
             super().keyPressEvent(event)
 
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        if watched is self._view and event.type() == QEvent.Type.Resize and not self.isHidden():
-            self.settle()
-        return False
-
     def _show_all(self, every: bool) -> None:
         for button in (*self.buttons.values(), self.title):
             button.setVisible(every)
@@ -112,8 +107,13 @@ class CartStrip(QFrame):
         if layout is not None:
             layout.activate()
 
-    def _clicked(self, key: str, _checked: bool = False) -> None:
-        self.chosen.emit(key)
+    def _clicked(self) -> None:
+        button = self.sender()
+        if button is not None:
+            self.chosen.emit(button.property("part"))
+
+    def _listed(self, action: QAction) -> None:
+        self.chosen.emit(action.data())
 
     def _done(self) -> None:
         self.done.emit()
