@@ -106,6 +106,10 @@ class Mirror(QGraphicsItem):
         grown = bounds.adjusted(-margin, -margin, margin, margin)
         if grown != self._bounds:
             self.prepareGeometryChange()
+            if (scene := self.scene()) is not None:
+                # Qt takes away what was painted here by what it remembers of the last paint.
+                # A paint that was due already comes before that, and it remembers the new place.
+                scene.update(self._bounds)
             self._bounds = grown
         self.update()
 
