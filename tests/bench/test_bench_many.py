@@ -43,7 +43,9 @@ def shown_window(qtbot: Any, items: int) -> Hand:
     window.resize(1280, 800)
     window.show()
     QApplication.processEvents()
-    return Hand(window.plan)
+    hand = Hand(window.plan)
+    hand.window = window  # nothing else keeps it
+    return hand
 
 
 def measure(benchmark: Any, step: Any, rounds: int = 90) -> None:
