@@ -20,6 +20,7 @@ from PySide6.QtWidgets import QApplication
 
 from cartlayout.analysis import analyse
 from cartlayout.build import edits
+from cartlayout.ui.icons import add_icon_folder
 from cartlayout.ui.main_window import MainWindow
 from cartlayout.ui.session import Session
 
@@ -38,6 +39,7 @@ def look_near(hand: Hand) -> None:
 
 
 def shown_window(qtbot: Any, items: int) -> Hand:
+    add_icon_folder()
     window = MainWindow(Session(hall(items)))
     qtbot.addWidget(window)
     window.resize(1280, 800)
