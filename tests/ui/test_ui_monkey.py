@@ -15,9 +15,17 @@ from PySide6.QtWidgets import QApplication
 from cartlayout.analysis import analyse
 from cartlayout.build.file import decode, encode
 from cartlayout.findings.finding import Finding
+from cartlayout.ui import dialogs
 from cartlayout.ui.main_window import MainWindow
 
 pytestmark = pytest.mark.qt_log_ignore("This plugin does not support", extend=True)
+
+
+@pytest.fixture(autouse=True)
+def no_file_is_named(monkeypatch) -> None:
+    """Whoever asks for a file gets none: a dialog nobody answers would wait for ever."""
+    for name in ("ask_open", "ask_save", "ask_export"):
+        monkeypatch.setattr(dialogs, name, lambda *_: None)
 
 
 def _same_findings(shown: tuple[Finding, ...], fresh: tuple[Finding, ...]) -> bool:
