@@ -106,7 +106,7 @@ class Mirror(QGraphicsItem):
         grown = bounds.adjusted(-margin, -margin, margin, margin)
         if grown != self._bounds:
             self.prepareGeometryChange()
-            if (scene := self.scene()) is not None:
+            if (scene := self.scene()) is not None and not self._bounds.isEmpty():
                 # Qt takes away what was painted here by what it remembers of the last paint.
                 # A paint that was due already comes before that, and it remembers the new place.
                 scene.update(self._bounds)
