@@ -7,6 +7,7 @@ any of it is exposed at a step of a drag.
 
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QRegion, QTransform
+from PySide6.QtWidgets import QGraphicsScene
 
 
 class Exposure:
@@ -20,3 +21,13 @@ class Exposure:
         """Whether any of a rectangle of the plan, in millimetres, is exposed."""
         seen = self._to_viewport.mapRect(rect).toAlignedRect()
         return self._region.intersects(seen.adjusted(-1, -1, 1, 1))
+
+
+def ask_for_paint(scene: QGraphicsScene | None, areas: list[QRectF]) -> None:
+    """Ask for areas of the plan to be painted anew.
+
+    `QGraphicsScene.update` would do as well, but what items ask for in the same turn
+    is then painted in a second go (measured).
+    """
+    for view in scene.views() if scene is not None else ():
+        view.updateScene(areas)

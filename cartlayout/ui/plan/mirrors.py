@@ -36,7 +36,7 @@ from ...documents.plan.paint import (
 from ...documents.plan.paths import flattened, near_part
 from ...documents.plan.picture import ZoneShape
 from ...findings.finding import Severity
-from .exposure import Exposure
+from .exposure import Exposure, ask_for_paint
 from .stamps import Stamps
 
 MARK_PT = 9.0
@@ -106,10 +106,10 @@ class Mirror(QGraphicsItem):
         grown = bounds.adjusted(-margin, -margin, margin, margin)
         if grown != self._bounds:
             self.prepareGeometryChange()
-            if (scene := self.scene()) is not None and not self._bounds.isEmpty():
+            if not self._bounds.isEmpty():
                 # Qt takes away what was painted here by what it remembers of the last paint.
                 # A paint that was due already comes before that, and it remembers the new place.
-                scene.update(self._bounds)
+                ask_for_paint(self.scene(), [self._bounds])
             self._bounds = grown
         self.update()
 
@@ -204,12 +204,7 @@ class RunMirror(Mirror):
         margin = (0.75 * tube_width_pt(run.bore_mm) + _PEN_PT) * ink.unit
         old, self._strips = self._strips, _strips(run, margin)
         self._keep_within(self.path.boundingRect().adjusted(-margin, -margin, margin, margin))
-        scene = self.scene()
-        if scene is None:
-            self.update()
-            return
-        for strip in (*old, *self._strips):  # an item would unite them into one
-            scene.update(strip)
+        ask_for_paint(self.scene(), [*old, *self._strips])  # an item would unite them into one
 
     def _keep_within(self, bounds: QRectF) -> None:
         spare = SPARE_PT * self.ink.unit
@@ -335,11 +330,11 @@ class GroundMirror(Mirror):
         if alike and old is not None and old.zones == picture.zones:
             return
         self.shown, self.captions, self.ink = picture, captions, ink
-        scene = self.scene()
-        if alike and old is not None and scene is not None and _same_places(old, picture):
-            for was, zone in zip(old.zones, picture.zones, strict=True):
-                if was != zone:  # it says something else: how much of its level is free
-                    scene.update(self._of_zone(zone))
+        if alike and old is not None and _same_places(old, picture):
+            # Those that say something else: how much of their level is free.
+            pairs = zip(old.zones, picture.zones, strict=True)
+            changed = [self._of_zone(zone) for was, zone in pairs if was != zone]
+            ask_for_paint(self.scene(), changed)
             return
         whole = rect(picture.cart.whole)
         for dimension in picture.dimensions:

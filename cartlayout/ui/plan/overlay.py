@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 from ...documents.fonts import font
 from ...documents.theme import SPACE, TYPE, Theme
 from .camera import WORLD_MM
+from .exposure import ask_for_paint
 from .gestures.base import NOTHING, Trace
 from .handles import Handle
 from .snapping import Box
@@ -194,10 +195,7 @@ class TraceLayer(Layer):
                 self.tip_at.x() + 16 * px, self.tip_at.y() + 18 * px, wide * px, high * px
             )
         old, self._dirty = self._dirty, self._parts(px)
-        scene = self.scene()
-        if scene is not None:  # an item would unite its rectangles into one
-            for box in (*old, *self._dirty):
-                scene.update(box)
+        ask_for_paint(self.scene(), [*old, *self._dirty])  # an item would unite them into one
 
     def _place_texts(self, metrics: QFontMetricsF, px: float) -> None:
         def size_of(text: str) -> tuple[float, float]:
