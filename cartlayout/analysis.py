@@ -2,7 +2,7 @@
 
 import time
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from .body import BodyResult, solve_body
 from .build import Build
@@ -26,6 +26,8 @@ class Analysis:
     """Time it took."""
     said: Mapping[str, Said] = field(default_factory=dict, compare=False, repr=False)
     """The findings by subject, lent to the next analysis."""
+    whole: bool = True
+    """False: only the network is of this build, the rest of an earlier one (see `follow`)."""
 
     @property
     def cases(self) -> tuple[str, ...]:
@@ -55,3 +57,17 @@ def analyse(build: Build, previous: Analysis | None = None) -> Analysis:
     findings = in_order(said)
     seconds = time.perf_counter() - started
     return Analysis(build, network, power, water, body, findings, seconds, said)
+
+
+def follow(build: Build, previous: Analysis) -> Analysis:
+    """What is seen to move while something is dragged: bodies in their places, runs on their ways.
+
+    What flows, what holds and what is said stay those of `previous`, until `analyse` has
+    worked them out; it takes over the network from here.
+
+    Args:
+        build: with the same items and runs, elsewhere.
+        previous: of the step before.
+    """
+    network = make_network(build, previous.network)
+    return replace(previous, build=build, network=network, whole=False)

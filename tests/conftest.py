@@ -1,11 +1,16 @@
 """What every test that touches Qt has in common: no display, own settings, nothing left over."""
 
 import gc
+import itertools
 import os
 
 os.environ["QT_QPA_PLATFORM"] = os.environ.get("CARTLAYOUT_TEST_PLATFORM", "offscreen")
 
 import pytest
+
+# As in the program (ui/collector.py): never in a thread that makes pictures.
+gc.disable()
+_FULL_EVERY = 40
 
 _QT_FOLDERS = {"bench", "cli", "documents", "ui"}
 
@@ -16,6 +21,16 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
         if "qtbot" in getattr(item, "fixturenames", ()):
             item.add_marker(pytest.mark.gui)
     items.sort(key=lambda item: item.get_closest_marker("gui") is not None)
+
+
+_torn_down = itertools.count(1)
+
+
+@pytest.hookimpl(wrapper=True, tryfirst=True)
+def pytest_runtest_logfinish(nodeid: str, location: tuple[str, int | None, str]):
+    """Collect between tests, in the thread of the windows."""
+    gc.collect(2 if next(_torn_down) % _FULL_EVERY == 0 else 0)
+    return (yield)
 
 
 @pytest.fixture(autouse=True)

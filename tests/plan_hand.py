@@ -1,5 +1,7 @@
 """A hand that works the mouse and the keyboard on a plan as a person does."""
 
+import time
+
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtTest import QTest
@@ -12,6 +14,15 @@ from cartlayout.ui.session import Session
 
 Button = Qt.MouseButton
 NO_KEY = Qt.KeyboardModifier.NoModifier
+
+
+def settle(session: Session, most_s: float = 10.0) -> None:
+    """Let the event loop turn until the analysis is of what is shown."""
+    QApplication.processEvents()
+    end = time.monotonic() + most_s
+    while session.behind and time.monotonic() < end:
+        QApplication.processEvents()
+    QApplication.processEvents()
 
 
 class Hand:
@@ -32,8 +43,8 @@ class Hand:
         self.settle()
 
     def settle(self) -> None:
-        """Let the event loop turn: the analysis of a preview comes at the end of it."""
-        QApplication.processEvents()
+        """Let the event loop turn until what is shown is answered."""
+        settle(self.session)
 
     def hover(self, place) -> None:
         self._send(QEvent.Type.MouseMove, place, Button.NoButton, Button.NoButton, NO_KEY)

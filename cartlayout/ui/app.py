@@ -15,6 +15,7 @@ from ..build import Build
 from ..build.file import CartFileError, load
 from ..documents.fonts import font, load_fonts
 from . import dialogs, settings
+from .collector import Collector
 from .icons import add_icon_folder, program_icon
 from .main_window import MainWindow
 from .new_cart import new_build
@@ -48,6 +49,7 @@ def run(path: Path | None = None, is_sample: bool = False) -> int:
     sys.excepthook = show_exception
     build, problem = _first_build(path)
     own = None if is_sample or problem else path
+    collector = Collector(application)
     window = MainWindow(Session(build, path=own))
     if own is not None:
         settings.add_recent(own)
@@ -58,7 +60,9 @@ def run(path: Path | None = None, is_sample: bool = False) -> int:
     if path is not None and problem:
         message = (window, f"{path.name} cannot be opened", problem)
         QTimer.singleShot(0, window, lambda: dialogs.show_error(*message))
-    return application.exec()
+    code = application.exec()
+    collector.stop()
+    return code
 
 
 def make_application(arguments: list[str]) -> QApplication:

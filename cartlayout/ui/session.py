@@ -4,23 +4,21 @@ Everything that shows the build listens here; everything that changes it says
 `apply` (one undo step) or `preview` (a scratch build while a drag lasts).
 """
 
-from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from ..analysis import Analysis
+from ..analysis import analyse as whole_analysis
 from ..build import Build
 from ..build.file import load, save
 from ..documents.theme import LIGHT, Theme
 from ..power.results import EVERYTHING_ON
 from ..units import UnitSystem
 from ..water.results import ALL_OPEN
+from .analyser import Analyse, Analyser
 from .selection import NOTHING, Selection
-from .soon import Soon
-
-Analyse = Callable[[Build, Analysis | None], Analysis]
 
 OVERLAYS = ("power", "water", "drain", "clearance", "weight")
 USUAL_OVERLAYS = ("power", "water", "drain")
@@ -76,6 +74,10 @@ class Session(QObject):
     """Build: another document was opened; emitted before build_changed."""
     analysis_changed = Signal(object)
     """Analysis of `shown`."""
+    drawn_changed = Signal(object)
+    """Analysis in which bodies and runs are where a drag has them; the answer follows."""
+    working_changed = Signal(object)
+    """True while an analysis that takes long is made in another thread."""
     selection_changed = Signal(object)
     """Selection."""
     level_changed = Signal(object)
@@ -113,22 +115,16 @@ class Session(QObject):
         path: Path | None = None,
     ) -> None:
         super().__init__(parent)
-        if analyse is None:
-            from ..analysis import analyse as whole_analysis
-
-            analyse = whole_analysis
-        self._analyse = analyse
         self.undo_stack = QUndoStack(self)
         self.undo_stack.setUndoLimit(UNDO_STEPS)
         self.undo_stack.cleanChanged.connect(self._clean_changed)
-        self._soon = Soon(self)
-        self._soon.due.connect(self._analyse_shown)
-        self.analyses = 0
-        """How many were computed; tests count that one move is one analysis."""
         self._build = build
         self._shown = build
-        self._settled = analyse(build, None)
-        self._analysis = self._settled
+        self._analyser = Analyser(analyse or whole_analysis, build, self)
+        self._analyser.followed.connect(self.drawn_changed)
+        self._analyser.analysed.connect(self._set_analysis)
+        self._analyser.working.connect(self.working_changed)
+        self._settled = self._analyser.latest
         self._path = path
         self._selection = NOTHING
         self._level = build.cart.levels[0].name if build.cart.levels else "venue"
@@ -160,7 +156,22 @@ class Session(QObject):
     @property
     def analysis(self) -> Analysis:
         """The latest analysis; its `build` says of what."""
-        return self._analysis
+        return self._analyser.latest
+
+    @property
+    def drawn(self) -> Analysis:
+        """What the plan draws: in a drag it is ahead of `analysis`, with an old answer in it."""
+        return self._analyser.drawn
+
+    @property
+    def behind(self) -> bool:
+        """True while `analysis` is not yet of what is shown."""
+        return self._analyser.waits
+
+    @property
+    def analyses(self) -> int:
+        """How many were computed."""
+        return self._analyser.count
 
     @property
     def settled(self) -> Analysis:
@@ -169,7 +180,7 @@ class Session(QObject):
 
     def try_out(self, build: Build) -> Analysis:
         """Analyse a build without showing it, to say beforehand what an edit would do."""
-        return self._compute(build, self._analysis)
+        return self._analyser.now(build, self.analysis)
 
     @property
     def path(self) -> Path | None:
@@ -204,12 +215,12 @@ class Session(QObject):
     @property
     def power_case(self) -> str:
         """The same for the power side: its governing case unless it knows the chosen one."""
-        return self._case if self._case in self._analysis.power.cases else EVERYTHING_ON
+        return self._case if self._case in self.analysis.power.cases else EVERYTHING_ON
 
     @property
     def water_case(self) -> str:
         """The same for the water side: everything open unless it knows the chosen one."""
-        return self._case if self._case in self._analysis.water.cases else ALL_OPEN
+        return self._case if self._case in self.analysis.water.cases else ALL_OPEN
 
     @property
     def system(self) -> UnitSystem:
@@ -263,18 +274,18 @@ class Session(QObject):
     def preview(self, build: Build) -> None:
         """Show a scratch build; its analysis follows at the end of this turn of the event loop."""
         self._shown = build
-        self._soon.start()
+        self._analyser.want(build, moves=True)
 
     def cancel_preview(self) -> None:
         """Go back to what is committed."""
-        if self._shown is self._build and not self._soon.is_active():
+        if self._shown is self._build and not self._analyser.waits:
             return
-        self._soon.stop()
         self._shown = self._build
         if self._settled.build is self._build:
+            self._analyser.take(self._settled)
             self._set_analysis(self._settled)
         else:
-            self._soon.start()
+            self._analyser.want(self._build)
 
     def tell(self, sentence: str) -> None:
         """Say something in the status bar."""
@@ -311,13 +322,12 @@ class Session(QObject):
             path: where it was read from.
             analysis: of it, if it has been made already.
         """
-        self._soon.stop()
         self._build = self._shown = build
         self._path = path
         self.undo_stack.clear()
         self.undo_stack.setClean()
-        self._settled = analysis or self._compute(build, None)
-        self._analysis = self._settled
+        self._settled = analysis or self._analyser.now(build, None)
+        self._analyser.take(self._settled)
         self._level = build.cart.levels[0].name if build.cart.levels else "venue"
         self._system = UnitSystem(build.units)
         self._case = ALL_OPEN
@@ -329,7 +339,7 @@ class Session(QObject):
         self.case_changed.emit(self._case)
         self.build_changed.emit(build)
         self.selection_changed.emit(NOTHING)
-        self.analysis_changed.emit(self._analysis)
+        self.analysis_changed.emit(self.analysis)
         self.file_changed.emit(path)
 
     # What is looked at
@@ -408,11 +418,11 @@ class Session(QObject):
     def _show(self, build: Build) -> None:
         """Commit a build, for undo commands; the analysis follows unless a preview made it."""
         self._build = self._shown = build
-        if self._analysis.build is build:
-            self._soon.stop()
-            self._settled = self._analysis
+        if self.analysis.build is build:
+            self._analyser.take(self.analysis)
+            self._settled = self.analysis
         else:
-            self._soon.start()
+            self._analyser.want(build)
         self.build_changed.emit(build)
         kept = self._selection.kept(build)
         if kept != self._selection:
@@ -422,18 +432,9 @@ class Session(QObject):
         if self._level not in levels and self._level != "venue":
             self.set_level(levels[0] if levels else "venue")
 
-    def _analyse_shown(self) -> None:
-        analysis = self._compute(self._shown, self._analysis)
+    def _set_analysis(self, analysis: Analysis) -> None:
         if analysis.build is self._build:
             self._settled = analysis
-        self._set_analysis(analysis)
-
-    def _compute(self, build: Build, previous: Analysis | None) -> Analysis:
-        self.analyses += 1
-        return self._analyse(build, previous)
-
-    def _set_analysis(self, analysis: Analysis) -> None:
-        self._analysis = analysis
         if self._case not in analysis.cases and self._case != ALL_OPEN:
             self.set_case(ALL_OPEN)
         self.analysis_changed.emit(analysis)

@@ -6,6 +6,7 @@ It answers no modal dialog, so it leaves alone what would open one.
 import random
 from collections.abc import Callable
 
+from plan_hand import settle
 from PySide6.QtCore import QEvent, QMimeData, QPoint, QPointF, Qt
 from PySide6.QtGui import QDragEnterEvent, QDropEvent, QMouseEvent, QWheelEvent
 from PySide6.QtTest import QTest
@@ -94,7 +95,7 @@ class Monkey:
 
     def settle(self) -> None:
         """Let the event loop turn, and close what would swallow the next events."""
-        QApplication.processEvents()
+        settle(self.session)
         for _ in range(4):
             popup = QApplication.activePopupWidget()
             if popup is None:

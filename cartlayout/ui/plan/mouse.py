@@ -1,6 +1,5 @@
 """The mouse on the plan: what a press takes hold of, and when a click becomes a drag."""
 
-import gc
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, Qt
@@ -31,7 +30,6 @@ Button = Qt.MouseButton
 Modifiers = Qt.KeyboardModifier
 Shape = Qt.CursorShape
 
-NEVER = 1_000_000
 DRAG_PX = 4
 """So far the mouse has to go with the button down before a click becomes a drag."""
 
@@ -63,7 +61,6 @@ class Mouse:
         """The mouse is over the plan."""
         self.panning_key = False
         """The space bar is held: a drag moves the paper."""
-        self._thresholds = gc.get_threshold()
         self._pressed: tuple[QPointF, Hit, Qt.MouseButton] | None = None
 
     def hit(self, at: QPointF) -> Hit:
@@ -337,11 +334,6 @@ class Mouse:
             return None
 
     def _begin(self, gesture: Gesture) -> None:
-        # A full garbage collection looks through everything the program has loaded,
-        # about 50 ms (measured), and has to wait until the drag is over. gc.freeze
-        # is no way to that: after it PySide6 6.10 crashes in a collection (measured).
-        self._thresholds = gc.get_threshold()
-        gc.set_threshold(*self._thresholds[:2], NEVER)
         self.gesture = gesture
         self.update_cursor()
         self.view.update_handles()
@@ -350,6 +342,5 @@ class Mouse:
         """The drag that ends now."""
         if self.gesture is None:
             raise RuntimeError("nothing is being dragged")
-        gc.set_threshold(*self._thresholds)
         gesture, self.gesture = self.gesture, None
         return gesture

@@ -101,6 +101,7 @@ class PlanView(QGraphicsView):
     def _connect(self) -> None:
         session = self.session
         session.analysis_changed.connect(self._analysis_changed)
+        session.drawn_changed.connect(self._analysis_changed)
         session.build_changed.connect(self._build_changed)
         session.document_changed.connect(self._document_changed)
         session.level_changed.connect(self._look_changed)
@@ -306,7 +307,7 @@ class PlanView(QGraphicsView):
             empty_venue=True,
             isolated=session.isolated,
         )
-        analysis = session.analysis
+        analysis = session.drawn
         build = analysis.build
         self.outlook.refreshed()
         picture = plan_picture(build, analysis, options, self.plan.picture)
@@ -342,7 +343,7 @@ class PlanView(QGraphicsView):
         """Show what can be taken hold of: ports of what is hovered or selected, plugs, bends."""
         self.cart_edit.refresh()
         refresh_words(self)
-        build = self.session.analysis.build
+        build = self.session.drawn.build
         scale = self.pixels_per_m
         handles: tuple[Handle, ...] = ()
         hovered = self.mouse.hovered
