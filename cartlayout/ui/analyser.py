@@ -74,6 +74,11 @@ class Analyser(QObject):
         """Whether one is going to follow."""
         return self._wanted is not None
 
+    @property
+    def works(self) -> bool:
+        """Whether another thread is at work."""
+        return self._work is not None
+
     def now(self, build: Build, previous: Analysis | None) -> Analysis:
         """Work one out on the spot."""
         self.count += 1

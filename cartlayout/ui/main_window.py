@@ -291,6 +291,7 @@ class MainWindow(QMainWindow):
             return
         self.status.told.stop()
         self.guide.leave()
+        self.session.end()
         self._remember()
         super().closeEvent(event)
 

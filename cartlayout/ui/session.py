@@ -169,6 +169,15 @@ class Session(QObject):
         return self._analyser.waits
 
     @property
+    def works(self) -> bool:
+        """True while another thread works out a long analysis."""
+        return self._analyser.works
+
+    def end(self) -> None:
+        """Wait for the other thread: the window is going to close."""
+        self._analyser.end()
+
+    @property
     def analyses(self) -> int:
         """How many were computed."""
         return self._analyser.count

@@ -68,6 +68,7 @@ class StatusLine(QStatusBar):
         session.told.connect(self.tell)
         session.analysis_changed.connect(self.refresh)
         session.system_changed.connect(self.refresh)
+        session.working_changed.connect(self.refresh)
         self.refresh()
 
     def tell(self, sentence: str) -> None:
@@ -85,6 +86,8 @@ class StatusLine(QStatusBar):
         if not self.told.isActive():
             session = self._session
             line = state_line(session.analysis, session.power_case, session.system)
+            if session.works:
+                line = f"Working out {len(session.shown.items)} items … · {line}"
             self.counts.set_whole(line if self._says_state else "")
 
     def say_state(self, on: bool) -> None:

@@ -12,6 +12,7 @@ from ..selection import NOTHING, Selection
 from .arrange import Arranged, arrange
 from .body_layers import BodyLayers
 from .camera import WORLD_MM
+from .carried import carry
 from .exposure import Exposure
 from .handles import XY
 from .mirrors import (
@@ -53,7 +54,10 @@ class PlanScene(QGraphicsScene):
         self.scale_px = 1.0
         self._arranged_at = 1.0
         self.picture: PlanPicture | None = None
-        self.arranged = Arranged()
+        self._labels = Arranged()
+        """As they were arranged last."""
+        self.arranged = self._labels
+        """As they stand: in a drag they are carried along for a moment."""
         self._seen: Box | None = None
         self._area: Box | None = None
         """Where labels are arranged; None: everywhere."""
@@ -120,11 +124,19 @@ class PlanScene(QGraphicsScene):
             ratio = scale_px / self._arranged_at
             self._mirror(self.picture, fresh=framed or not 1 / FRESH < ratio < FRESH)
 
-    def show_picture(self, picture: PlanPicture, selection: Selection) -> None:
-        """Mirror a picture; what is as it was is not touched."""
+    def show_picture(
+        self, picture: PlanPicture, selection: Selection, carries: bool = False
+    ) -> None:
+        """Mirror a picture; what is as it was is not touched.
+
+        Args:
+            picture: what is to be seen.
+            selection: what is marked.
+            carries: labels only move with what they speak of; they are arranged soon.
+        """
         old, self.picture = self.picture, picture
         self.selection = selection
-        self._mirror(picture, old)
+        self._mirror(picture, old, carries=carries)
 
     def show_selection(self, selection: Selection) -> None:
         """Mark what is selected."""
@@ -164,18 +176,17 @@ class PlanScene(QGraphicsScene):
         return all(frame.holds(box) for box in boxes)
 
     def _mirror(
-        self, picture: PlanPicture, old: PlanPicture | None = None, *, fresh: bool = False
+        self,
+        picture: PlanPicture,
+        old: PlanPicture | None = None,
+        *,
+        fresh: bool = False,
+        carries: bool = False,
     ) -> None:
-        if fresh or not self.arranged.looked:
-            self._arranged_at = self.scale_px
-        area = self._area_of_labels()
-        sight = picture if area is None else in_sight(picture, area)
-        if old is not None and self._sight is not None and area == self._area and not fresh:
-            self.arranged = arrange_again(sight, self._sight, self.arranged, self.ink, self.frame)
+        if carries and self._sight is not None and self._labels.unit == self.ink.unit:
+            self.arranged = carry(picture, self._sight, self._labels)
         else:
-            before = None if fresh else self.arranged
-            self.arranged = arrange(sight, self.ink, before, self.frame)
-        self._area, self._sight = area, sight
+            self._arrange(picture, old, fresh=fresh)
         self.ground.show_ground(picture, self.arranged.captions, self.ink)
         self.layers.show_picture(picture, self.ink)
         self._mirror_bodies(picture)
@@ -184,10 +195,24 @@ class PlanScene(QGraphicsScene):
         self._mirror_marks()
         self._mirror_notes()
 
+    def _arrange(self, picture: PlanPicture, old: PlanPicture | None, *, fresh: bool) -> None:
+        """Find every label its place."""
+        if fresh or not self._labels.looked:
+            self._arranged_at = self.scale_px
+        area = self._area_of_labels()
+        sight = picture if area is None else in_sight(picture, area)
+        before = self._labels
+        if old is not None and self._sight is not None and area == self._area and not fresh:
+            self._labels = arrange_again(sight, self._sight, before, self.ink, self.frame)
+        else:
+            self._labels = arrange(sight, self.ink, None if fresh else before, self.frame)
+        self.arranged = self._labels
+        self._area, self._sight = area, sight
+
     def _area_of_labels(self) -> Box | None:
         if not self.is_large or self._seen is None:
             return None
-        if self._area is None or self.ink.unit != self.arranged.unit:
+        if self._area is None or self.ink.unit != self._labels.unit:
             return self._seen
         return self._area if self._area.holds(self._seen) else self._seen
 

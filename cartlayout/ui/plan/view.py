@@ -311,7 +311,7 @@ class PlanView(QGraphicsView):
         build = analysis.build
         self.outlook.refreshed()
         picture = plan_picture(build, analysis, options, self.plan.picture)
-        self.plan.show_picture(picture, session.selection)
+        self.plan.show_picture(picture, session.selection, carries=not analysis.whole)
         self.paper.refresh(build, session.system)
         if not self._fitted and self.isVisible():
             self._fitted = True

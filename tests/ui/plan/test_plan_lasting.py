@@ -130,15 +130,3 @@ def test_a_long_drag_does_not_eat_none(hand):
         hand.move(((30 + step / 4) * INCH, 12 * INCH))
     hand.key(Qt.Key.Key_Escape)
     assert before - sys.getrefcount(None) < 100
-
-
-def test_garbage_collection_is_as_before_after_a_drag(hand):
-    before = gc.get_threshold()
-    place = hand.middle("kettle")
-    hand.start(place, (place[0] + 60, place[1]))
-    assert gc.get_threshold() != before
-    hand.key(Qt.Key.Key_Escape)
-    assert gc.get_threshold() == before
-    hand.release(place)
-    hand.drag(place, (place[0] + 60, place[1]))
-    assert gc.get_threshold() == before
