@@ -83,10 +83,11 @@ def _tilt(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
     worst = body.tilts[0]
     least = profile(analysis.build.region).tilt_degrees
     each = ", ".join(f"{one.edge} {show(one.worst_deg, 'angle', system)}" for one in body.tilts)
+    tilt = show(worst.worst_deg, "angle", system, beside=least.value)
+    asked = show(least.value, "angle", system, beside=worst.worst_deg)
     yield BodyLine(
         "Tilts at",
-        f"{show(worst.worst_deg, 'angle', system)} to the {worst.edge}, at least "
-        f"{show(least.value, 'angle', system)}",
+        f"{tilt} to the {worst.edge}, at least {asked}",
         "ok" if worst.worst_deg >= least.value else "stop",
         f"It would go over {mix_words(analysis.build, worst.worst)}, wheels blocked; swivel "
         "wheels turned inwards stand nearer together than drawn. "

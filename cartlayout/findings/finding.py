@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from ..units import Phrase, UnitSystem, Value
+from ..units import Phrase, UnitSystem, Value, beside
 
 Severity = Literal["stop", "care", "note"]
 SEVERITIES: tuple[Severity, ...] = ("stop", "care", "note")
@@ -31,6 +31,21 @@ class Finding:
     source: str = ""
     """Of the limit."""
     working: tuple[Phrase, ...] = ()
+
+    def __post_init__(self) -> None:
+        """A number over its limit never reads like the limit, whatever rounding says."""
+        a, b = self.value, self.limit
+        if a is None or b is None:
+            return
+        told = {
+            "title": self.title.told_apart(a, b),
+            "detail": self.detail.told_apart(a, b),
+            "value": beside(a, a, b),
+            "limit": beside(b, a, b),
+            "working": tuple(line.told_apart(a, b) for line in self.working),
+        }
+        for name, each in told.items():
+            object.__setattr__(self, name, each)
 
     def sort_key(self) -> tuple[int, str, tuple[str, ...], tuple[str, ...]]:
         """Stops first, then by code and place: the order on the board and in the sheets."""

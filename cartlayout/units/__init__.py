@@ -1,7 +1,7 @@
 """Quantities with a unit: read from text, kept in SI, shown in the person's units."""
 
 from .display import UnitSystem, counted, show, show_pair, show_plain
-from .phrase import Phrase, Value
+from .phrase import Phrase, Value, beside
 from .quantities import (
     ConductorSize,
     Current,
@@ -37,6 +37,7 @@ __all__ = [
     "Value",
     "Voltage",
     "Volume",
+    "beside",
     "counted",
     "show",
     "show_pair",

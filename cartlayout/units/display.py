@@ -59,23 +59,70 @@ def unit_label(dimension: str, system: UnitSystem) -> str:
     return _shown(dimension, system)[2]
 
 
-def show_plain(si: float, dimension: str, system: UnitSystem, decimals: int | None = None) -> str:
-    """Number without its unit, such as '13.8'."""
+def show_plain(
+    si: float,
+    dimension: str,
+    system: UnitSystem,
+    decimals: int | None = None,
+    beside: float | None = None,
+) -> str:
+    """Number without its unit, such as '13.8'.
+
+    Args:
+        si: the number in SI.
+        dimension: a key of the display table.
+        system: whose units.
+        decimals: None: as many as are usual for the dimension.
+        beside: another number in SI that is read against this one. Where the two would
+            read alike and are not, decimals are added until they differ.
+    """
     factor, offset, _, usual = _shown(dimension, system)
-    number = f"{(si - offset) / factor:,.{usual if decimals is None else decimals}f}"
-    return number[1:] if number.startswith("-") and float(number.replace(",", "")) == 0 else number
+    places = usual if decimals is None else decimals
+    number = (si - offset) / factor
+    if beside is not None and beside != si:
+        places = _places_apart(number, (beside - offset) / factor, places)
+    return _text(number, places)
 
 
-def show(si: float, dimension: str, system: UnitSystem, decimals: int | None = None) -> str:
-    """Number with its unit, such as '13.8 A' or '19°'."""
+def _text(number: float, places: int) -> str:
+    text = f"{number:,.{places}f}"
+    return text[1:] if text.startswith("-") and float(text.replace(",", "")) == 0 else text
+
+
+_MOST_ADDED = 3
+
+
+def _places_apart(number: float, other: float, usual: int) -> int:
+    """Decimals at which a number reads unlike another; a round one keeps the usual ones.
+
+    Two that are alike to three decimals more than usual differ by how they were
+    computed only.
+    """
+    for places in range(usual, usual + _MOST_ADDED + 1):
+        text = _text(number, places)
+        if text != _text(other, places):
+            shown = _text(number, usual).replace(",", "")
+            return usual if float(shown) == float(text.replace(",", "")) else places
+    return usual
+
+
+def show(
+    si: float,
+    dimension: str,
+    system: UnitSystem,
+    decimals: int | None = None,
+    beside: float | None = None,
+) -> str:
+    """Number with its unit, such as '13.8 A' or '19°'. Arguments: as of `show_plain`."""
     label = _shown(dimension, system)[2]
     gap = "" if label in ("°", "") else " "
-    return f"{show_plain(si, dimension, system, decimals)}{gap}{label}"
+    return f"{show_plain(si, dimension, system, decimals, beside)}{gap}{label}"
 
 
 def show_pair(si: float, limit: float, dimension: str, system: UnitSystem) -> str:
-    """Two numbers that share a unit, such as '13.8 of 20.0 A'."""
-    return f"{show_plain(si, dimension, system)} of {show(limit, dimension, system)}"
+    """Two numbers that share a unit, such as '13.8 of 20.0 A'; unlike ones read unlike."""
+    number = show_plain(si, dimension, system, beside=limit)
+    return f"{number} of {show(limit, dimension, system, beside=si)}"
 
 
 def counted(count: int, word: str) -> str:
