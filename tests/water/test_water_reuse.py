@@ -2,7 +2,7 @@
 
 import pytest
 from building import build, opening, pump, tank, tap, tee, tube, water_filter
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from cartlayout.build import Build, Venue
@@ -128,6 +128,10 @@ def test_a_result_for_another_shape_is_no_hindrance():
     st.sampled_from(["0 mm", "0.01 mm", "4 mm", "6.35 mm", "1 m"]),
     st.sampled_from(["0 in", "1 m", "-1 in", "10 km"]),
 )
+# Drums for tubes, some in rings, that only walls hold: pumps that stand, taps that are shut.
+@example([(3, 5), (2, 10), (3, 9), (1, 4), (5, 0)], "1 m", "0 in")
+@example([(13, 4), (9, 11), (7, 4), (4, 9), (9, 0), (7, 5), (4, 9)], "1 m", "0 in")
+@example([(3, 7), (5, 9), (9, 8), (1, 0), (4, 13), (4, 2)], "1 m", "10 km")
 def test_any_tangle_of_tubes_is_solved_without_an_exception(pairs, bore, length):
     """Outlet into outlet, rings, several tubes at a port, no bore, no length: findings at most."""
     ends = (

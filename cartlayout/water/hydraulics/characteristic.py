@@ -6,7 +6,7 @@ and a chain of them costs the solver one link.
 """
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from .friction import Tubing
 
@@ -14,6 +14,9 @@ STEEP = 1e15
 """Slope [Pa*s/m^3] of a wall: ten bar push 1e-9 m3/s through it."""
 LEAST_SLOPE = 1e4
 """Slope [Pa*s/m^3] of what loses nothing: one pascal at 6 L/min."""
+_LEAST_AT_REST = 1e2
+"""Slope [Pa*s/m^3] at rest that everything has. A drum for a tube has less by its measures, but
+beside that a wall would be lost in rounding, and what only walls hold would hang on nothing."""
 _SMALL_FLOW = 1e-7
 """m3/s below which a square loss turns straight, so that its slope never vanishes."""
 
@@ -38,13 +41,20 @@ class Characteristic:
     cracking_pa: float = 0.0
     """Needed before anything flows forward."""
     cracking_back_pa: float = 0.0
+    _line: float = field(init=False, repr=False, compare=False)
+    """What grows in a line with the flow, with what is missing to the least slope."""
+
+    def __post_init__(self) -> None:
+        """See to it that the slope at rest, where it is least, is no less than the least."""
+        at_rest = self.linear + self.square * _SMALL_FLOW
+        at_rest += sum(tube.slope_at_rest for tube in self.tubes)
+        least = _LEAST_AT_REST if at_rest else LEAST_SLOPE
+        object.__setattr__(self, "_line", self.linear + max(least - at_rest, 0.0))
 
     def loss(self, flow: float) -> tuple[float, float]:
         """Pressure lost [Pa] from start to end at a flow [m^3/s], and its slope [Pa*s/m^3]."""
         q = flow if flow >= 0.0 else -flow
-        slope = self.linear
-        if not (slope or self.square or self.tubes):
-            slope = LEAST_SLOPE
+        slope = self._line
         loss = slope * q
         if self.square:
             root = math.sqrt(q * q + _SMALL_FLOW * _SMALL_FLOW)

@@ -109,6 +109,11 @@ class Tubing:
         third = (laminar + s2 - 2.0 * chord) / (span * span)
         self._cubic = (p1, laminar, second, third)
 
+    @property
+    def slope_at_rest(self) -> float:
+        """Slope of the loss [Pa*s/m^3] up to the end of laminar flow."""
+        return self._laminar
+
     def loss(self, flow: float) -> tuple[float, float]:
         """Pressure lost [Pa] at a flow [m^3/s] not below zero, and its slope [Pa*s/m^3]."""
         if flow <= self._laminar_end:
