@@ -36,11 +36,19 @@ class Hand:
         return self.view.camera.to_viewport((place[0] / 1000, place[1] / 1000)).toPoint()
 
     def _send(self, kind, place, button, buttons, modifiers):
+        self._event(kind, place, button, buttons, modifiers)
+        self.settle()
+
+    def _event(self, kind, place, button, buttons, modifiers):
         spot = QPointF(self.at(place))
         port = self.view.viewport()
         event = QMouseEvent(kind, spot, QPointF(port.mapToGlobal(spot)), button, buttons, modifiers)
         QApplication.sendEvent(port, event)
-        self.settle()
+
+    def follow(self, place, button=Button.LeftButton) -> None:
+        """Move with the button held until the plan is painted; the answer comes later."""
+        self._event(QEvent.Type.MouseMove, place, Button.NoButton, button, NO_KEY)
+        QApplication.sendPostedEvents()
 
     def settle(self) -> None:
         """Let the event loop turn until what is shown is answered."""

@@ -50,8 +50,11 @@ def shown_window(qtbot: Any, items: int) -> Hand:
     return hand
 
 
-def measure(benchmark: Any, step: Any, rounds: int = 90) -> None:
-    """Time a step by wall clock and by what this thread took of the processor."""
+def measure(benchmark: Any, step: Any, rounds: int = 90, between: Any = None) -> None:
+    """Time a step by wall clock and by what this thread took of the processor.
+
+    `between` is done before every step and not timed.
+    """
     cpu: list[float] = []
 
     def timed() -> None:
@@ -59,7 +62,7 @@ def measure(benchmark: Any, step: Any, rounds: int = 90) -> None:
         step()
         cpu.append(time.thread_time() - before)
 
-    benchmark.pedantic(timed, rounds=rounds, warmup_rounds=5)
+    benchmark.pedantic(timed, setup=between, rounds=rounds, warmup_rounds=0 if between else 5)
     if benchmark.stats is None:
         return
     wall = sorted(benchmark.stats.stats.data)
@@ -70,13 +73,17 @@ def measure(benchmark: Any, step: Any, rounds: int = 90) -> None:
     info["cpu_p95_ms"] = round(cpu[int(0.95 * len(cpu))] * 1000, 2)
 
 
-def drag(benchmark: Any, hand: Hand, item: str) -> None:
+def drag(benchmark: Any, hand: Hand, item: str, answered: bool = False) -> None:
+    """From the mouse event to the paint that shows it there, or to the whole answer."""
     way = 1 if item == "kettle" else -1
     x, y = hand.middle(item)
     by = max(8.0, LEAST_STEP_PX / hand.view.camera.scale)
     hand.start((x, y), (x + 30 * way, y))
     places = itertools.cycle([(x + way * (30 + by * n), y + by * n / 2) for n in range(30)])
-    measure(benchmark, lambda: hand.move(next(places)))
+    if answered:
+        measure(benchmark, lambda: hand.move(next(places)))
+    else:
+        measure(benchmark, lambda: hand.follow(next(places)), between=hand.settle)
     hand.key(Qt.Key.Key_Escape)
     assert hand.undo_texts == []
 
@@ -97,6 +104,14 @@ def test_drag_step_in_the_window(benchmark, qtbot, items, item):
     hand = shown_window(qtbot, items)
     look_near(hand)
     drag(benchmark, hand, item)
+
+
+@pytest.mark.parametrize("item", ["kettle", "espresso"])
+@pytest.mark.parametrize("items", SIZES)
+def test_drag_step_with_its_answer(benchmark, qtbot, items, item):
+    hand = shown_window(qtbot, items)
+    look_near(hand)
+    drag(benchmark, hand, item, answered=True)
 
 
 @pytest.mark.parametrize("looks", ["whole", "near"])
