@@ -135,12 +135,13 @@ def _search(
 def _route(task: Task, way: Way) -> Route:
     points: tuple[XYZ, ...] = way.points
     levels = tuple(dict.fromkeys(plane.level for plane in task.planes))
+    room_m = bend_room(points)
     return Route(
         points,
         length_of(points),
-        bends=len(points) - 2,
+        bends=len(room_m),
         vertical_m=climbs(points),
-        bend_room_m=bend_room(points),
+        bend_room_m=room_m,
         levels=levels,
         climb=first_climb(points) if len(levels) == 2 else None,
     )

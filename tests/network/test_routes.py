@@ -11,7 +11,7 @@ from pathlib import Path
 import building as b
 import networkx as nx
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 from shapely import LineString, box
@@ -61,6 +61,11 @@ def joined(*items: Item, cart: object = None, **tube: object) -> Build:
     return b.build(*items, run, cart=cart or b.cart("2 m", "1.2 m"))
 
 
+def with_way_points(build: Build, *places: tuple[float, float]) -> Build:
+    points = tuple(Point(x=m(x), y=m(y)) for x, y in places)
+    return edits.replace_run(build, replace(build.runs[0], waypoints=points))
+
+
 def way(build: Build, run_id: str = "run") -> Route:
     return make_network(build).routes[run_id]
 
@@ -99,8 +104,19 @@ def hidden_m(build: Build, route: Route, own: tuple[str, ...] = ()) -> float:
 # --- every way ----------------------------------------------------------------------------------
 
 
+def unlike_tees() -> Build:
+    """One with ports at half an inch, one with ports at 12 mm, joined on the floor."""
+    tees = [
+        b.item("inch", ports=(side_port("p", "left", 0.1, 0.0127),), level="venue"),
+        b.item("mm", ports=(side_port("p", "left", 0.1, 0.012),), level="venue"),
+    ]
+    return b.build(*tees, b.tube("inch.p", "mm.p", None, run_id="run"))
+
+
 @relaxed
 @given(builds())
+@example(unlike_tees())
+@example(with_way_points(unlike_tees(), (0.2, 0.4)))
 def test_every_way_is_square_and_joins_its_ports(build: Build) -> None:
     network = make_network(build)
     for run in build.runs:
@@ -213,6 +229,14 @@ def test_a_way_is_hardly_longer_than_the_shortest_of_a_reference(build: Build) -
     bends_saved = 12
     slack = 4 * step + 0.05 * bends_saved
     assert route.length_m <= shortest / 0.85 + slack
+
+
+def test_a_step_of_less_than_a_millimetre_is_no_bend() -> None:
+    raised = replace(block("z", 1.7, 0.6, "left"), raised=m(0.0007))
+    straight = way(joined(block("a", 0.3, 0.6, "right"), raised))
+    check_square(straight)
+    assert straight.bends == 0
+    assert straight.vertical_m == pytest.approx(0.0007)
 
 
 def test_a_way_goes_round_what_stands_between() -> None:

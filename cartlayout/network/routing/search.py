@@ -52,7 +52,9 @@ def find_way(task: Task) -> Way:
         if not (met & ~known).any():
             break
         known |= met
-    points = [task.a.at, *((x, y, task.planes[height].z_m) for x, y, height in steps), task.b.at]
+    points = [task.a.at, *((x, y, task.planes[height].z_m) for x, y, height in steps)]
+    x, y, _ = points[-1]
+    points += [(x, y, task.b.at[2]), task.b.at]  # on one height the ports differ by less than 1 mm
     return Way(cleaned(points), np.concatenate(looked_at))
 
 

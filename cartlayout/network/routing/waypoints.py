@@ -97,7 +97,9 @@ def _in_space(task: Task, flat: Sequence[XY]) -> list[XYZ]:
     """Go up or down where the boards can be passed, as late as possible."""
     start_m, stop_m = task.a.at[2], task.b.at[2]
     if len(task.planes) == 1:
-        return [task.a.at, *((x, y, start_m) for x, y in flat[1:-1]), task.b.at]
+        x, y = flat[-2]  # where what little the ports differ in height is made up for
+        square = [(u, v, start_m) for u, v in flat[1:-1]]
+        return [task.a.at, *square, (x, y, stop_m), task.b.at]
     places = _candidates(task, flat)
     xs, ys = np.array([x for _, (x, _) in places]), np.array([y for _, (_, y) in places])
     costs = np.round(board_costs(task, xs, ys), 6)
