@@ -21,6 +21,11 @@ class Pulse(QObject):
         self._animation.setEndValue(0.0)
         self._animation.valueChanged.connect(self._changed)
 
+    @property
+    def is_on(self) -> bool:
+        """Whether it is fading just now."""
+        return self._animation.state() == QVariantAnimation.State.Running
+
     def ring(self, selection: Selection) -> None:
         """Ring these now."""
         self._around = selection
