@@ -6,7 +6,7 @@ import traceback
 from pathlib import Path
 from types import TracebackType
 
-from PySide6.QtCore import QEvent, QObject, QTimer
+from PySide6.QtCore import QCoreApplication, QEvent, QTimer, Signal
 from PySide6.QtGui import QFileOpenEvent
 from PySide6.QtWidgets import QApplication, QStyleFactory
 
@@ -24,18 +24,17 @@ from .session import Session
 log = logging.getLogger("cartlayout")
 
 
-class _OpenFiles(QObject):
-    """Opens what the desktop hands over, such as a double-clicked file on some platforms."""
+class Application(QApplication):
+    """Hands on what the desktop wants opened, such as a double-clicked file on some platforms."""
 
-    def __init__(self, window: MainWindow) -> None:
-        super().__init__(window)
-        self._window = window
+    file_wanted = Signal(object)
+    """Path."""
 
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+    def event(self, event: QEvent) -> bool:
         if isinstance(event, QFileOpenEvent):
-            self._window.files.open_path(Path(event.file()))
+            self.file_wanted.emit(Path(event.file()))
             return True
-        return super().eventFilter(watched, event)
+        return super().event(event)
 
 
 def run(path: Path | None = None, is_sample: bool = False) -> int:
@@ -55,20 +54,32 @@ def run(path: Path | None = None, is_sample: bool = False) -> int:
         settings.add_recent(own)
     if path is None:
         window.show_start()
-    application.installEventFilter(_OpenFiles(window))
+    if isinstance(application, Application):
+        application.file_wanted.connect(window.files.open_path)
     window.show()
     if path is not None and problem:
         message = (window, f"{path.name} cannot be opened", problem)
         QTimer.singleShot(0, window, lambda: dialogs.show_error(*message))
     code = application.exec()
+    close_down(window)
     collector.stop()
+    sys.excepthook = sys.__excepthook__
     return code
+
+
+def close_down(window: MainWindow) -> None:
+    """Delete a window while all that listens to it is whole.
+
+    Left to the end of the process, its parts lose what they know before Qt is done with them.
+    """
+    window.deleteLater()
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
 
 
 def make_application(arguments: list[str]) -> QApplication:
     """The application object with the program's own font, style and icon."""
     existing = QApplication.instance()
-    application = existing if isinstance(existing, QApplication) else QApplication(arguments)
+    application = existing if isinstance(existing, QApplication) else Application(arguments)
     application.setApplicationName("cartlayout")
     application.setApplicationVersion(__version__)
     application.setDesktopFileName("cartlayout")

@@ -119,10 +119,15 @@ def show(
     return f"{show_plain(si, dimension, system, decimals, beside)}{gap}{label}"
 
 
-def show_pair(si: float, limit: float, dimension: str, system: UnitSystem) -> str:
-    """Two numbers that share a unit, such as '13.8 of 20.0 A'; unlike ones read unlike."""
-    number = show_plain(si, dimension, system, beside=limit)
-    return f"{number} of {show(limit, dimension, system, beside=si)}"
+def show_pair(
+    si: float, limit: float, dimension: str, system: UnitSystem, apart: bool = True
+) -> str:
+    """Two numbers that share a unit, such as '13.8 of 20.0 A'.
+
+    Unlike ones read unlike, unless `apart` is off: of what holds, a hair more says nothing.
+    """
+    number = show_plain(si, dimension, system, beside=limit if apart else None)
+    return f"{number} of {show(limit, dimension, system, beside=si if apart else None)}"
 
 
 def counted(count: int, word: str) -> str:

@@ -9,6 +9,7 @@ from PySide6.QtCore import QTimer
 from PySide6.QtGui import QFontInfo, QFontMetricsF
 from PySide6.QtWidgets import QApplication
 
+from cartlayout.data import sample_builds
 from cartlayout.documents.fonts import font
 from cartlayout.documents.qt import missing_libraries
 from cartlayout.ui import app, dialogs
@@ -129,3 +130,33 @@ def test_the_process_without_a_file_shows_the_start_page(tmp_path):
     assert done.returncode == 0, done.stderr
     assert done.stdout.startswith("True ")
     assert "Traceback" not in done.stderr
+
+
+def test_a_file_that_the_desktop_hands_over_is_opened_and_nothing_is_said_at_the_end(tmp_path):
+    path = sample_builds() / "market_cart.cart"
+    code = (
+        "import sys\n"
+        "from PySide6.QtCore import QCoreApplication, QSettings, QTimer\n"
+        "from PySide6.QtGui import QFileOpenEvent\n"
+        "QSettings.setPath(QSettings.Format.IniFormat, QSettings.Scope.UserScope, sys.argv[2])\n"
+        "from cartlayout.ui import app\n"
+        "made = app.make_application(sys.argv[:1])\n"
+        "def hand_over():\n"
+        "    QCoreApplication.sendEvent(made, QFileOpenEvent(sys.argv[1]))\n"
+        "    (window,) = [w for w in made.topLevelWidgets() if w.isVisible()]\n"
+        "    print(window.session.build.name)\n"
+        "    window.close()\n"
+        "QTimer.singleShot(50, hand_over)\n"
+        "sys.exit(app.run(None))\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code, str(path), str(tmp_path)],
+        capture_output=True,
+        text=True,
+        timeout=60,
+        env={**os.environ, "QT_QPA_PLATFORM": "offscreen"},
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.strip() == "Saturday market cart"
+    assert done.stderr == ""

@@ -83,10 +83,9 @@ def _row(tap: Tap, case: str, system: UnitSystem, said: str, origin: str) -> Tap
         numbers = f"shut {show(tap.static_pa, 'pressure', system)}"
         verdict = said or "ok"
     else:
-        numbers = (
-            f"{show(state.pressure_pa, 'pressure', system)}   "
-            f"{show_pair(state.flow, tap.required_flow, 'flow', system)}"
-        )
+        short = not state.flow_ok
+        flows = show_pair(state.flow, tap.required_flow, "flow", system, apart=short)
+        numbers = f"{show(state.pressure_pa, 'pressure', system)}   {flows}"
         holds = static_ok and state.pressure_ok and state.flow_ok
         verdict = said or ("ok" if holds else "care")
     return TapRow(
