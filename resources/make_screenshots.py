@@ -19,6 +19,7 @@ from cartlayout.data import resources, sample_builds
 from cartlayout.documents.export import export_plan
 from cartlayout.ui.app import make_application
 from cartlayout.ui.main_window import MainWindow
+from cartlayout.ui.new_cart import new_build
 from cartlayout.ui.session import Session
 
 SIZE = (1280, 800)
@@ -58,6 +59,40 @@ def drag_first_load(application: QApplication, window: MainWindow) -> None:
         settle(application)
 
 
+def picture_start(application: QApplication, target: Path) -> None:
+    """The start page, when the pictures of the samples have come."""
+    window = MainWindow(Session(new_build()))
+    window.show_start()
+    window.resize(*SIZE)
+    window.show()
+    QTest.qWait(3000)
+    window.grab().save(str(target))
+    close(application, window)
+
+
+def picture_ways_to_work(application: QApplication, folder: Path) -> None:
+    """Weight and clearances, a bigger machine tried out, and the cart itself edited."""
+    window = open_window(application, "folding_cart_modules")
+    for overlay in ("clearance", "weight"):
+        window.session.set_overlay(overlay, True)
+    for overlay in ("power", "water", "drain"):
+        window.session.set_overlay(overlay, False)
+    settle(application)
+    window.grab().save(str(folder / "weight_and_clearances.png"))
+    close(application, window)
+    window = open_window(application, "market_cart")
+    window.plan.choose(frozenset({"kettle"}), frozenset())
+    window.actions_["equipment.replace"].trigger()
+    QTest.qWait(1500)
+    window.grab().save(str(folder / "replacing.png"))
+    QTest.keyClick(window.focusWidget(), Qt.Key.Key_Escape)
+    settle(application)
+    window.actions_["cart.edit"].trigger()
+    settle(application)
+    window.grab().save(str(folder / "editing_the_cart.png"))
+    close(application, window)
+
+
 def main() -> None:
     """Write all pictures to resources/screenshots."""
     folder = resources() / "screenshots"
@@ -75,7 +110,10 @@ def main() -> None:
         window.actions_["view.dark"].trigger()
         settle(application)
         window.grab().save(str(folder / "hall_bar_dark.png"))
+        window.actions_["view.light"].trigger()
         close(application, window)
+        picture_start(application, folder / "start_page.png")
+        picture_ways_to_work(application, folder)
     build = load(sample_builds() / "market_cart.cart")
     sheet: Path = folder / "plan_sheet.png"
     export_plan(build, analyse(build), sheet, dpi=110, sheet="letter", file="market_cart.cart")

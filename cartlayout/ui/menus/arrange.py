@@ -174,7 +174,7 @@ ENTRIES: tuple[Listed, ...] = (
         "front", "&Front Edges", "front", "Bring front edges into line", ("Ctrl+Shift+Down",)
     ),
     _alignment(
-        "across", "Middles, L&eft to Right", "middle across", "Put middles one behind the other"
+        "across", "Middles, Lef&t to Right", "middle across", "Put middles one behind the other"
     ),
     _alignment(
         "along", "&Middles, Rear to Front", "middle along", "Put middles one beside the other"
@@ -214,7 +214,7 @@ ENTRIES: tuple[Listed, ...] = (
     ),
     Entry(
         "edit.duplicate-connected",
-        "Duplicate with &Wires and Tubes",
+        "Duplicate with Wires and Tu&bes",
         duplicate_connected,
         "Edit",
         1,
@@ -251,7 +251,7 @@ ENTRIES: tuple[Listed, ...] = (
     ),
     Entry(
         "edit.fields",
-        "Edit &Details",
+        "&Edit Details",
         edit_fields,
         "Edit",
         3,
@@ -263,7 +263,7 @@ ENTRIES: tuple[Listed, ...] = (
     ),
     Entry(
         "view.isolate",
-        "&Only This Level",
+        "Onl&y This Level",
         toggle_isolated,
         "View",
         1,

@@ -188,7 +188,7 @@ ENTRIES: tuple[Listed, ...] = (
     ),
     Entry(
         "edit.duplicate",
-        "D&uplicate",
+        "Dupl&icate",
         duplicate,
         "Edit",
         1,

@@ -84,7 +84,7 @@ def keep_ways(window: "MainWindow") -> None:
 ENTRIES: tuple[Listed, ...] = (
     Entry(
         "runs.automatic",
-        "Route &Automatically",
+        "Route Automati&cally",
         route_automatically,
         "Arrange",
         5,
@@ -108,7 +108,7 @@ ENTRIES: tuple[Listed, ...] = (
     ),
     Entry(
         "runs.all-automatic",
-        "Route A&ll Automatically",
+        "Rout&e All Automatically",
         route_all_automatically,
         "Arrange",
         5,

@@ -50,6 +50,15 @@ def _to_case(window: "MainWindow", case: object) -> None:
     window.session.set_case(str(case))
 
 
+_OVERLAY_TEXT = {
+    "power": "&Power",
+    "water": "&Water",
+    "drain": "&Drain",
+    "clearance": "&Clearance",
+    "weight": "W&eight",
+}
+
+
 def _overlay(name: str, tip: str) -> Entry:
     """The switch of one overlay."""
 
@@ -61,9 +70,9 @@ def _overlay(name: str, tip: str) -> Entry:
 
     return Entry(
         f"view.overlay-{name}",
-        name.capitalize(),
+        _OVERLAY_TEXT[name],
         toggle,
-        "View/Show on Plan",
+        "View/S&how on Plan",
         2,
         tip=tip,
         words="overlay layer hide",
@@ -231,7 +240,7 @@ ENTRIES: tuple[Listed, ...] = (
     *(_overlay(name, OVERLAY_TIPS[name]) for name in OVERLAYS),
     Choices(
         "view.cases",
-        "R&unning",
+        "Runnin&g",
         cases,
         _to_case,
         "View",
@@ -283,7 +292,7 @@ ENTRIES: tuple[Listed, ...] = (
     ),
     Entry(
         "view.previous-part",
-        "Part &Before",
+        "Pa&rt Before",
         previous_part,
         "View",
         4,
@@ -304,9 +313,9 @@ ENTRIES: tuple[Listed, ...] = (
     ),
     Entry(
         "view.us-units",
-        "US &Units (in, psi, gal)",
+        "&US Units (in, psi, gal)",
         us_units,
-        "View",
+        "View/&Units",
         5,
         tip="Show US units",
         words="inches psi gallons imperial customary",
@@ -317,7 +326,7 @@ ENTRIES: tuple[Listed, ...] = (
         "view.metric-units",
         "&Metric Units (mm, bar, L)",
         metric_units,
-        "View",
+        "View/&Units",
         5,
         tip="Show metric units",
         words="millimetres bar litres SI",
@@ -326,9 +335,9 @@ ENTRIES: tuple[Listed, ...] = (
     ),
     Entry(
         "view.build-units",
-        "Units of Each Buil&d",
+        "Units of Each &Build",
         build_units,
-        "View",
+        "View/&Units",
         5,
         tip="Show each build in the units it is written in",
         words="automatic original",
@@ -339,7 +348,7 @@ ENTRIES: tuple[Listed, ...] = (
         "view.light",
         "&Light Colours",
         light,
-        "View",
+        "View/Co&lours",
         6,
         tip="Use light colours",
         words="theme bright white day",
@@ -349,9 +358,9 @@ ENTRIES: tuple[Listed, ...] = (
     ),
     Entry(
         "view.dark",
-        "Da&rk Colours",
+        "&Dark Colours",
         dark,
-        "View",
+        "View/Co&lours",
         6,
         tip="Use dark colours",
         words="theme black night",
@@ -361,9 +370,9 @@ ENTRIES: tuple[Listed, ...] = (
     ),
     Entry(
         "view.system-colours",
-        "Colours of the S&ystem",
+        "Colours of the &System",
         system_colours,
-        "View",
+        "View/Co&lours",
         6,
         tip="Follow the system's choice",
         words="theme automatic",
