@@ -20,7 +20,7 @@ from cartlayout.documents.export import export_plan
 from cartlayout.ui.app import make_application
 from cartlayout.ui.main_window import MainWindow
 from cartlayout.ui.new_cart import new_build
-from cartlayout.ui.session import Session
+from cartlayout.ui.session import OVERLAYS, USUAL_OVERLAYS, Session
 
 SIZE = (1280, 800)
 
@@ -79,6 +79,8 @@ def picture_ways_to_work(application: QApplication, folder: Path) -> None:
         window.session.set_overlay(overlay, False)
     settle(application)
     window.grab().save(str(folder / "weight_and_clearances.png"))
+    for overlay in OVERLAYS:  # the next window remembers them
+        window.session.set_overlay(overlay, overlay in USUAL_OVERLAYS)
     close(application, window)
     window = open_window(application, "market_cart")
     window.plan.choose(frozenset({"kettle"}), frozenset())
