@@ -1,9 +1,5 @@
 """What keys, menus and the context menu do to selected parts of the cart: one undo step each."""
 
-from collections.abc import Callable
-from functools import wraps
-from typing import Concatenate, ParamSpec
-
 from msgspec.structs import replace
 
 from ..build import Build, Cart, CartLeg, Caster, Zone
@@ -24,29 +20,9 @@ from ..build.cart_moves import moved, stretched
 from ..build.cart_parts import name_of, part_of, with_part
 from ..build.cart_shape import shifted
 from ..build.edits import EditError
-from .commands import IN_MID_DRAG, grid_m, sentence
+from .commands import grid_m, telling
 from .selection import NOTHING, Selection
 from .session import Session
-
-P = ParamSpec("P")
-
-
-def telling(
-    command: Callable[Concatenate[Session, P], None],
-) -> Callable[Concatenate[Session, P], None]:
-    """Say why an edit cannot be made instead of raising. In mid-drag nothing else is edited."""
-
-    @wraps(command)
-    def told(session: Session, *args: P.args, **kwargs: P.kwargs) -> None:
-        if session.previewing:
-            session.tell(IN_MID_DRAG)
-            return
-        try:
-            command(session, *args, **kwargs)
-        except EditError as error:
-            session.tell(sentence(str(error)))
-
-    return told
 
 
 def named(cart: Cart, verb: str, parts: tuple[str, ...]) -> str:

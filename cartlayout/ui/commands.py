@@ -28,7 +28,7 @@ def sentence(text: str) -> str:
     return f"{text[:1].upper()}{text[1:]}."
 
 
-def _telling(
+def telling(
     command: Callable[Concatenate[Session, P], None],
 ) -> Callable[Concatenate[Session, P], None]:
     """Say why an edit cannot be made instead of raising. In mid-drag nothing else is edited."""
@@ -71,7 +71,7 @@ def going_along(build: Build, selection: Selection) -> tuple[str, ...]:
     return edits.with_groups(build, selection.items)
 
 
-@_telling
+@telling
 def nudge(session: Session, dx_m: float, dy_m: float) -> None:
     """Move the selection by an offset; nudges in a row are one step."""
     ids = going_along(session.build, session.selection)
@@ -87,7 +87,7 @@ def nudge(session: Session, dx_m: float, dy_m: float) -> None:
     )
 
 
-@_telling
+@telling
 def rotate(session: Session, degrees: float = 90.0) -> None:
     """Turn the selected items clockwise, each about its middle; a group turns as one."""
     ids = session.selection.items
@@ -99,7 +99,7 @@ def rotate(session: Session, degrees: float = 90.0) -> None:
     session.apply(named(session.build, "Rotate", ids), turned)
 
 
-@_telling
+@telling
 def turn_to(session: Session, degrees: float) -> None:
     """Turn the selected items so that they stand at an angle, clockwise from un-turned."""
     ids = session.selection.items
@@ -114,7 +114,7 @@ def turn_to(session: Session, degrees: float) -> None:
     session.apply(f"{named(session.build, 'Turn', ids)} to {degrees:g}°", turned)
 
 
-@_telling
+@telling
 def align(session: Session, line: arranging.Line) -> None:
     """Bring the selected items into line."""
     aligned = arranging.align(session.build, session.selection.items, line)
@@ -124,7 +124,7 @@ def align(session: Session, line: arranging.Line) -> None:
     session.apply(named(session.build, "Align", session.selection.items), aligned)
 
 
-@_telling
+@telling
 def distribute(session: Session, axis: arranging.Axis, spacing: arranging.Spacing) -> None:
     """Space the selected items evenly between the outermost two."""
     spaced = arranging.distribute(session.build, session.selection.items, axis, spacing)
@@ -134,7 +134,7 @@ def distribute(session: Session, axis: arranging.Axis, spacing: arranging.Spacin
     session.apply(named(session.build, "Space", session.selection.items), spaced)
 
 
-@_telling
+@telling
 def group(session: Session) -> None:
     """Let the selected items move and turn as one from now on."""
     chosen = session.selection.items
@@ -143,7 +143,7 @@ def group(session: Session) -> None:
     session.apply(named(session.build, "Group", ids), build, select=Selection(items=ids))
 
 
-@_telling
+@telling
 def ungroup(session: Session) -> None:
     """Let the items of the selected groups go their own ways again."""
     chosen = session.selection.items
@@ -152,7 +152,7 @@ def ungroup(session: Session) -> None:
     session.apply(named(session.build, "Ungroup", ids), build, select=Selection(items=ids))
 
 
-@_telling
+@telling
 def delete(session: Session) -> None:
     """Take the selected items and runs away."""
     chosen = session.selection
@@ -173,7 +173,7 @@ def _delete_label(build: Build, chosen: Selection) -> str:
     return f"Delete {len(chosen.runs)} wires and tubes"
 
 
-@_telling
+@telling
 def duplicate(session: Session) -> None:
     """Add copies of the selected items beside them."""
     ids = session.selection.items
@@ -184,7 +184,7 @@ def duplicate(session: Session) -> None:
     session.apply(named(session.build, "Duplicate", ids), build, select=Selection(items=new))
 
 
-@_telling
+@telling
 def duplicate_connected(session: Session) -> None:
     """Add copies of the selected items, joined to what the originals are joined to."""
     ids = session.selection.items
@@ -198,7 +198,7 @@ def duplicate_connected(session: Session) -> None:
         session.tell(f"No free fitting port is left on {', '.join(missed)}.")
 
 
-@_telling
+@telling
 def copy(session: Session) -> None:
     """Put the selected items on the clipboard."""
     if session.selection.items:
@@ -207,7 +207,7 @@ def copy(session: Session) -> None:
         session.tell(f"{named(session.build, 'Copied', session.selection.items)}.")
 
 
-@_telling
+@telling
 def cut(session: Session) -> None:
     """Put the selected items on the clipboard and take them away."""
     ids = session.selection.items
@@ -220,7 +220,7 @@ def cut(session: Session) -> None:
     session.apply(named(session.build, "Cut", ids), left)
 
 
-@_telling
+@telling
 def paste(session: Session, at: tuple[float, float] | None = None) -> None:
     """Add what is on the clipboard with its middle at a place in metres.
 
@@ -247,7 +247,7 @@ def select_all(session: Session) -> None:
     session.select(Selection(items=here))
 
 
-@_telling
+@telling
 def to_level(session: Session, level: str) -> None:
     """Put the selected items on another level of the cart."""
     ids = tuple(
@@ -272,7 +272,7 @@ def edit_fields(session: Session) -> None:
     session.fields_requested.emit(session.selection)
 
 
-@_telling
+@telling
 def toggle_lock(session: Session) -> None:
     """Lock the selected items where they stand, or unlock them if all are locked."""
     chosen = [item for item in session.build.items if item.id in session.selection.items]
@@ -286,13 +286,13 @@ def toggle_lock(session: Session) -> None:
     session.apply(named(build, verb, tuple(item.id for item in chosen)), build)
 
 
-@_telling
+@telling
 def undo(session: Session) -> None:
     """Take the latest step back."""
     session.undo_stack.undo()
 
 
-@_telling
+@telling
 def redo(session: Session) -> None:
     """Do again what was taken back."""
     session.undo_stack.redo()

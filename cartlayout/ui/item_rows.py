@@ -1,12 +1,13 @@
 """How a line of the list of items is painted: picture, name, remark, mark."""
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QIcon, QPainter, QPen
-from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
+from PySide6.QtGui import QColor, QFontMetricsF, QIcon, QPainter
+from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from ..documents.fonts import font
 from ..documents.theme import TYPE, Theme
 from .marks import mark_icon
+from .widgets import paint_row_ground
 
 Index = QModelIndex | QPersistentModelIndex
 NOTE, SEVERITY = Qt.ItemDataRole.UserRole + 1, Qt.ItemDataRole.UserRole + 2
@@ -31,28 +32,12 @@ class ItemRows(QStyledItemDelegate):
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         rect = QRectF(option.rect).adjusted(0, 1, -4, -1)
-        self._ground(painter, rect, option.state)
+        paint_row_ground(painter, rect, option.state, self.theme)
         if index.parent().isValid():
             self._line(painter, rect, index)
         else:
             self._head(painter, rect, index)
         painter.restore()
-
-    def _ground(self, painter: QPainter, rect: QRectF, state: QStyle.StateFlag) -> None:
-        theme = self.theme
-        grounds = (
-            (QStyle.StateFlag.State_Selected, theme.selection_tint),
-            (QStyle.StateFlag.State_MouseOver, theme.track),
-        )
-        ground = next((colour for flag, colour in grounds if state & flag), None)
-        if ground is not None:
-            painter.setPen(Qt.PenStyle.NoPen)
-            painter.setBrush(QColor(ground))
-            painter.drawRoundedRect(rect, 4, 4)
-        if state & QStyle.StateFlag.State_HasFocus:
-            painter.setPen(QPen(QColor(theme.selection), 1.5))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRoundedRect(rect.adjusted(0.75, 0.75, -0.75, -0.75), 4, 4)
 
     def _line(self, painter: QPainter, rect: QRectF, index: Index) -> None:
         picture: QIcon = index.data(Qt.ItemDataRole.DecorationRole)

@@ -22,13 +22,11 @@ from PySide6.QtGui import (
     QIcon,
     QKeyEvent,
     QPainter,
-    QPen,
     QPixmap,
 )
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QLineEdit,
-    QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
     QTreeWidget,
@@ -93,24 +91,11 @@ class StockRows(QStyledItemDelegate):
         return QSize(120, 34 if index.data(_KEY) else 28)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
-        theme = self.theme
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         rect = QRectF(option.rect).adjusted(0, 1, -4, -1)
         state = option.state
-        grounds = (
-            (QStyle.StateFlag.State_Selected, theme.selection_tint),
-            (QStyle.StateFlag.State_MouseOver, theme.track),
-        )
-        ground = next((colour for flag, colour in grounds if state & flag), None)
-        if ground is not None:
-            painter.setPen(Qt.PenStyle.NoPen)
-            painter.setBrush(QColor(ground))
-            painter.drawRoundedRect(rect, 4, 4)
-        if state & QStyle.StateFlag.State_HasFocus:
-            painter.setPen(QPen(QColor(theme.selection), 1.5))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRoundedRect(rect.adjusted(0.75, 0.75, -0.75, -0.75), 4, 4)
+        widgets.paint_row_ground(painter, rect, state, self.theme)
         if index.data(_KEY):
             self._entry(painter, rect, index)
         else:

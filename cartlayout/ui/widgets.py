@@ -1,7 +1,16 @@
 """Small widgets that several parts of the window share."""
 
-from PySide6.QtCore import QCoreApplication, QEvent, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QIcon, QKeyEvent, QMouseEvent, QResizeEvent
+from PySide6.QtCore import QCoreApplication, QEvent, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import (
+    QColor,
+    QFocusEvent,
+    QIcon,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPen,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import (
     QDialogButtonBox,
     QFrame,
@@ -10,10 +19,13 @@ from PySide6.QtWidgets import (
     QMessageBox,
     QScrollArea,
     QSizePolicy,
+    QStyle,
     QToolButton,
     QVBoxLayout,
     QWidget,
 )
+
+from ..documents.theme import Theme
 
 
 def label(text: str = "", role: str = "", parent: QWidget | None = None) -> QLabel:
@@ -210,3 +222,22 @@ class ChoosableRow(PaintedRow):
             self.chosen.emit(self.choice())
         else:
             super().keyPressEvent(event)
+
+
+def paint_row_ground(
+    painter: QPainter, rect: QRectF, state: QStyle.StateFlag, theme: Theme
+) -> None:
+    """The ground of a row in a list: chosen, under the mouse, or with the keyboard."""
+    grounds = (
+        (QStyle.StateFlag.State_Selected, theme.selection_tint),
+        (QStyle.StateFlag.State_MouseOver, theme.track),
+    )
+    ground = next((colour for flag, colour in grounds if state & flag), None)
+    if ground is not None:
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(ground))
+        painter.drawRoundedRect(rect, 4, 4)
+    if state & QStyle.StateFlag.State_HasFocus:
+        painter.setPen(QPen(QColor(theme.selection), 1.5))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawRoundedRect(rect.adjusted(0.75, 0.75, -0.75, -0.75), 4, 4)
