@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from plan_hand import settle
 from PySide6.QtCore import QCoreApplication, QEvent
 from PySide6.QtWidgets import QApplication
 from ui_samples import sample
@@ -42,7 +43,7 @@ def _edit(
         build = _edited(session.build, dice)
         if build is not session.build:
             session.apply("Edit", build)
-        QApplication.processEvents()
+        settle(session)
         # What deleteLater puts off goes in a running event loop; here it has to be asked for.
         QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
 
