@@ -9,8 +9,9 @@ import math
 from msgspec.structs import replace
 
 from cartlayout.build import Build, Item, Run
-from cartlayout.build.cart import Point, Zone
+from cartlayout.build.cart import Zone
 from cartlayout.build.file import load
+from cartlayout.build.runs import WayPoint
 from cartlayout.data import sample_builds
 from cartlayout.units import Length
 
@@ -98,6 +99,6 @@ def _run(run: Run, tail: str, dx: float, dy: float) -> Run:
         a=replace(run.a, item=run.a.item + tail),
         b=replace(run.b, item=run.b.item + tail) if run.b is not None else None,
         waypoints=tuple(
-            Point(x=_m(point.x.si + dx), y=_m(point.y.si + dy)) for point in run.waypoints
+            WayPoint(x=_m(point.x.si + dx), y=_m(point.y.si + dy)) for point in run.waypoints
         ),
     )

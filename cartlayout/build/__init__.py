@@ -16,23 +16,27 @@ from .electrical import (
     Strip,
     System,
 )
-from .item import VENUE, Item
+from .item import VENUE, Item, Reading
 from .ports import Cord, Direction, Medium, Port
-from .runs import End, PipeFitting, Run, Tube, TubeRun, Wire
+from .runs import End, PipeFitting, Run, Tube, TubeRun, WayPoint, Wire
 from .specification import Basis, Clearance, Origin, Purpose, Size, Specification
 from .water import (
     Accumulator,
     Appliance,
     Basin,
+    Bypass,
     CheckValve,
     Drain,
     DrainPump,
     Drawn,
+    Feed,
+    FeedMode,
     Fill,
     Filter,
     Fitting,
     FlowPoint,
     Gauge,
+    Heater,
     Inlet,
     Mains,
     Opening,
@@ -55,6 +59,7 @@ __all__ = [
     "Box",
     "Branch",
     "Build",
+    "Bypass",
     "Cart",
     "CartLeg",
     "Caster",
@@ -68,6 +73,8 @@ __all__ = [
     "ElectricalRole",
     "End",
     "Extension",
+    "Feed",
+    "FeedMode",
     "Fill",
     "Filter",
     "Fitting",
@@ -75,6 +82,7 @@ __all__ = [
     "Gauge",
     "Generator",
     "Handle",
+    "Heater",
     "Inlet",
     "Item",
     "Leaf",
@@ -95,6 +103,7 @@ __all__ = [
     "Pump",
     "PumpPoint",
     "Purpose",
+    "Reading",
     "RearPanel",
     "Region",
     "Regulator",
@@ -111,6 +120,7 @@ __all__ = [
     "TubeRun",
     "Venue",
     "WaterRole",
+    "WayPoint",
     "Wire",
     "Zone",
 ]

@@ -11,7 +11,6 @@ from typing import Literal, NamedTuple
 from msgspec.structs import replace
 
 from ..units import Length
-from .cart import Point
 from .document import Build
 from .edits import EditError, free_name, move, replace_item, with_, with_groups
 from .geometry import XY, bounds
@@ -205,7 +204,7 @@ def _bends_turned(run: Run, chosen: set[str], degrees: float, pivot: XY) -> Run:
     bends = []
     for bend in run.waypoints:
         x, y = _about(pivot, (bend.x.si, bend.y.si), degrees)
-        bends.append(Point(x=_at(bend.x, x), y=_at(bend.y, y)))
+        bends.append(replace(bend, x=_at(bend.x, x), y=_at(bend.y, y)))
     return replace(run, waypoints=tuple(bends))
 
 

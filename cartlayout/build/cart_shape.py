@@ -364,7 +364,7 @@ def settled(build: Build) -> tuple[Build, XY]:
         replace(
             run,
             waypoints=tuple(
-                Point(x=shifted(p.x, dx_m), y=shifted(p.y, dy_m)) for p in run.waypoints
+                replace(p, x=shifted(p.x, dx_m), y=shifted(p.y, dy_m)) for p in run.waypoints
             ),
         )
         if run.waypoints

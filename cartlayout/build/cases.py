@@ -2,7 +2,7 @@
 
 from typing import Literal
 
-from ..units import Duration, Length, Mass, Temperature, Volume
+from ..units import Concentration, Duration, Length, Mass, Temperature, Volume
 from .base import Part
 
 
@@ -24,7 +24,11 @@ class Service(Part, frozen=True):
     water_per_drink: Volume = Volume("0.35 L")
     rinse_per_drink: Volume = Volume("0.2 L")
     waste_besides_fresh: Volume = Volume("0 L")
-    """Ice, poured-away drinks and syrups that go down the drain over the day."""
+    """Whatever else goes down the drain over the day, such as syrups and cleaning."""
+    ice_per_drink: Mass = Mass("0 g")
+    """Ice that melts and goes down the drain."""
+    poured_away_per_drink: Volume = Volume("0 L")
+    """Of the drink itself."""
 
 
 class Passage(Part, frozen=True):
@@ -53,6 +57,10 @@ class Venue(Part, frozen=True):
     altitude_m: float = 0.0
     water_temperature: Temperature = Temperature("20 degC")
     ambient: Temperature = Temperature("22 degC")
+    hardness: Concentration | None = None
+    """Of its water, as calcium carbonate; None: not known."""
+    dissolved: Concentration | None = None
+    """Everything dissolved in its water; None: not known."""
     outdoors: bool = False
     passages: tuple[Passage, ...] = ()
     """On the way to the cart's place, in order."""

@@ -9,7 +9,6 @@ from msgspec.structs import replace
 
 from ..units import Length
 from .base import Part
-from .cart import Point
 from .codec import decode_hook, to_builtins
 from .document import Build
 from .geometry import bounds
@@ -118,7 +117,7 @@ def _bends_moved(run: Run, dx_m: float, dy_m: float) -> Run:
     if not run.waypoints:
         return run
     bends = tuple(
-        Point(x=_shift(point.x, dx_m), y=_shift(point.y, dy_m)) for point in run.waypoints
+        replace(point, x=_shift(point.x, dx_m), y=_shift(point.y, dy_m)) for point in run.waypoints
     )
     return replace(run, waypoints=bends)
 

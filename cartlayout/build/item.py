@@ -2,12 +2,20 @@
 
 from typing import Literal
 
-from ..units import Length
+from ..units import Length, Pressure
 from .base import Part
 from .specification import Specification
 
 VENUE = "venue"
 """The level of things that are not on the cart: outlets, mains taps, floor drains."""
+
+
+class Reading(Part, frozen=True):
+    """What a gauge showed."""
+
+    case: str
+    """Name of the operating case it was read in, such as "All shut"."""
+    pressure: Pressure
 
 
 class Item(Part, frozen=True):
@@ -29,6 +37,8 @@ class Item(Part, frozen=True):
     """Height of the underside above the level's surface."""
     fill: float = 1.0
     """Share of a tank that is full now."""
+    readings: tuple[Reading, ...] = ()
+    """What the person read off, where it is a gauge."""
     locked: bool = False
     group: str | None = None
     """Items of one group move and turn together; a group that does not travel lifts out as one."""

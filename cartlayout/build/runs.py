@@ -2,8 +2,16 @@
 
 from ..units import Length, Pressure, Temperature
 from .base import Part
-from .cart import Point
 from .ports import Cord
+
+
+class WayPoint(Part, frozen=True):
+    """A place on the plan that a run is led over."""
+
+    x: Length
+    y: Length
+    height: Length | None = None
+    """Above the floor; None: as high as the run is there by itself."""
 
 
 class End(Part, frozen=True):
@@ -22,7 +30,7 @@ class Wire(Part, frozen=True, tag="wire", tag_field="type"):
     """None while the other end hangs free."""
     cord: Cord | None = None
     """Conductors and length where they are not those of the plug's own cord."""
-    waypoints: tuple[Point, ...] = ()
+    waypoints: tuple[WayPoint, ...] = ()
 
 
 class Tube(Part, frozen=True):
@@ -37,6 +45,11 @@ class Tube(Part, frozen=True):
     rating_at: Temperature | None = None
     potable: bool = True
     least_bend_radius: Length | None = None
+    warm_rating: Pressure | None = None
+    """At the highest temperature that a rating is stated for."""
+    warm_rating_at: Temperature | None = None
+    elastic_modulus: Pressure | None = None
+    """Of its wall, for the speed of a pressure wave; None: typical of its material."""
 
 
 class PipeFitting(Part, frozen=True):
@@ -59,7 +72,7 @@ class TubeRun(Part, frozen=True, tag="tube", tag_field="type"):
     """None: worked out from the route, plus the spare."""
     spare: Length = Length("0 in")
     fittings: tuple[PipeFitting, ...] = ()
-    waypoints: tuple[Point, ...] = ()
+    waypoints: tuple[WayPoint, ...] = ()
 
 
 Run = Wire | TubeRun

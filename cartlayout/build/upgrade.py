@@ -39,5 +39,10 @@ def _from_1(raw: Raw) -> Raw:
     return raw
 
 
-_STEPS: dict[int, Callable[[Raw], Raw]] = {1: _from_1}
+def _from_2(raw: Raw) -> Raw:
+    """Only fields with defaults were added: ways of feeding, readings, heights of way-points."""
+    return raw
+
+
+_STEPS: dict[int, Callable[[Raw], Raw]] = {1: _from_1, 2: _from_2}
 """From each earlier version to the next."""

@@ -2,7 +2,16 @@
 
 from typing import Literal
 
-from ..units import Current, Flow, Length, Pressure, Temperature, Volume
+from ..units import (
+    Concentration,
+    Current,
+    Duration,
+    Flow,
+    Length,
+    Pressure,
+    Temperature,
+    Volume,
+)
 from .base import Part
 
 
@@ -51,6 +60,22 @@ class Inlet(Part, frozen=True):
     greatest_pressure: Pressure
     """The highest it may ever see."""
     highest_temperature: Temperature | None = None
+    closing_time: Duration | None = None
+    """How long its valve takes to shut; None: as long as is typical of its behaviour."""
+
+
+FeedMode = Literal["own reservoir", "internal pump", "line pressure"]
+"""Filled by hand, no tube; plumbed, and its own pump draws; plumbed, and the line pushes."""
+
+
+class Feed(Part, frozen=True):
+    """One way an appliance can be fed."""
+
+    mode: FeedMode
+    inlets: tuple[Inlet, ...] = ()
+    """None where it is filled by hand."""
+    reservoir: Volume | None = None
+    """What it holds where it is filled by hand."""
 
 
 class Appliance(Part, frozen=True, tag="appliance", tag_field="role"):
@@ -60,6 +85,19 @@ class Appliance(Part, frozen=True, tag="appliance", tag_field="role"):
     drained_share: float = 0.0
     """Share of what it takes that goes down its drain."""
     per_drink: Volume | None = None
+    """What it takes for one drink; None: its share of the service plan's."""
+    feed: FeedMode = "line pressure"
+    """How it is fed now; the inlets are those of this way."""
+    reservoir: Volume | None = None
+    """What it holds where it is filled by hand."""
+    other_feeds: tuple[Feed, ...] = ()
+    """Other ways its maker lets it be fed."""
+    carbonates: bool = False
+    """Carbonated water can come back from it: it needs a vented double check before it."""
+    level_probe: bool = False
+    """Feels its water level by the water's conductivity."""
+    air_gap: Length | None = None
+    """From its outlet down to the flood rim of what it pours into; None: not stated."""
 
 
 class Tank(Part, frozen=True, tag="tank", tag_field="role"):
@@ -69,6 +107,10 @@ class Tank(Part, frozen=True, tag="tank", tag_field="role"):
     volume: Volume
     pick_up: Length = Length("0 in")
     """Height of the lowest water that can be drawn, above the tank's underside."""
+    foot_valve: bool = False
+    """A check valve with a strainer at the pick-up keeps the suction line full."""
+    overflow: Length | None = None
+    """Height of its overflow above its underside; None: at the top."""
 
 
 class Mains(Part, frozen=True, tag="mains", tag_field="role"):
@@ -89,6 +131,14 @@ class PumpPoint(Part, frozen=True):
     current: Current | None = None
 
 
+class Bypass(Part, frozen=True):
+    """A spring valve inside a pump that lets water back, so that it cycles less."""
+
+    opens: Pressure
+    full: Pressure
+    """Everything the pump gives goes back here."""
+
+
 class Pump(Part, frozen=True, tag="pump", tag_field="role"):
     """A demand pump: a curve, and a switch that stops it and starts it."""
 
@@ -97,6 +147,11 @@ class Pump(Part, frozen=True, tag="pump", tag_field="role"):
     cut_out: Pressure
     greatest_lift: Length = Length("1.8 m")
     """Highest suction lift the maker allows."""
+    bypass: Bypass | None = None
+    net_suction_head: Length | None = None
+    """Net positive suction head it requires; None: judged by its greatest lift."""
+    starts_per_hour: float | None = None
+    """Most starts its maker allows; None: not stated."""
     rating: str = ""
     """As printed on the label; its flow and its pressure are two ends of the curve."""
 
@@ -117,7 +172,13 @@ class Filter(Part, frozen=True, tag="filter", tag_field="role"):
     used: float = 0.0
     """Share of its life used up; the loss grows as 1 / (1 - used / 2)."""
     capacity: Volume | None = None
+    """Water it treats in its life, at the hardness below."""
+    capacity_hardness: Concentration | None = None
+    """Hardness that the capacity is stated for."""
     softens: bool = False
+    """Its capacity goes by the water's hardness."""
+    purifies: bool = False
+    """Takes nearly everything dissolved out of the water."""
 
 
 class Regulator(Part, frozen=True, tag="regulator", tag_field="role"):
@@ -130,6 +191,8 @@ class Regulator(Part, frozen=True, tag="regulator", tag_field="role"):
     """Rise above the set point with nothing flowing."""
     wide_open: FlowPoint = FlowPoint(flow=Flow("10 L/min"), pressure=Pressure("0.3 bar"))
     """Loss fully open."""
+    rated_flow: Flow | None = None
+    """Most it is made for."""
 
 
 class CheckValve(Part, frozen=True, tag="check valve", tag_field="role"):
@@ -137,6 +200,8 @@ class CheckValve(Part, frozen=True, tag="check valve", tag_field="role"):
 
     wide_open: FlowPoint
     cracking: Pressure = Pressure("0 bar")
+    vented: bool = False
+    """Two checks with a vent to the open between them."""
 
 
 class ShutOff(Part, frozen=True, tag="shut-off", tag_field="role"):
@@ -144,6 +209,20 @@ class ShutOff(Part, frozen=True, tag="shut-off", tag_field="role"):
 
     wide_open: FlowPoint
     is_open: bool = True
+    closed_share: float = 0.0
+    """How far its handle is turned towards shut while it is open."""
+
+
+class Heater(Part, frozen=True, tag="heater", tag_field="role"):
+    """Heats water that flows through it to the taps behind."""
+
+    outlet: Temperature
+    wide_open: FlowPoint
+    least_pressure: Pressure | None = None
+    """Below this it does not switch on."""
+    least_flow: Flow | None = None
+    """Below this it does not switch on."""
+    greatest_pressure: Pressure | None = None
 
 
 class PortLoss(Part, frozen=True):
@@ -169,6 +248,8 @@ class Drain(Part, frozen=True, tag="drain", tag_field="role"):
     """The venue's drain."""
 
     capacity: Flow | None = None
+    air_gap: Length | None = None
+    """From the end of the tube down to its flood rim; None: not stated."""
 
 
 class DrainPump(Part, frozen=True, tag="drain pump", tag_field="role"):
@@ -176,7 +257,9 @@ class DrainPump(Part, frozen=True, tag="drain pump", tag_field="role"):
 
     sump: Volume
     flow: Flow
+    """With nothing to lift."""
     lift: Length
+    """At which it gives nothing more."""
 
 
 class Basin(Part, frozen=True, tag="basin", tag_field="role"):
@@ -193,6 +276,7 @@ WaterRole = (
     | Regulator
     | CheckValve
     | ShutOff
+    | Heater
     | Fitting
     | Gauge
     | Drain

@@ -3,6 +3,7 @@
 from .display import UnitSystem, counted, show, show_pair, show_plain
 from .phrase import Phrase, Value, beside
 from .quantities import (
+    Concentration,
     ConductorSize,
     Current,
     Duration,
@@ -20,6 +21,7 @@ from .quantities import (
 )
 
 __all__ = [
+    "Concentration",
     "ConductorSize",
     "Current",
     "Duration",

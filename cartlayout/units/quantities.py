@@ -160,6 +160,17 @@ class Temperature(Quantity):
     name, si_unit, default_unit, example = "temperature", "kelvin", "degC", "20 degC"
 
 
+class Concentration(Quantity):
+    """Kilograms dissolved in a cubic metre; hardness is told as calcium carbonate.
+
+    Grains a gallon and German degrees are units of hardness.
+    """
+
+    __slots__ = ()
+    name, si_unit, default_unit = "concentration", "kilogram/meter**3", "mg/L"
+    example = "120 mg/L"
+
+
 class Duration(Quantity):
     """Seconds."""
 

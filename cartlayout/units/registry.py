@@ -60,6 +60,13 @@ _SPELLINGS = {
     "mbar": "millibar",
     "psi": "psi",
     "psig": "psi",
+    "ppm": "milligram/liter",
+    "mg/l": "milligram/liter",
+    "gpg": "grain/gallon",
+    "gr/gal": "grain/gallon",
+    "°dh": "17.848*milligram/liter",
+    "dh": "17.848*milligram/liter",
+    "ms": "millisecond",
 }
 
 

@@ -14,7 +14,7 @@ import pytest
 from building_many import hall
 from msgspec.structs import replace
 
-from cartlayout.build import Build, Point, edits
+from cartlayout.build import Build, WayPoint, edits
 from cartlayout.build.file import load
 from cartlayout.data import sample_builds
 from cartlayout.network import make_network
@@ -111,7 +111,7 @@ def test_bench_a_dragged_way_point(benchmark: Any) -> None:
     state = {"network": make_network(build)}
 
     def bent(x_m: float) -> Build:
-        point = Point(x=Length(f"{x_m:.3f} m"), y=Length("0.5 m"))
+        point = WayPoint(x=Length(f"{x_m:.3f} m"), y=Length("0.5 m"))
         run = replace(build.runs[at], waypoints=(point,))
         return replace(build, runs=(*build.runs[:at], run, *build.runs[at + 1 :]))
 

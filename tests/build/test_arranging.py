@@ -6,7 +6,7 @@ import building as b
 import pytest
 from msgspec.structs import replace
 
-from cartlayout.build import Point
+from cartlayout.build import WayPoint
 from cartlayout.build.arranging import align, distribute, group, turn, turn_about, turn_to, ungroup
 from cartlayout.build.edits import EditError, replace_item
 from cartlayout.build.geometry import bounds
@@ -183,7 +183,7 @@ def test_turning_to_an_angle_sets_it_and_locked_things_stay():
 def test_bends_of_runs_between_turn_along():
     one = b.tank("jug", at=("10 in", "10 in"), size=("10 in", "9 in", "12 in"))
     two = b.pump("pump", at=("30 in", "10 in"), size=("8 in", "6 in", "5 in"))
-    bend = Point(x=Length("20 in"), y=Length("14 in"))
+    bend = WayPoint(x=Length("20 in"), y=Length("14 in"))
     run = replace(b.tube("jug.outlet", "pump.inlet"), waypoints=(bend,))
     build = turn_about(b.build(one, two, run), ("jug", "pump"), 90, (20 * 0.0254, 10 * 0.0254))
     # 4 in before the pivot turns to 4 in left of it.

@@ -23,6 +23,7 @@ from cartlayout.build import (
     RearPanel,
     Size,
     Specification,
+    WayPoint,
     Wire,
     Zone,
 )
@@ -258,7 +259,7 @@ def test_a_cart_brought_back_to_the_origin_has_all_as_it_was_to_each_other(cart,
 
 
 def test_bends_of_runs_come_along_when_the_left_edge_is_pulled():
-    bend = Point(x=length(20), y=length(10))
+    bend = WayPoint(x=length(20), y=length(10))
     wire = Wire(id="w", a=End(item="box", port="plug"), waypoints=(bend,))
     build = Build(name="b", cart=plain_cart(), items=(_on(10, 10),), runs=(wire,))
     left = next(at for at, one in enumerate(outline(build.cart)) if one[0] == 0.0 and one[1] > 0)

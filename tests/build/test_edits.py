@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from cartlayout.build import Build, OperatingCase, Point, edits, file
+from cartlayout.build import Build, OperatingCase, WayPoint, edits, file
 from cartlayout.build.edits import EditError
 from cartlayout.units import Length
 
@@ -129,15 +129,15 @@ def test_every_edited_build_survives_its_file(steps: list[tuple], rng) -> None: 
 
 
 def test_bends_go_along_where_both_ends_do() -> None:
-    bend = Point(x=Length("40 in"), y=Length("-4 in"))
+    bend = WayPoint(x=Length("40 in"), y=Length("-4 in"))
     before = trial()
     before = edits.replace_run(before, replace(before.runs[0], waypoints=(bend,)))
     both = edits.move(before, ["kettle", "wall"], 0.0254, 0)
-    assert both.runs[0].waypoints == (Point(x=Length("41 in"), y=Length("-4 in")),)
+    assert both.runs[0].waypoints == (WayPoint(x=Length("41 in"), y=Length("-4 in")),)
     one = edits.move(before, ["kettle"], 0.0254, 0)
     assert one.runs[0].waypoints == (bend,)
     copied, _ = edits.duplicate(before, ["kettle", "wall"], 0, 0.0254)
-    assert copied.runs[-1].waypoints == (Point(x=Length("40 in"), y=Length("-3 in")),)
+    assert copied.runs[-1].waypoints == (WayPoint(x=Length("40 in"), y=Length("-3 in")),)
 
 
 def test_what_is_grouped_moves_as_one() -> None:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from cartlayout.analysis import analyse
-from cartlayout.build import Point
+from cartlayout.build import WayPoint
 from cartlayout.build.edits import move, replace_run, rotate
 from cartlayout.build.file import load
 from cartlayout.data import sample_builds
@@ -188,7 +188,7 @@ def test_waypoints_are_passed_in_order():
         b.wire("kettle", "wall.1"),
     )  # fmt: skip
     (wire,) = build.runs
-    bent = replace(wire, waypoints=(Point(x=Length("50 in"), y=Length("-5 in")),))
+    bent = replace(wire, waypoints=(WayPoint(x=Length("50 in"), y=Length("-5 in")),))
     (run,) = picture(replace_run(build, bent)).runs
     assert not run.curve
     assert shapely.LineString(run.points).distance(shapely.Point(1270, -127)) == pytest.approx(

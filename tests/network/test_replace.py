@@ -10,7 +10,7 @@ import pytest
 from msgspec.structs import replace
 
 from cartlayout.analysis import analyse
-from cartlayout.build import Build, End, OperatingCase, Point, TubeRun, Wire
+from cartlayout.build import Build, End, OperatingCase, TubeRun, WayPoint, Wire
 from cartlayout.build.edits import EditError, place, replace_item, with_
 from cartlayout.build.file import load
 from cartlayout.data import sample_builds
@@ -153,7 +153,7 @@ def test_a_cord_of_the_old_plug_is_not_put_on_the_new_one(market: Build) -> None
     assert own is not None
     longer = replace(own, length=Length("20 ft"))
     runs = tuple(
-        replace(wire, cord=longer, waypoints=(Point(x=Length("9 in"), y=Length("-5 in")),))
+        replace(wire, cord=longer, waypoints=(WayPoint(x=Length("9 in"), y=Length("-5 in")),))
         if run is wire
         else run
         for run in market.runs

@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 from shapely import LineString, box
 
-from cartlayout.build import Build, CartLeg, Item, Point, Port, RearPanel, Zone, edits
+from cartlayout.build import Build, CartLeg, Item, Point, Port, RearPanel, WayPoint, Zone, edits
 from cartlayout.build.file import load
 from cartlayout.build.geometry import bounds, underside_m
 from cartlayout.data import sample_builds
@@ -62,7 +62,7 @@ def joined(*items: Item, cart: object = None, **tube: object) -> Build:
 
 
 def with_way_points(build: Build, *places: tuple[float, float]) -> Build:
-    points = tuple(Point(x=m(x), y=m(y)) for x, y in places)
+    points = tuple(WayPoint(x=m(x), y=m(y)) for x, y in places)
     return edits.replace_run(build, replace(build.runs[0], waypoints=points))
 
 
@@ -398,7 +398,7 @@ def test_a_led_way_is_square_and_passes_its_way_points(
     places: list[tuple[int, int]], level: str
 ) -> None:
     build = joined(block("a", 0.3, 0.3, "front"), block("z", 1.6, 0.8, "left", level=level))
-    points = tuple(Point(x=m(x / 10), y=m(y / 10)) for x, y in places)
+    points = tuple(WayPoint(x=m(x / 10), y=m(y / 10)) for x, y in places)
     build = edits.replace_run(build, replace(build.runs[0], waypoints=points))
     route = way(build)
     check_square(route)
@@ -411,13 +411,13 @@ def test_a_led_way_is_square_and_passes_its_way_points(
 
 def test_a_way_point_in_line_adds_no_bend() -> None:
     build = joined(block("a", 0.3, 0.6, "right"), block("z", 1.7, 0.6, "left"))
-    point = Point(x=m(1.0), y=m(0.6))
+    point = WayPoint(x=m(1.0), y=m(0.6))
     build = edits.replace_run(build, replace(build.runs[0], waypoints=(point,)))
     assert way(build).bends == 0
 
 
 def test_a_led_way_changes_levels_where_it_comes_past_the_edge() -> None:
     build = two_levels()
-    point = Point(x=m(0.8), y=m(0.025))
+    point = WayPoint(x=m(0.8), y=m(0.025))
     build = edits.replace_run(build, replace(build.runs[0], waypoints=(point,)))
     assert all(y <= 0.04 for _, y in uprights(way(build)))

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from msgspec.structs import replace
 
-from ...build import Build, Point, Run
+from ...build import Build, Run, WayPoint
 from ...build.edits import EditError, replace_run
 from ...build.geometry import XY, end_position
 from ...units import Length
@@ -20,10 +20,10 @@ def _run(build: Build, run_id: str) -> Run:
     return run
 
 
-def point_at(build: Build, x_m: float, y_m: float) -> Point:
+def point_at(build: Build, x_m: float, y_m: float) -> WayPoint:
     """A place on the plan, written in the build's unit."""
     unit = "in" if build.units == "US" else "mm"
-    return Point(x=Length.from_si(x_m, unit, 3), y=Length.from_si(y_m, unit, 3))
+    return WayPoint(x=Length.from_si(x_m, unit, 3), y=Length.from_si(y_m, unit, 3))
 
 
 def place_for_bend(points: Sequence[XY], x_m: float, y_m: float) -> int:
@@ -70,7 +70,7 @@ def move_bend(build: Build, run_id: str, index: int, x_m: float, y_m: float) -> 
         raise EditError(f"'{run_id}' has no bend number {index + 1}")
     here = run.waypoints[index]
     points = list(run.waypoints)
-    points[index] = point_at(build, x_m, y_m)
+    points[index] = replace(point_at(build, x_m, y_m), height=here.height)
     for beside in (index - 1, index + 1):
         if not 0 <= beside < len(points):
             continue
