@@ -1,12 +1,12 @@
-"""What to say about the line itself: sources, pumps, vessels, filters, tubes, gauges."""
+"""What to say about the line itself: sources, filters, tubes, gauges."""
 
 from collections.abc import Iterator
 
-from ..build import Accumulator, Filter, Gauge, Mains, Tank
+from ..build import Filter, Gauge, Mains
 from ..limits import tube_row
 from ..limits.water_practice import water_practice
 from ..units import Phrase, Value
-from ..water.results import ALL_SHUT, PumpState, Trouble
+from ..water.results import ALL_SHUT, Trouble
 from .finding import Finding, Severity
 from .water_words import PRACTICE, Place, bar, rate
 
@@ -43,9 +43,6 @@ def line_rules(place: Place) -> Iterator[Finding]:
     for trouble in place.water.troubles:
         if trouble.code in _TROUBLES:
             yield _trouble(place, trouble)
-    for pump in place.water.pumps:
-        yield from _vessel(place, pump)
-        yield from _lift(place, pump)
     yield from _filters(place)
     yield from _velocity(place)
     yield from _tubes(place)
@@ -67,114 +64,6 @@ def _trouble(place: Place, trouble: Trouble) -> Finding:
         trouble.items,
         trouble.runs,
     )
-
-
-# --- pumps -------------------------------------------------------------------------------------
-
-
-def _vessel(place: Place, pump: PumpState) -> Iterator[Finding]:
-    name = place.name(pump.item)
-    if pump.accumulator is None:
-        yield Finding(
-            "care",
-            "water.no-accumulator",
-            Phrase.of("{pump} works without an accumulator", pump=name),
-            Phrase.of(
-                "It will start at every small draw and the pressure will jump between {low} and "
-                "{high}. Put an accumulator behind it, unless its maker advises against one.",
-                low=bar(pump.cut_in_pa),
-                high=bar(pump.cut_out_pa),
-            ),
-            (pump.item,),
-            source=PRACTICE,
-        )
-        return
-    role = place.role(pump.accumulator)
-    if not isinstance(role, Accumulator) or role.pre_charge.si <= pump.cut_in_pa:
-        return
-    advice = water_practice().pre_charge_below_cut_in_pa
-    yield Finding(
-        "care",
-        "water.pre-charge",
-        Phrase.of(
-            "{vessel} is charged to {charge}, above the cut-in at {low}",
-            vessel=place.name(pump.accumulator),
-            charge=bar(role.pre_charge.si),
-            low=bar(pump.cut_in_pa),
-        ),
-        Phrase.of(
-            "It runs empty before {pump} starts, with a bang each time. Let air out until it holds "
-            "{right}.",
-            pump=name,
-            right=bar(max(pump.cut_in_pa - advice.value, 0.0)),
-        ),
-        (pump.accumulator, pump.item),
-        value=bar(role.pre_charge.si),
-        limit=bar(pump.cut_in_pa),
-        source=advice.citation,
-    )
-
-
-def _lift(place: Place, pump: PumpState) -> Iterator[Finding]:
-    """Height from the lowest water that is to be drawn up to the pump's inlet."""
-    item = place.items[pump.item]
-    limit_m = getattr(item.specification.water, "greatest_lift", None)
-    inlet = next(
-        (
-            (item.id, port.id)
-            for port in item.specification.ports
-            if port.medium == "water" and port.direction == "in"
-        ),
-        None,
-    )
-    if inlet is None or limit_m is None:
-        return
-    tank = _tank_before(place, inlet)
-    if tank is None:
-        return
-    node, role = tank
-    port = place.items[node[0]].specification.port(node[1])
-    heights = place.network.heights_m
-    if port is None or node not in heights or inlet not in heights:
-        return
-    lift_m = heights[inlet] - (heights[node] - port.z.si + role.pick_up.si)
-    if lift_m <= limit_m.si:
-        return
-    yield Finding(
-        "stop",
-        "water.lift",
-        Phrase.of(
-            "{pump} must lift {lift}, it can {limit}",
-            pump=item.name,
-            lift=Value(lift_m, "length"),
-            limit=Value(limit_m.si, "length"),
-        ),
-        Phrase.of(
-            "So high above the last of the water in {tank} it will not prime. Set it lower.",
-            tank=place.name(node[0]),
-        ),
-        (pump.item, node[0]),
-        value=Value(lift_m, "length"),
-        limit=Value(limit_m.si, "length"),
-        source=place.source_of(pump.item),
-    )
-
-
-def _tank_before(place: Place, inlet: tuple[str, str]) -> tuple[tuple[str, str], Tank] | None:
-    """The tank that a pump draws from: the first found on its inlet's side."""
-    graph = place.network.supply
-    seen, queue = {inlet}, [inlet]
-    while queue:
-        node = queue.pop(0)
-        role = place.role(node[0])
-        if isinstance(role, Tank):
-            return node, role
-        for _, other, data in graph.edges(node, data=True):
-            own = data.get("item")
-            if other not in seen and not (own is not None and own.id == inlet[0]):
-                seen.add(other)
-                queue.append(other)
-    return None
 
 
 # --- filters, tubes, gauges --------------------------------------------------------------------

@@ -7,6 +7,7 @@ from ..network.results import Network
 from ..water.results import WaterResult
 from .finding import Finding
 from .water_line import line_rules
+from .water_pump import pump_rules
 from .water_taps import tap_rules
 from .water_waste import waste_rules
 from .water_words import Place
@@ -17,4 +18,5 @@ def rules(build: Build, network: Network, water: WaterResult) -> Iterator[Findin
     place = Place(build, network, water)
     yield from tap_rules(place)
     yield from line_rules(place)
+    yield from pump_rules(place)
     yield from waste_rules(place)

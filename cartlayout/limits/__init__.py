@@ -19,6 +19,7 @@ from .extensions import (
     strip_rule,
 )
 from .fittings import FittingLoss, fitting_loss, fittings, loss_coefficient
+from .materials import MaterialRow, material, materials
 from .power_connectors import (
     PowerConnector,
     plug_fit_reason,
@@ -53,6 +54,7 @@ __all__ = [
     "FittingLoss",
     "LengthAdvice",
     "LimitsError",
+    "MaterialRow",
     "PowerConnector",
     "Profile",
     "ReceptacleForCircuit",
@@ -74,6 +76,8 @@ __all__ = [
     "fitting_loss",
     "fittings",
     "loss_coefficient",
+    "material",
+    "materials",
     "plug_fit_reason",
     "plug_fits",
     "power_connector",

@@ -14,6 +14,14 @@ class WaterPractice(Row, frozen=True):
 
     greatest_velocity_m_s: Setting[float]
     pre_charge_below_cut_in_pa: Setting[float]
+    least_pre_charge_share: Setting[float]
+    """Of the cut-in."""
+    shortest_run_s: Setting[float]
+    """Of a demand pump, at each start."""
+    closing_fill_s: Setting[float]
+    closing_drawn_s: Setting[float]
+    closing_opening_s: Setting[float]
+    """How long valves take to shut, by what they are for."""
 
 
 @cache

@@ -30,6 +30,8 @@ _SHOWN: dict[str, tuple[str, tuple[str, str, int], tuple[str, str, int]]] = {
     "temperature": ("kelvin", ("degF", "°F", 0), ("degC", "°C", 0)),
     "duration": ("second", ("hour", "h", 1), ("hour", "h", 1)),
     "concentration": ("kilogram/meter**3", ("mg/L", "mg/L", 0), ("mg/L", "mg/L", 0)),
+    "small volume": ("meter**3", ("milliliter", "mL", 1), ("milliliter", "mL", 1)),
+    "seconds": ("second", ("second", "s", 1), ("second", "s", 1)),
     "short time": ("second", ("ms", "ms", 0), ("ms", "ms", 0)),
     "minutes": ("second", ("minute", "min", 1), ("minute", "min", 1)),
     "velocity": ("meter/second", ("ft/s", "ft/s", 1), ("m/s", "m/s", 2)),

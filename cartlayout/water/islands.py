@@ -7,18 +7,21 @@ island as it is, and moving a tube here solves this one alone.
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
-from ..build import Accumulator, Build, Item, Regulator, TubeRun
+from ..build import Build, Item, TubeRun
 from ..network.results import Network, Node
 from . import parts
-from .accumulator import useful_volume_m3
 from .cases import Case, Solved, solve_case
+from .duty import Duty
 from .hydraulics import Characteristic, Key, Start, State
 from .ladder import Ways
-from .model import Model, PumpPlace, TapPlace, make_model
-from .results import LadderStep, PumpState, RunState
+from .model import Model, TapPlace, make_model
+from .pump_results import PumpDuty, Suction, Surge
+from .results import LadderStep, RunState
+from .suction import suction
+from .surge import surge
 
 Taps = frozenset[Key]
 Starts = dict[Taps, tuple[Start, Start]]
@@ -103,6 +106,15 @@ def reads(build: Build, network: Network, part: Part) -> tuple[Any, ...]:
     return tuple(read)
 
 
+@dataclass(frozen=True, slots=True)
+class PumpSide:
+    """What an island's pumps and valves have to put up with."""
+
+    duties: tuple[PumpDuty, ...] = ()
+    suctions: tuple[Suction, ...] = ()
+    surges: tuple[Surge, ...] = ()
+
+
 class Island:
     """One island, solved for every set of open taps that is asked for, and no more."""
 
@@ -131,7 +143,11 @@ class Island:
         ]
         self._leaving = self._ways_out()
         self._ladders = Ways(self.model, self._names)
-        self.pumps = tuple(_pump(part, network, self.model, pump) for pump in self.model.pumps)
+        self._items = {item.id: item for item in part.items}
+        self._network = network
+        self._duties = [Duty(self._items, network, self.model, pump) for pump in self.model.pumps]
+        self._pump_side: tuple[object, PumpSide] | None = None
+        self.pumps = tuple(duty.state for duty in self._duties)
 
     @property
     def starts(self) -> Starts:
@@ -162,6 +178,42 @@ class Island:
         if told is None:
             told = self._told[open_taps] = self._tell(self.solved(open_taps))
         return told
+
+    def pump_side(
+        self, cases: tuple[tuple[str, Taps], ...], names: dict[Node, str], hourly_m3: float
+    ) -> PumpSide:
+        """Duty and suction of its pumps, and the knock of its taps, over some cases."""
+        asked = (cases, tuple(names.get(tap.node, "") for tap in self.model.taps), hourly_m3)
+        if self._pump_side is None or self._pump_side[0] != asked:
+            self._pump_side = asked, self._pump_side_of(cases, names, hourly_m3)
+        return self._pump_side[1]
+
+    def _pump_side_of(
+        self, cases: tuple[tuple[str, Taps], ...], names: dict[Node, str], hourly_m3: float
+    ) -> PumpSide:
+        solved = [(name, self.solved(opened)) for name, opened in cases]
+        model, items, network = self.model, self._items, self._network
+        static = self.solved(frozenset()).high.pressures_pa
+        suctions = (
+            suction(items, network, model, pump, [one for _, one in solved]) for pump in model.pumps
+        )
+        knocks = (
+            surge(
+                items,
+                network,
+                model,
+                replace(tap, name=names.get(tap.node, tap.name)),
+                self.solved(frozenset({tap.node})),
+                static.get(tap.node, 0.0),
+            )
+            for tap in model.taps
+            if tap.node in static
+        )
+        return PumpSide(
+            duties=tuple(duty.told(solved, names, hourly_m3) for duty in self._duties),
+            suctions=tuple(one for one in suctions if one is not None),
+            surges=tuple(one for one in knocks if one is not None),
+        )
 
     def ladder(self, tap: TapPlace) -> tuple[LadderStep, ...]:
         """Who eats the pressure on the way to a tap while it alone is open."""
@@ -248,26 +300,3 @@ def _run_state(flow: float, area_m2: float, characteristic: Characteristic) -> R
     if flow == 0.0:
         return RunState(0.0, 0.0, 0.0)
     return RunState(flow, abs(flow) / area_m2, abs(characteristic.loss(flow)[0]))
-
-
-def _pump(part: Part, network: Network, model: Model, pump: PumpPlace) -> PumpState:
-    """A pump with the vessel that its outlet reaches before any regulator."""
-    cut_in, cut_out = pump.role.cut_in.si, pump.role.cut_out.si
-    items = {item.id: item for item in part.items}
-    supply = network.supply
-    seen, queue = {pump.inlet, pump.outlet}, [pump.outlet]
-    while queue:
-        node = queue.pop(0)
-        role = items[node[0]].specification.water if node[0] in items else None
-        if isinstance(role, Accumulator):
-            useful = useful_volume_m3(
-                role.volume.si, role.pre_charge.si, cut_in, cut_out, model.fluid.air_pa
-            )
-            return PumpState(pump.item.id, cut_in, cut_out, node[0], useful)
-        for _, other, data in supply.edges(node, data=True):
-            within = data.get("item")
-            blocked = within is not None and isinstance(within.specification.water, Regulator)
-            if other not in seen and not blocked:
-                seen.add(other)
-                queue.append(other)
-    return PumpState(pump.item.id, cut_in, cut_out, None, 0.0)

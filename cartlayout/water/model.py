@@ -76,6 +76,10 @@ class Model:
     links: dict[Key, tuple[str, str]] = field(default_factory=dict)
     """Key in the sketch to ("run" or "item", id)."""
     troubles: list[Trouble] = field(default_factory=list)
+    temperature_k: float = 293.15
+    """Of the water as it comes."""
+    temperatures_k: dict[str, float] = field(default_factory=dict)
+    """Id of each tube behind a heater to the temperature of its water."""
     system: System = field(init=False)
 
     def finish(self) -> "Model":
@@ -89,7 +93,7 @@ class _Maker:
         self.items = items
         self.network = network
         fluid = water(build.venue.water_temperature.si, build.venue.altitude_m)
-        self.model = Model(fluid, Sketch(fluid))
+        self.model = Model(fluid, Sketch(fluid), temperature_k=build.venue.water_temperature.si)
         self.ports: dict[Node, Port] = {
             (item.id, port.id): port
             for item in items

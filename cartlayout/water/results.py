@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Any
 
 from ..network.results import Node
 from .hydraulics import Key
+from .pump_results import PumpDuty, Suction, Surge
 
 if TYPE_CHECKING:
     from .islands import Island
@@ -139,6 +140,9 @@ class WaterResult:
     taps: tuple[Tap, ...] = ()
     cases: dict[str, CaseState] = field(default_factory=dict)
     pumps: tuple[PumpState, ...] = ()
+    duties: tuple[PumpDuty, ...] = ()
+    suctions: tuple[Suction, ...] = ()
+    surges: tuple[Surge, ...] = ()
     balance: WaterBalance | None = None
     troubles: tuple[Trouble, ...] = ()
     reads: tuple[Any, ...] = field(default=(), compare=False, repr=False)

@@ -5,12 +5,12 @@ from dataclasses import replace
 from typing import TypeVar
 
 from ..build import Build
-from ..network.results import Network
+from ..network.results import Network, Node
 from .balance import water_balance
 from .cases import Case, Solved, cases
-from .islands import Island, Taps, Told, find_islands
+from .islands import Island, PumpSide, Taps, Told, find_islands
 from .model import TapPlace
-from .results import CaseState, Tap, TapState, Trouble, WaterResult
+from .results import ALL_SHUT, CaseState, Tap, TapState, Trouble, WaterResult
 
 _SLACK_PA = 20.0
 """Of a window's ends: less than any gauge shows, more than the solver's tolerance."""
@@ -34,12 +34,17 @@ def solve_water(build: Build, network: Network, previous: WaterResult | None = N
     before = previous.islands if previous is not None else ()
     islands = find_islands(build, network, before)
     balance = water_balance(build, network)
-    reads = (build.cases, tuple(item.id for item in build.items if item.specification.water))
+    plan = build.service
+    planned = (plan.drinks_per_hour, plan.water_per_drink.si, plan.rinse_per_drink.si)
+    reads = (
+        (build.cases, planned),
+        tuple(item.id for item in build.items if item.specification.water),
+    )
     if (
         previous is not None
         and len(islands) == len(before)
         and all(old is new for old, new in zip(before, islands, strict=True))
-        and (previous.reads[0] is reads[0] or previous.reads[0] == reads[0])
+        and previous.reads[0] == reads[0]
         and previous.reads[1] == reads[1]
     ):
         return previous if previous.balance == balance else replace(previous, balance=balance)
@@ -47,10 +52,14 @@ def solve_water(build: Build, network: Network, previous: WaterResult | None = N
     wanted = [_Wanted(case, islands) for case in cases(build, [tap for tap, _ in taps])]
     lent = _Lent(previous, islands, wanted)
     merged = {one.case.name: _merged(one, lent) for one in wanted}
+    sides = _pump_sides(build, islands, wanted, {tap.node: tap.name for tap, _ in taps})
     return WaterResult(
         taps=tuple(lent.tap(tap) or _tap(tap, island, wanted) for tap, island in taps),
         cases=merged,
         pumps=tuple(pump for island in islands for pump in island.pumps),
+        duties=tuple(one for side in sides for one in side.duties),
+        suctions=tuple(one for side in sides for one in side.suctions),
+        surges=tuple(one for side in sides for one in side.surges),
         balance=balance,
         troubles=tuple(_troubles(islands, wanted)),
         fastest=_fastest(islands, wanted),
@@ -122,6 +131,24 @@ class _Lent:
                 return None
             told.append(after)
         return state, told
+
+
+def _pump_sides(
+    build: Build, islands: list[Island], wanted: list[_Wanted], names: dict[Node, str]
+) -> list[PumpSide]:
+    """Pumps and knocks, island by island; cases that open nothing in one are told once."""
+    service = build.service
+    per_drink = service.water_per_drink.si + service.rinse_per_drink.si
+    hourly_m3 = max(service.drinks_per_hour, 0.0) * per_drink
+    sides = []
+    for at, island in enumerate(islands):
+        cases: dict[str, Taps] = {}
+        for one in wanted:
+            opened = one.opened[at][1]
+            if opened or one.case.name == ALL_SHUT:
+                cases[one.case.name] = opened
+        sides.append(island.pump_side(tuple(cases.items()), names, hourly_m3))
+    return sides
 
 
 def _named(build: Build, islands: list[Island]) -> list[tuple[TapPlace, Island]]:

@@ -28,6 +28,7 @@ LOADERS = {
     "tubes.json": limits.tubes,
     "water_practice.json": lambda: water_practice.water_practice(),
     "body_practice.json": limits.body_practice,
+    "materials.json": limits.materials,
     "us.json": lambda: limits.profile("US"),
     "uk.json": lambda: limits.profile("UK"),
     "eu.json": lambda: limits.profile("EU"),
