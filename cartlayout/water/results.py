@@ -4,8 +4,11 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from ..network.results import Node
+from .drain_results import AirGap, DayShare, DrainPumpState, DrainState, VesselDay
+from .element_results import FilterState, HeaterState, RegulatorState
 from .hydraulics import Key
 from .pump_results import PumpDuty, Suction, Surge
+from .supply_results import Robbed, SupplyWindow, TubeStatic
 
 if TYPE_CHECKING:
     from .islands import Island
@@ -66,6 +69,8 @@ class Tap:
     ladder: tuple[LadderStep, ...] = ()
     """From the source to this tap, this tap alone open."""
     assumed: str = ""
+    temperature_k: float = 293.15
+    """Of its water: the venue's, or that of the heater before it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +113,16 @@ class WaterBalance:
     to_drain: bool
     """Waste leaves through the venue's drain."""
     waste_per_day: float = 0.0
-    """What the service plan lets down the drain: rinse water, and what is poured away besides."""
+    """What the service plan lets down the drain."""
+    shares: tuple[DayShare, ...] = ()
+    """What fresh water is used for, and what goes down the drain, each by name."""
+    vessels: tuple[VesselDay, ...] = ()
+    """Every vessel over the day, the one that is empty or full first before the others."""
+
+    @property
+    def first(self) -> VesselDay | None:
+        """What is empty or full first before the day is over; None where nothing is."""
+        return next((one for one in self.vessels if one.visits > 0), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,11 +153,28 @@ class WaterResult:
 
     taps: tuple[Tap, ...] = ()
     cases: dict[str, CaseState] = field(default_factory=dict)
+    pairs: dict[str, frozenset[Key]] = field(default_factory=dict)
+    """Name of every two taps of one line, and the two; not among the cases (see `together`)."""
+    together: tuple[Robbed, ...] = ()
+    """Who robs whom: pairs, the person's cases and everything open; by taps, the worst first."""
+    statics: tuple[TubeStatic, ...] = ()
+    """How high each supply tube goes."""
     pumps: tuple[PumpState, ...] = ()
     duties: tuple[PumpDuty, ...] = ()
     suctions: tuple[Suction, ...] = ()
     surges: tuple[Surge, ...] = ()
+    heaters: tuple[HeaterState, ...] = ()
+    filters: tuple[FilterState, ...] = ()
+    regulators: tuple[RegulatorState, ...] = ()
+    temperatures_k: dict[str, float] = field(default_factory=dict)
+    """Supply tube id to the temperature of its water, for tubes behind a heater; the rest carry
+    the venue's."""
     balance: WaterBalance | None = None
+    drains: tuple[DrainState, ...] = ()
+    """Every drain tube that leads somewhere."""
+    drain_pumps: tuple[DrainPumpState, ...] = ()
+    air_gaps: tuple[AirGap, ...] = ()
+    """Wherever an air gap is asked for, stated or not."""
     troubles: tuple[Trouble, ...] = ()
     reads: tuple[Any, ...] = field(default=(), compare=False, repr=False)
     """The parts of the Build this was made from, compared for re-use."""
@@ -163,4 +194,25 @@ class WaterResult:
                 if tap.item == item_id and (port_id is None or tap.port == port_id)
             ),
             None,
+        )
+
+    @property
+    def windows(self) -> "tuple[SupplyWindow, ...]":
+        """What each pump and mains tap has to give. Worked out when first asked for, and kept
+        for as long as its line stays as it is: some ten milliseconds for a line of six taps.
+        """
+        from .window import windows
+
+        return windows(self)
+
+    def window(self, item_id: str) -> "SupplyWindow | None":
+        """What a pump or a mains tap has to give; None where it feeds nothing."""
+        return next((one for one in self.windows if one.item == item_id), None)
+
+    def robbed(self, item_id: str, port_id: str | None = None) -> tuple[Robbed, ...]:
+        """Who robs a tap, the worst first."""
+        return tuple(
+            one
+            for one in self.together
+            if one.item == item_id and (port_id is None or one.port == port_id)
         )
