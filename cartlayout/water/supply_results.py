@@ -1,4 +1,4 @@
-"""What is told of a supply: how high its tubes can go, and the window it must hit.
+"""What is told of a supply: who robs whom, how high its tubes go, and the window it must hit.
 
 SI throughout: pascals (gauge), cubic metres a second, kelvins.
 """
@@ -8,6 +8,48 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ..network.results import Node
+
+
+def pair(tap_name: str, other_name: str) -> str:
+    """Name of the automatic case in which two taps of one line are open."""
+    return f"{tap_name} with {other_name}"
+
+
+@dataclass(frozen=True, slots=True)
+class Robber:
+    """A tap that is open as well."""
+
+    item: str
+    port: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Robbed:
+    """A tap that gets less while others are open as well."""
+
+    item: str
+    port: str
+    name: str
+    by: tuple[Robber, ...]
+    """Open as well, on the same line; those that draw most come first."""
+    case: str
+    """In `WaterResult.pairs` or `WaterResult.cases`."""
+    alone_pa: float
+    """At its inlet with only this tap open, where the sources push least."""
+    pressure_pa: float
+    """The same with the others open."""
+    alone_flow: float
+    flow: float
+    fails: bool
+    """It suffices alone and falls short now, in pressure or in flow."""
+    pressure_ok: bool = True
+    flow_ok: bool = True
+
+    @property
+    def fall_pa(self) -> float:
+        """What the others take from it."""
+        return self.alone_pa - self.pressure_pa
 
 
 @dataclass(frozen=True, slots=True)
