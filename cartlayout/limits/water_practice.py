@@ -22,6 +22,14 @@ class WaterPractice(Row, frozen=True):
     closing_drawn_s: Setting[float]
     closing_opening_s: Setting[float]
     """How long valves take to shut, by what they are for."""
+    foot_valve_bores: Setting[float]
+    """Length of tube that costs as much as a foot valve, in bores."""
+    filter_days_ahead: Setting[float]
+    """Days of service left in a cartridge at which the next one is ordered."""
+    least_dissolved_for_probe_kg_m3: Setting[float]
+    """That a level probe needs to feel the water."""
+    carbonator_backflow: Setting[bool]
+    """Whether a carbonator needs a vented double check before it, and no copper between."""
 
 
 @cache

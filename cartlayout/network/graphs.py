@@ -15,6 +15,7 @@ from ..build import (
     Fitting,
     Gauge,
     Generator,
+    Heater,
     Item,
     Outlet,
     Pump,
@@ -30,7 +31,7 @@ MIDDLE = "*"
 
 _SUPPLIES = (Outlet, Generator, Battery)
 _PASS_ON = (Strip, Box, Extension)
-_INLINE = (Pump, Filter, Regulator, CheckValve, ShutOff)
+_INLINE = (Pump, Filter, Regulator, CheckValve, ShutOff, Heater)
 _MEETING = (Fitting, Accumulator, Gauge)
 
 

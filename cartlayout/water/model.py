@@ -11,6 +11,7 @@ from ..build import (
     Filter,
     Fitting,
     Gauge,
+    Heater,
     Inlet,
     Item,
     Mains,
@@ -23,6 +24,7 @@ from ..build import (
 )
 from ..network.results import Network, Node
 from . import parts
+from .heating import Warmth, only_through, warmth
 from .hydraulics import Characteristic, Key, Sketch, System
 from .properties import Fluid, water
 from .results import Trouble
@@ -54,6 +56,20 @@ class PumpPlace:
 
 
 @dataclass(frozen=True, slots=True)
+class PassedPlace:
+    """A heater, a filter or a regulator of the build."""
+
+    item: Item
+    role: Heater | Filter | Regulator
+    key: Key
+    """In the sketch."""
+    inlet: Node
+    outlet: Node
+    taps: tuple[Node, ...]
+    """That get water by no other way."""
+
+
+@dataclass(frozen=True, slots=True)
 class MainsRange:
     """Node of known pressure of a mains tap, and between what its pressure lies."""
 
@@ -80,6 +96,10 @@ class Model:
     """Of the water as it comes."""
     temperatures_k: dict[str, float] = field(default_factory=dict)
     """Id of each tube behind a heater to the temperature of its water."""
+    warm_nodes_k: dict[Node, float] = field(default_factory=dict)
+    """Ports behind a heater to the temperature of their water."""
+    passed: list[PassedPlace] = field(default_factory=list)
+    """Heaters, filters and regulators."""
     system: System = field(init=False)
 
     def finish(self) -> "Model":
@@ -92,7 +112,8 @@ class _Maker:
     def __init__(self, build: Build, network: Network, items: Sequence[Item]) -> None:
         self.items = items
         self.network = network
-        fluid = water(build.venue.water_temperature.si, build.venue.altitude_m)
+        self.altitude_m = build.venue.altitude_m
+        fluid = water(build.venue.water_temperature.si, self.altitude_m)
         self.model = Model(fluid, Sketch(fluid), temperature_k=build.venue.water_temperature.si)
         self.ports: dict[Node, Port] = {
             (item.id, port.id): port
@@ -100,12 +121,20 @@ class _Maker:
             for port in item.specification.ports
             if port.medium == "water"
         }
+        self.foot_valves = {
+            (item.id, port.id)
+            for item in items
+            if isinstance(item.specification.water, Tank) and item.specification.water.foot_valve
+            for port in item.specification.ports
+            if port.medium == "water" and port.direction != "in"
+        }
 
     def make(self) -> Model:
         heights = self.network.heights_m
         sketch = self.model.sketch
+        warm = self._warmth()
         for node in self.ports:
-            sketch.node(node, heights.get(node, 0.0))
+            sketch.node(node, self._height_m(node, heights.get(node, 0.0), warm))
         for item in self.items:
             role = item.specification.water
             if isinstance(role, _MEETING):
@@ -119,6 +148,30 @@ class _Maker:
         for item in self.items:
             self._end(item)
         return self.model.finish()
+
+    def _warmth(self) -> Warmth:
+        found = warmth(self.network, self.items, self.ports, self.network.heights_m)
+        self.model.temperatures_k = found.tubes_k
+        self.model.warm_nodes_k = found.nodes_k
+        return found
+
+    def _height_m(self, node: Node, height_m: float, warm: Warmth) -> float:
+        """Height at which cold water would weigh on a port as what stands there does.
+
+        Warm water is lighter: behind a heater a climb counts for less than it measures.
+        """
+        temperature_k = warm.nodes_k.get(node)
+        if temperature_k is None:
+            return height_m
+        from_m = warm.from_m[node]
+        lighter = self._fluid(temperature_k).density_kg_m3 / self.model.fluid.density_kg_m3
+        return from_m + (height_m - from_m) * lighter
+
+    def _fluid(self, temperature_k: float | None) -> Fluid:
+        """Water of another temperature under the same sky; as it comes where none is given."""
+        if temperature_k is None:
+            return self.model.fluid
+        return water(temperature_k, self.altitude_m)
 
     def _nodes(self, item: Item) -> list[Node]:
         return [(item.id, port.id) for port in item.specification.ports if port.medium == "water"]
@@ -149,7 +202,11 @@ class _Maker:
         route = self.network.routes.get(run.id)
         length_m = parts.laid_length_m(run, route.length_m if route is not None else 0.0)
         characteristic = parts.tube(
-            self.model.fluid, run, length_m, (self.ports.get(a), self.ports.get(b))
+            self._fluid(self.model.temperatures_k.get(run.id)),
+            run,
+            length_m,
+            (self.ports.get(a), self.ports.get(b)),
+            1 if a in self.foot_valves else -1 if b in self.foot_valves else 0,
         )
         if characteristic is None:
             self._trouble("no bore", (a[0], b[0]), (run.id,), "its bore is given as nothing")
@@ -173,12 +230,33 @@ class _Maker:
         elif isinstance(role, Regulator):
             model.sketch.limiter(item.id, a, b, parts.regulator(role))
             model.links[item.id] = ("item", item.id)
+            self._passed(item, role, item.id, a, b)
         elif isinstance(role, Filter):
             self._line(key, a, b, parts.water_filter(role), item.id)
+            self._passed(item, role, key, a, b)
+        elif isinstance(role, Heater):
+            self._line(key, a, b, parts.heater(role), item.id)
+            self._passed(item, role, key, a, b)
         elif isinstance(role, CheckValve):
             self._line(key, a, b, parts.one_way(role), item.id)
-        elif isinstance(role, ShutOff) and (valve := parts.hand_valve(role)) is not None:
-            self._line(key, a, b, valve, item.id)
+        elif isinstance(role, ShutOff):
+            bore_m = parts.passage_m((self.ports[a], self.ports[b]))
+            valve = parts.hand_valve(role, bore_m, model.fluid)
+            if valve is not None:
+                self._line(key, a, b, valve, item.id)
+
+    def _passed(
+        self, item: Item, role: Heater | Filter | Regulator, key: Key, inlet: Node, outlet: Node
+    ) -> None:
+        behind = only_through(self.network, item, self.items, self.ports)
+        taps = tuple(
+            (one.id, tap.port)
+            for one in self.items
+            if isinstance(one.specification.water, Appliance)
+            for tap in one.specification.water.inlets
+            if (one.id, tap.port) in behind
+        )
+        self.model.passed.append(PassedPlace(item, role, key, inlet, outlet, taps))
 
     def _is_outlet(self, item: Item, a: Node, b: Node) -> bool:
         """Whether the first of two ports is where water leaves."""

@@ -1,13 +1,16 @@
 """Water roles of the document as hydraulic characteristics: texts become SI floats here, once."""
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 from ..build import (
+    Bypass,
     CheckValve,
     Drawn,
     Fill,
     Filter,
     FlowPoint,
+    Heater,
     Inlet,
     Mains,
     Port,
@@ -16,7 +19,8 @@ from ..build import (
     ShutOff,
     TubeRun,
 )
-from ..limits import end_fitting, loss_coefficient
+from ..limits import end_fitting, loss_coefficient, water_connector
+from ..limits.water_practice import water_practice
 from ..network.results import Route
 from .hydraulics import (
     Characteristic,
@@ -31,12 +35,15 @@ from .hydraulics import (
     pipe,
 )
 from .properties import Fluid
+from .valve import ball_valve
 
 LEAST_BORE_M = 1e-4
 """A narrower bore counts as no passage at all."""
 _LEAST_LENGTH_M = 1e-3
 _PLAIN_END = "union, threaded"
 """What is taken for the end of a tube that no table knows."""
+_USUAL_PASSAGE_M = 6.35e-3
+"""Of a valve whose connectors no table knows: 1/4 in, as of 3/8 in tube."""
 _STANDING_PUMP_LOSS_PA = 30e3
 """Of water pushed through a pump that stands, at its open flow: common practice, no source."""
 
@@ -49,16 +56,34 @@ def laid_length_m(run: TubeRun, route_m: float) -> float:
 
 
 def tube(
-    fluid: Fluid, run: TubeRun, length_m: float, ends: tuple[Port | None, ...]
+    fluid: Fluid,
+    run: TubeRun,
+    length_m: float,
+    ends: tuple[Port | None, ...],
+    foot_valve: int = 0,
 ) -> Characteristic | None:
-    """A tube with the fittings along it and at its ends; None where its bore lets nothing by."""
+    """A tube with the fittings along it and at its ends; None where its bore lets nothing by.
+
+    Args:
+        fluid: What runs in it.
+        run: The tube with its fittings.
+        length_m: Its length [m].
+        ends: The ports it ends at.
+        foot_valve: 1 with a foot valve where it begins, -1 where it ends: it costs as much as
+            so many bores of tube more, and lets water through one way.
+    """
     bore_m = run.tube.bore.si
     if bore_m < LEAST_BORE_M:
         return None
+    if foot_valve:
+        length_m += water_practice().foot_valve_bores.value * bore_m
     loss = sum(one.loss_coefficient * one.count for one in run.fittings)
     loss += sum(end_loss(run, port) for port in ends)
     roughness_m = min(max(run.tube.roughness.si, 0.0), 0.05 * bore_m)
-    return pipe(fluid, max(length_m, _LEAST_LENGTH_M), bore_m, roughness_m, max(loss, 0.0))
+    made = pipe(fluid, max(length_m, _LEAST_LENGTH_M), bore_m, roughness_m, max(loss, 0.0))
+    if foot_valve > 0:
+        return replace(made, least=0.0)
+    return replace(made, greatest=0.0) if foot_valve < 0 else made
 
 
 def length_m(run: TubeRun, route: Route | None) -> float:
@@ -111,7 +136,8 @@ def pump_curve(role: Pump) -> PumpCurve | None:
     """A pump's curve; None where its table is empty.
 
     A table of one row is the open flow of a label; its other end is where the
-    switch stops it.
+    switch stops it. A bypass inside takes back a share of the flow that grows
+    from nothing where it opens to everything where it is full.
     """
     rows = [(row.pressure.si, max(row.flow.si, 0.0)) for row in role.curve]
     if not rows:
@@ -119,7 +145,21 @@ def pump_curve(role: Pump) -> PumpCurve | None:
     highest = max(pressure for pressure, _ in rows)
     if len({pressure for pressure, _ in rows}) < 2:
         rows.append((max(role.cut_out.si, highest + 1e3), 0.0))
-    return PumpCurve(rows)
+    curve = PumpCurve(rows)
+    return curve if role.bypass is None else _bypassed(curve, rows, role.bypass)
+
+
+def _bypassed(curve: PumpCurve, rows: list[tuple[float, float]], bypass: Bypass) -> PumpCurve:
+    """A curve less what its bypass lets back."""
+    opens = max(bypass.opens.si, 0.0)
+    full = max(bypass.full.si, opens + 1.0)
+    between = [opens + share * (full - opens) for share in (0.0, 0.25, 0.5, 0.75)]
+    kept = [row for row in rows if row[0] < opens]
+    kept += [
+        (pressure, max(curve.flow_at(pressure), 0.0) * (full - pressure) / (full - opens))
+        for pressure in between
+    ]
+    return PumpCurve([*kept, (full, 0.0)])
 
 
 def pump(role: Pump) -> Limiter | None:
@@ -151,9 +191,24 @@ def one_way(role: CheckValve) -> Characteristic:
     return check_valve(*_point(role.wide_open), max(role.cracking.si, 0.0))
 
 
-def hand_valve(role: ShutOff) -> Characteristic | None:
-    """A valve turned by hand; None while it is shut."""
-    return at_point(*_point(role.wide_open)) if role.is_open else None
+def hand_valve(role: ShutOff, bore_m: float, fluid: Fluid) -> Characteristic | None:
+    """A valve turned by hand, with a passage so wide [m]; None while it is shut."""
+    if not role.is_open:
+        return None
+    wide_open = at_point(*_point(role.wide_open))
+    return ball_valve(wide_open, role.closed_share, bore_m, fluid.density_kg_m3)
+
+
+def passage_m(ports: Iterable[Port]) -> float:
+    """Bore [m] of a valve, as narrow as its narrowest connector."""
+    connectors = [water_connector(port.connector) for port in ports]
+    bores = [one.bore_m for one in connectors if one is not None and one.bore_m is not None]
+    return min(bores, default=_USUAL_PASSAGE_M)
+
+
+def heater(role: Heater) -> Characteristic:
+    """A heater that water runs through."""
+    return at_point(*_point(role.wide_open))
 
 
 def port_loss(point: FlowPoint) -> Characteristic:
