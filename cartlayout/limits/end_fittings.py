@@ -114,7 +114,8 @@ def tubes_between(connector_a: str, connector_b: str, medium: str = "water") -> 
     """Tubes that go onto both connectors, best first.
 
     Best is what needs the fewest adapters, then what has the bore nearest to the narrower
-    connector's; drinking-water tube goes before the rest for water.
+    connector's; drinking-water tube goes before the rest for water, and what is seldom taken
+    comes last.
     """
     ends = [water_connector(connector_a), water_connector(connector_b)]
     if any(end is None or medium not in end.media for end in ends):
@@ -128,5 +129,5 @@ def tubes_between(connector_a: str, connector_b: str, medium: str = "water") -> 
         trouble = _TROUBLE[fitted[0].making] + _TROUBLE[fitted[1].making]
         off = abs(math.log(tube.bore.si / min(bores))) if bores else 0.0
         unfit = medium == "water" and not tube.potable
-        ranked.append((unfit, trouble, round(off, 6), place, tube))
+        ranked.append((unfit, tube.seldom, trouble, round(off, 6), place, tube))
     return tuple(row[-1] for row in sorted(ranked, key=lambda row: row[:-1]))

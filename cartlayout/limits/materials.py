@@ -17,6 +17,9 @@ class MaterialRow(Sourced, frozen=True):
     name: str
     elastic_modulus: Pressure
     """At 20 degC; warm plastic gives more."""
+    cold_only: bool = False
+    """Sold for cold water: warmth shortens its life."""
+    cold_only_source: str = ""
 
 
 class _Table(Row, frozen=True):

@@ -35,6 +35,8 @@ class TubeRow(Sourced, frozen=True, kw_only=True):
     media: tuple[WaterMedium, ...]
     ends: str = ""
     """Connector that is fixed to both ends of a hose set; empty for tube from the roll."""
+    seldom: bool = False
+    """Taken where somebody asks for it, behind a heater for one; never chosen by itself."""
 
     def rated_pa(self, temperature_k: float) -> float | None:
         """Working pressure at a temperature, in pascals.

@@ -4,7 +4,7 @@ from msgspec.structs import replace
 
 from ..build import Build, End, Tube, TubeRun, Wire
 from ..build.edits import EditError, add_run, free_id, replace_run
-from ..limits import TubeRow, tube_row, tubes_between
+from ..limits import TubeRow, material, tube_row, tubes_between
 from .fit import Fitter, is_plug
 
 
@@ -62,6 +62,9 @@ def tube_from(row: TubeRow) -> Tube:
         rating_at=row.rating_at,
         potable=row.potable,
         least_bend_radius=row.least_bend_radius,
+        warm_rating=row.warm_rating,
+        warm_rating_at=row.warm_rating_at,
+        elastic_modulus=material(row.material).elastic_modulus,
     )
 
 
