@@ -30,6 +30,13 @@ class WaterPractice(Row, frozen=True):
     """That a level probe needs to feel the water."""
     carbonator_backflow: Setting[bool]
     """Whether a carbonator needs a vented double check before it, and no copper between."""
+    mains_least_pa: Setting[float]
+    mains_greatest_pa: Setting[float]
+    """What a main stands at that nobody measured."""
+    regulator_creep_pa: Setting[float]
+    regulator_droop_pa_s_m3: Setting[float]
+    regulator_open_pa_s2_m6: Setting[float]
+    """Of a small regulator that is not chosen yet."""
 
 
 @cache

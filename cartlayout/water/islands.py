@@ -6,7 +6,7 @@ island as it is, and moving a tube here solves this one alone.
 """
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -15,13 +15,18 @@ from ..network.results import Network, Node
 from . import parts
 from .cases import Case, Solved, solve_case
 from .duty import Duty
-from .hydraulics import Characteristic, Key, Start, State
+from .hydraulics import Characteristic, Key, Start, State, laid_together
 from .ladder import Ways
 from .model import Model, TapPlace, make_model
 from .pump_results import PumpDuty, Suction, Surge
 from .results import LadderStep, RunState
+from .statics import tube_statics
 from .suction import suction
+from .supply_results import TubeStatic
 from .surge import surge
+from .tap_state import is_fed, tap_state
+from .together import Meeting, Together
+from .window import Line, Supply, supplies
 
 Taps = frozenset[Key]
 Starts = dict[Taps, tuple[Start, Start]]
@@ -144,9 +149,13 @@ class Island:
         self._leaving = self._ways_out()
         self._ladders = Ways(self.model, self._names)
         self._items = {item.id: item for item in part.items}
+        self._tubes = part.tubes
         self._network = network
         self._duties = [Duty(self._items, network, self.model, pump) for pump in self.model.pumps]
         self._pump_side: tuple[object, PumpSide] | None = None
+        self._together: tuple[object, Together] | None = None
+        self._statics: tuple[TubeStatic, ...] | None = None
+        self._supplies: tuple[object, tuple[Supply, ...]] | None = None
         self.pumps = tuple(duty.state for duty in self._duties)
 
     @property
@@ -159,9 +168,20 @@ class Island:
         found = self._solved.get(open_taps)
         if found is None:
             found = self._solved[open_taps] = solve_case(
-                self.model, Case("", open_taps), self._starts.get(open_taps, (None, None))
+                self.model, Case("", open_taps), self._start(open_taps)
             )
         return found
+
+    def _start(self, open_taps: Taps) -> tuple[Start | None, Start | None]:
+        """From the same taps of a similar island; for two taps, from both alone laid together."""
+        known = self._starts.get(open_taps)
+        if known is not None:
+            return known
+        if len(open_taps) == 2:
+            a, b = (self._solved.get(frozenset({tap})) for tap in open_taps)
+            if a is not None and b is not None:
+                return laid_together(a.high, b.high), laid_together(a.low, b.low)
+        return None, None
 
     def fastest(self, cases: Iterable[Taps]) -> dict[str, float]:
         """Tube id to the greatest velocity in these cases [m/s]."""
@@ -214,6 +234,62 @@ class Island:
             suctions=tuple(one for one in suctions if one is not None),
             surges=tuple(one for one in knocks if one is not None),
         )
+
+    def together(self, taps: tuple[TapPlace, ...], cases: tuple[tuple[str, Taps], ...]) -> Together:
+        """What its taps do to each other.
+
+        Args:
+            taps: its own, by the names they have in the whole build.
+            cases: that open any of them.
+        """
+        asked = tuple(tap.name for tap in taps), cases
+        if self._together is None or self._together[0] != asked:
+            at_rest = self.solved(frozenset())
+            meeting = Meeting(
+                [tap for tap in taps if is_fed(tap, at_rest)],
+                lambda tap, opened: tap_state(tap, self.solved(opened), True),
+                self._is_steady,
+            )
+            self._together = asked, meeting.told(cases)
+        return self._together[1]
+
+    def _is_steady(self, opened: Taps) -> bool:
+        low = self.solved(opened).low
+        return all(low.modes.get(pump.item.id) == "holding" for pump in self.model.pumps)
+
+    @property
+    def statics(self) -> tuple[TubeStatic, ...]:
+        """How high each of its tubes goes."""
+        if self._statics is None:
+            pressures = self.solved(frozenset()).high.pressures_pa
+            self._statics = tuple(tube_statics(self.model, self._tubes, pressures))
+        return self._statics
+
+    def supplies(
+        self, names: Mapping[Node, str], cases: tuple[tuple[str, Taps, bool], ...]
+    ) -> tuple[Supply, ...]:
+        """Its pumps and mains taps, each with what hangs on it.
+
+        Args:
+            names: of its taps in the whole build.
+            cases: that open any of them; whether each is the person's own.
+        """
+        taps = tuple(
+            tap if names[tap.node] == tap.name else replace(tap, name=names[tap.node])
+            for tap in self.model.taps
+            if tap.node in names
+        )
+        asked = tuple(tap.name for tap in taps), cases
+        if self._supplies is None or self._supplies[0] != asked:
+            tubes = {
+                run.id: (run.tube.name, (run.a.item, run.a.port), (run.b.item, run.b.port))
+                for run in self._tubes
+                if run.b is not None
+            }
+            solved = self._solved
+            line = Line(self.model, self._items, taps, self.statics, tubes, cases, solved)
+            self._supplies = asked, tuple(supplies(line))
+        return self._supplies[1]
 
     def ladder(self, tap: TapPlace) -> tuple[LadderStep, ...]:
         """Who eats the pressure on the way to a tap while it alone is open."""

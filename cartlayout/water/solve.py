@@ -8,14 +8,12 @@ from ..build import Build
 from ..network.results import Network, Node
 from .balance import water_balance
 from .cases import Case, Solved, cases
+from .elements import ElementSide, Uses, element_side
 from .islands import Island, PumpSide, Taps, Told, find_islands
 from .model import TapPlace
 from .results import ALL_SHUT, CaseState, Tap, TapState, Trouble, WaterResult
-
-_SLACK_PA = 20.0
-"""Of a window's ends: less than any gauge shows, more than the solver's tolerance."""
-_SLACK_FLOW = 1e-3
-"""Share of a required flow that is no shortfall."""
+from .tap_state import is_fed, tap_state
+from .together import Together
 
 K = TypeVar("K")
 V = TypeVar("V")
@@ -35,7 +33,12 @@ def solve_water(build: Build, network: Network, previous: WaterResult | None = N
     islands = find_islands(build, network, before)
     balance = water_balance(build, network)
     plan = build.service
-    planned = (plan.drinks_per_hour, plan.water_per_drink.si, plan.rinse_per_drink.si)
+    planned = (
+        plan.drinks_per_hour,
+        plan.water_per_drink.si,
+        plan.rinse_per_drink.si,
+        plan.hours.si,
+    )
     reads = (
         (build.cases, planned),
         tuple(item.id for item in build.items if item.specification.water),
@@ -53,13 +56,22 @@ def solve_water(build: Build, network: Network, previous: WaterResult | None = N
     lent = _Lent(previous, islands, wanted)
     merged = {one.case.name: _merged(one, lent) for one in wanted}
     sides = _pump_sides(build, islands, wanted, {tap.node: tap.name for tap, _ in taps})
+    elements = _element_sides(build, islands, wanted)
+    meetings = _meetings(islands, taps, wanted)
     return WaterResult(
         taps=tuple(lent.tap(tap) or _tap(tap, island, wanted) for tap, island in taps),
         cases=merged,
+        pairs={name: opened for one in meetings for name, opened in one.pairs},
+        together=tuple(robbed for one in meetings for robbed in one.robbed),
+        statics=tuple(one for island in islands for one in island.statics),
         pumps=tuple(pump for island in islands for pump in island.pumps),
         duties=tuple(one for side in sides for one in side.duties),
         suctions=tuple(one for side in sides for one in side.suctions),
         surges=tuple(one for side in sides for one in side.surges),
+        heaters=tuple(one for side in elements for one in side.heaters),
+        filters=tuple(one for side in elements for one in side.filters),
+        regulators=tuple(one for side in elements for one in side.regulators),
+        temperatures_k=_all({}, (island.model.temperatures_k for island in islands)),
         balance=balance,
         troubles=tuple(_troubles(islands, wanted)),
         fastest=_fastest(islands, wanted),
@@ -151,6 +163,39 @@ def _pump_sides(
     return sides
 
 
+def _meetings(
+    islands: list[Island], taps: list[tuple[TapPlace, Island]], wanted: list[_Wanted]
+) -> list[Together]:
+    """What taps do to each other, island by island."""
+    meetings = []
+    for at, island in enumerate(islands):
+        if len(island.taps) < 2:
+            continue
+        mine = tuple(tap for tap, own in taps if own is island)
+        cases = tuple(
+            (one.case.name, one.opened[at][1]) for one in wanted if len(one.opened[at][1]) > 1
+        )
+        meetings.append(island.together(mine, cases))
+    return meetings
+
+
+def _element_sides(build: Build, islands: list[Island], wanted: list[_Wanted]) -> list[ElementSide]:
+    """Heaters, filters and regulators, island by island."""
+    uses = Uses(build, (tap.node for island in islands for tap in island.model.taps))
+    sides = []
+    for at, island in enumerate(islands):
+        if not island.model.passed:
+            continue
+        opened = {
+            one.case.name: one.opened[at][1]
+            for one in wanted
+            if one.opened[at][1] or one.case.name == ALL_SHUT
+        }
+        cases = [(name, island.solved(taps)) for name, taps in opened.items()]
+        sides.append(element_side(island.model, cases, uses))
+    return sides
+
+
 def _named(build: Build, islands: list[Island]) -> list[tuple[TapPlace, Island]]:
     """Every tap in the order of the build, by a name that no other has."""
     order = {item.id: at for at, item in enumerate(build.items)}
@@ -212,15 +257,15 @@ def _all(start: Mapping[K, V], parts: Iterable[Mapping[K, V]]) -> dict[K, V]:
 
 def _tap(place: TapPlace, island: Island, wanted: list[_Wanted]) -> Tap:
     inlet = place.inlet
-    static = island.solved(frozenset()).high
-    static_pa = static.pressures_pa.get(place.node, 0.0)
-    fed = place.node in static.pressures_pa and static_pa > place.outlet_pa
+    at_rest = island.solved(frozenset())
+    static_pa = at_rest.high.pressures_pa.get(place.node, 0.0)
+    fed = is_fed(place, at_rest)
     made: dict[Taps, TapState] = {}
     states = {}
     for one in wanted:
         opened = one.case.open_taps & island.taps
         if opened not in made:
-            made[opened] = _tap_state(place, island.solved(opened), fed)
+            made[opened] = tap_state(place, island.solved(opened), fed)
         states[one.case.name] = made[opened]
     return Tap(
         item=place.item.id,
@@ -234,33 +279,7 @@ def _tap(place: TapPlace, island: Island, wanted: list[_Wanted]) -> Tap:
         states=states,
         ladder=island.ladder(place) if fed else (),
         assumed=place.assumed,
-    )
-
-
-def _tap_state(place: TapPlace, solved: Solved, fed: bool) -> TapState:
-    """A tap at the end of the range that is worse for it."""
-    inlet = place.inlet
-    is_open = place.node in solved.case.open_taps
-    if not fed or not (solved.high.converged and solved.low.converged):
-        return TapState(is_open, 0.0, 0.0, not is_open and not fed, not is_open)
-    high_pa = solved.high.pressures_pa[place.node]
-    not_over = high_pa <= inlet.greatest_pressure.si + _SLACK_PA
-    if not is_open:
-        return TapState(False, max(high_pa, 0.0), 0.0, not_over, True, high_pa, high_pa)
-    low_pa = solved.low.pressures_pa[place.node]
-    flow = max(solved.low.flows.get(place.node, 0.0), 0.0)
-    if flow <= 0.0:
-        # The line hangs below the tap: air comes in, and no suction can be measured.
-        low_pa = max(low_pa, place.outlet_pa)
-    enough = low_pa >= inlet.least_pressure.si - _SLACK_PA
-    return TapState(
-        True,
-        low_pa if not_over else high_pa,
-        flow,
-        enough and not_over,
-        flow >= inlet.required_flow.si * (1.0 - _SLACK_FLOW),
-        low_pa,
-        high_pa,
+        temperature_k=island.model.warm_nodes_k.get(place.node, island.model.temperature_k),
     )
 
 

@@ -9,6 +9,9 @@ from typing import Literal
 
 from ..network.results import Node
 
+_NEAR_PA = 200.0
+"""As near as edges are found: less than a gauge shows."""
+
 
 def pair(tap_name: str, other_name: str) -> str:
     """Name of the automatic case in which two taps of one line are open."""
@@ -109,6 +112,8 @@ class Need:
     """Sets the window. Cases that the person did not name and that may never happen do not."""
     at_rest_pa: float = math.inf
     """That a mains tap must stand at to leave this; the same as `least_pa` for a pump."""
+    given_pa: float = 0.0
+    """At the outlet in this case as the line is now, where the supply gives least."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +128,8 @@ class SetPoint:
     """Of set points that still feed the tap."""
     greatest_pa: float
     """Of set points that spare it, creep taken off."""
+    regulator: str = ""
+    """Id of the one that is there and is to be set anew; empty: one has to be put in."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,7 +176,7 @@ class SupplyWindow:
     flow_taps: tuple[str, ...]
     """Names of the taps that ask for it."""
     least: WindowEdge | None
-    """None where no tap hangs on it, or nothing needs pressure."""
+    """None where nothing on it needs pressure."""
     greatest: WindowEdge | None
     """None where nothing behind it can suffer, whatever it pushes."""
     needs: tuple[Need, ...]
@@ -201,9 +208,23 @@ class SupplyWindow:
     @property
     def is_open(self) -> bool:
         """Whether one pressure can do for all."""
-        return self.least_pa <= self.greatest_pa
+        return self.least_pa <= self.greatest_pa and not self.unreachable
+
+    @property
+    def unreachable(self) -> tuple[Need, ...]:
+        """Cases that count and that no pressure at all feeds."""
+        return tuple(one for one in self.needs if one.counts and one.least_pa == math.inf)
 
     @property
     def is_hit(self) -> bool:
-        """Whether all that the supply may give lies in the window."""
-        return self.least_pa <= self.low_pa and self.high_pa <= self.greatest_pa
+        """Whether the supply hits it.
+
+        All that count are fed where it gives least, and nothing suffers where it gives most. A
+        mains tap has to do so over the whole range it may have.
+        """
+        counting = [one for one in self.needs if one.counts]
+        if self.kind == "mains":
+            fed = all(one.at_rest_pa <= self.low_pa + _NEAR_PA for one in counting)
+        else:
+            fed = all(one.least_pa <= one.given_pa + _NEAR_PA for one in counting)
+        return fed and self.high_pa <= self.greatest_pa + _NEAR_PA

@@ -15,7 +15,7 @@ from .friction import colebrook, friction_factor
 from .limiter import Limiter
 from .sketch import Key, Sketch
 from .solver import solve
-from .state import Conditions, Mode, Start, State
+from .state import Conditions, Mode, Start, State, laid_together
 from .system import System
 
 __all__ = [
@@ -35,6 +35,7 @@ __all__ = [
     "drawn",
     "fill",
     "friction_factor",
+    "laid_together",
     "line_and_square",
     "opening",
     "pipe",

@@ -25,6 +25,17 @@ class Sketch:
         self.taps: dict[Key, tuple[Key, Characteristic, float]] = {}
         self._joined: dict[Key, Key] = {}
 
+    def copy(self) -> "Sketch":
+        """Another that may be changed; what it lists is shared, the lists are not."""
+        other = Sketch(self.fluid)
+        other.heights_m = dict(self.heights_m)
+        other.fixed_pa = dict(self.fixed_pa)
+        other.lines = dict(self.lines)
+        other.limiters = dict(self.limiters)
+        other.taps = dict(self.taps)
+        other._joined = dict(self._joined)
+        return other
+
     def node(self, key: Key, height_m: float = 0.0) -> None:
         """Add a place where pressure is unknown."""
         self.heights_m[key] = height_m

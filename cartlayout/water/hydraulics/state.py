@@ -49,3 +49,15 @@ class State:
     modes: dict[Key, Mode]
     start: Start
     """What the next, similar solution may start from."""
+
+
+def laid_together(a: State, b: State) -> Start:
+    """What a state with the taps of two others open may start from: the flows add up."""
+    low: Mode = "wide open"
+    return Start(
+        tuple(x + y for x, y in zip(a.start.flows, b.start.flows, strict=True)),
+        tuple(min(x, y) for x, y in zip(a.start.pressures, b.start.pressures, strict=True)),
+        tuple(
+            low if low in (x, y) else x for x, y in zip(a.start.modes, b.start.modes, strict=True)
+        ),
+    )

@@ -1,0 +1,210 @@
+"""A line with one of its sources exchanged for a place of known pressure, to find what it needs.
+
+The least pressure that feeds some taps is found by solving the line again and again: whatever a
+tap has to spare only grows with the pressure at the source, so the crossing can be closed in on
+from both sides.
+"""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from ..build import Drawn, Heater
+from .hydraulics import Conditions, Key, Limiter, Sketch, Start, State, System, solve
+from .model import Model, PassedPlace, TapPlace
+from .tap_state import SLACK_FLOW, SLACK_PA
+
+Taps = frozenset[Key]
+
+_FIRST_TRIES_PA = (4e5, 10e5, 30e5)
+"""Gauge; what no line of 30 bar feeds is not fed by pressure."""
+_NEAR_PA = 100.0
+"""A pressure found to within so much is found."""
+_MOST_TRIES = 40
+_TRICKLE = 1e-9
+_LEAST_SCALE_PA = 1e4
+"""What a missing flow counts for, where a tap needs next to no pressure."""
+
+
+@dataclass(frozen=True, slots=True)
+class Least:
+    """The least pressure at a source that feeds some taps."""
+
+    pressure_pa: float
+    """Gauge; infinite where none does."""
+    flow: float
+    """Through the source, at it."""
+    last: TapPlace | PassedPlace | None
+    """What is the last to have enough."""
+    state: State | None = None
+
+
+class FixedSource:
+    """A model whose pump or mains tap is taken to hold any pressure, whatever is drawn."""
+
+    def __init__(
+        self,
+        model: Model,
+        sketch: Sketch,
+        outlets: Sequence[Key],
+        set_pa: Mapping[Key, float] | None = None,
+    ) -> None:
+        """Prepare a line.
+
+        Args:
+            model: says what taps there are and what they want.
+            sketch: of the model, with the source taken out.
+            outlets: its nodes, to be held at one pressure.
+            set_pa: set pressures of other pumps and of regulators, where not their own.
+        """
+        self.model = model
+        self.sketch = sketch
+        self.outlets = tuple(outlets)
+        self._set_pa = dict(set_pa or {})
+        for node in self.outlets:
+            sketch.fix(node, sketch.heights_m[node])
+        self._system = System(sketch)
+        self._wants = {tap.node: _Want(tap) for tap in model.taps}
+        self._heaters = [(one, one.role) for one in model.passed if isinstance(one.role, Heater)]
+        self._leaving = self._ways_out()
+
+    def _ways_out(self) -> list[tuple[Key, float]]:
+        root = self.sketch.root
+        roots = {root(node) for node in self.outlets}
+        ends = [(key, a, b) for key, (a, b, _) in self.sketch.lines.items()]
+        ends += [(key, a, b) for key, (a, b, _) in self.sketch.limiters.items()]
+        leaving = [(key, 1.0) for key, a, _ in ends if root(a) in roots]
+        leaving += [(key, -1.0) for key, _, b in ends if root(b) in roots]
+        return leaving
+
+    def solve(self, opened: Taps, pressure_pa: float, start: Start | None = None) -> State:
+        """The line with some taps open and its source at a pressure [Pa, gauge]."""
+        held = {self.sketch.root(node): pressure_pa for node in self.outlets}
+        return solve(self._system, Conditions(opened, self._set_pa, held), start)
+
+    def flow(self, state: State) -> float:
+        """Through the source [m3/s]."""
+        return sum(sign * state.flows.get(key, 0.0) for key, sign in self._leaving)
+
+    def spare_pa(self, state: State, opened: Taps) -> tuple[float, TapPlace | PassedPlace | None]:
+        """What the worst of the open taps has to spare [Pa], and which; less than 0: too little.
+
+        A missing flow counts by the pressure that is missing for it, as flow goes by its root.
+        """
+        worst, last = math.inf, None
+        found: TapPlace | PassedPlace | None = last
+        for node in opened:
+            want = self._wants[node]  # type: ignore[index]
+            spare = want.spare_pa(state, self.sketch.taps[node][0])
+            if spare < worst:
+                worst, found = spare, want.tap
+        for place, heater in self._heaters:
+            flow = state.flows.get(place.key, 0.0)
+            if flow <= _TRICKLE:
+                continue
+            spare = math.inf
+            if heater.least_pressure is not None:
+                spare = state.pressures_pa.get(place.inlet, 0.0) - heater.least_pressure.si
+            if spare + SLACK_PA < worst:
+                worst, found = spare + SLACK_PA, place
+        return worst, found
+
+    def is_enough(self, opened: Taps, pressure_pa: float) -> bool:
+        """Whether every open tap has what it needs at one pressure of the source."""
+        state = self.solve(opened, pressure_pa)
+        return state.converged and self.spare_pa(state, opened)[0] >= 0.0
+
+    def least(self, opened: Taps) -> Least:
+        """The least pressure of the source at which every open tap has what it needs."""
+        state = self.solve(opened, 0.0)
+        low, (low_spare, last) = 0.0, self.spare_pa(state, opened)
+        if state.converged and low_spare >= 0.0:
+            return Least(0.0, self.flow(state), None, state)
+        high, high_spare = 0.0, low_spare
+        for high in _FIRST_TRIES_PA:
+            state = self.solve(opened, high, state.start)
+            high_spare, at_high = self.spare_pa(state, opened)
+            last = at_high or last
+            if state.converged and high_spare >= 0.0:
+                break
+            low, low_spare = high, high_spare
+        else:
+            return Least(math.inf, self.flow(state), last, state)
+        return self._between(opened, (low, low_spare), (high, high_spare), state)
+
+    def _between(
+        self, opened: Taps, low: tuple[float, float], high: tuple[float, float], enough: State
+    ) -> Least:
+        """False position with the Illinois rule: what stays put on one side counts half."""
+        (a, spare_a), (b, spare_b) = low, high
+        weight_a, weight_b = spare_a, spare_b
+        for _ in range(_MOST_TRIES):
+            if b - a < _NEAR_PA or 0.0 <= spare_b < 0.2 * _NEAR_PA:
+                break
+            middle = a + (b - a) * min(max(-weight_a / (weight_b - weight_a), 0.01), 0.99)
+            state = self.solve(opened, middle, enough.start)
+            spare, _ = self.spare_pa(state, opened)
+            if state.converged and spare >= 0.0:
+                b, spare_b, weight_b, enough = middle, spare, spare, state
+                weight_a *= 0.5
+            else:
+                a, weight_a = middle, min(spare, 0.0)
+                weight_b *= 0.5
+        return Least(b, self.flow(enough), self.spare_pa(enough, opened)[1], enough)
+
+
+class _Want:
+    """What one tap wants, as plain numbers."""
+
+    __slots__ = ("least_pa", "required", "scale_pa", "tap")
+
+    def __init__(self, tap: TapPlace) -> None:
+        inlet = tap.inlet
+        self.tap = tap
+        self.least_pa = inlet.least_pressure.si - SLACK_PA
+        self.required = inlet.required_flow.si * (1.0 - SLACK_FLOW)
+        self.scale_pa = max(inlet.least_pressure.si, _LEAST_SCALE_PA)
+        if isinstance(inlet.behaviour, Drawn):
+            self.required = min(self.required, inlet.behaviour.flow.si * (1.0 - SLACK_FLOW))
+
+    def spare_pa(self, state: State, node: Key) -> float:
+        pressure_pa = state.pressures_pa.get(node)
+        if pressure_pa is None:
+            return -self.scale_pa
+        flow = max(state.flows.get(self.tap.node, 0.0), 0.0)
+        if flow <= 0.0:
+            pressure_pa = max(pressure_pa, self.tap.outlet_pa)
+        spare = pressure_pa - self.least_pa
+        if self.required > 0.0:
+            share = flow / self.required
+            spare = min(spare, (share * share - 1.0) * self.scale_pa)
+        return spare
+
+
+def without_pump(model: Model, pump_id: str) -> Sketch:
+    """A model's sketch with one pump taken out; what was behind it hangs on nothing."""
+    sketch = model.sketch.copy()
+    del sketch.limiters[pump_id]
+    return sketch
+
+
+def without_mains(model: Model, item_id: str, nodes: Sequence[Key]) -> Sketch:
+    """A model's sketch with one mains tap and the pipe behind it taken out."""
+    sketch = model.sketch.copy()
+    for key in model.sources.get(item_id, ()):
+        sketch.fixed_pa.pop(key, None)
+    for node in nodes:
+        if isinstance(node, tuple):
+            sketch.lines.pop(f"{item_id}/{node[1]}", None)
+    return sketch
+
+
+def regulated(sketch: Sketch, node: Key, limiter: Limiter) -> Key:
+    """Put a regulator before a tap of a sketch; its key."""
+    place, characteristic, outlet_pa = sketch.taps[node]
+    behind: Key = ("regulated", node)
+    sketch.node(behind, sketch.heights_m[place])
+    sketch.tap(node, behind, characteristic, outlet_pa)
+    key: Key = ("regulator", node)
+    sketch.limiter(key, place, behind, limiter)
+    return key
