@@ -1,14 +1,14 @@
-"""What to say about the line itself: sources, filters, tubes, gauges."""
+"""What to say about the line itself: sources, tubes, gauges."""
 
 from collections.abc import Iterator
 
-from ..build import Filter, Gauge, Mains
+from ..build import Gauge, Mains
 from ..limits import tube_row
 from ..limits.water_practice import water_practice
 from ..units import Phrase, Value
 from ..water.results import ALL_SHUT, Trouble
 from .finding import Finding, Severity
-from .water_words import PRACTICE, Place, bar, rate
+from .water_words import PRACTICE, Place, bar
 
 # code of a trouble -> (severity, title, what to do)
 _TROUBLES: dict[str, tuple[Severity, str, str]] = {
@@ -43,7 +43,6 @@ def line_rules(place: Place) -> Iterator[Finding]:
     for trouble in place.water.troubles:
         if trouble.code in _TROUBLES:
             yield _trouble(place, trouble)
-    yield from _filters(place)
     yield from _velocity(place)
     yield from _tubes(place)
     yield from _gauges(place)
@@ -66,64 +65,7 @@ def _trouble(place: Place, trouble: Trouble) -> Finding:
     )
 
 
-# --- filters, tubes, gauges --------------------------------------------------------------------
-
-
-def _filters(place: Place) -> Iterator[Finding]:
-    for item in place.build.items:
-        role = item.specification.water
-        if not isinstance(role, Filter):
-            continue
-        if role.used >= 1.0:
-            yield Finding(
-                "care",
-                "water.filter-used",
-                Phrase.of("{filter} is used up", filter=item.name),
-                Phrase.of("It takes twice what a clean one does. Change the cartridge."),
-                (item.id,),
-                source=place.source_of(item.id),
-            )
-        flow, case = _most_through(place, item.id)
-        rated = role.rated_flow.si
-        if rated <= 0.0 or flow <= rated * 1.001:
-            continue
-        drawing = [
-            tap for tap in place.water.taps if tap.states[case].open and tap.states[case].flow > 0.0
-        ]
-        drawing.sort(key=lambda tap: -tap.states[case].flow)
-        hungriest = drawing[0] if drawing else None
-        yield Finding(
-            "care",
-            "water.filter-flow",
-            Phrase.of(
-                "{filter} carries {flow}, {share} of its rating",
-                filter=item.name,
-                flow=rate(flow),
-                share=Value(flow / rated, "share"),
-            ),
-            Phrase.of(
-                "It is rated for {rated}; {case} asks more. Filling governs, not the small draw of "
-                "brewing: take a larger filter, or restrict the fill.",
-                rated=rate(rated),
-                case=hungriest.name if hungriest is not None else f"the case '{case}'",
-            ),
-            (item.id, *((hungriest.item,) if hungriest is not None else ())),
-            value=rate(flow),
-            limit=rate(rated),
-            source=place.source_of(item.id),
-        )
-
-
-def _most_through(place: Place, item_id: str) -> tuple[float, str]:
-    """Greatest flow through an item and the case it happens in; a tap alone before several."""
-    runs = place.runs_at.get(item_id, ())
-    most, where = 0.0, ALL_SHUT
-    for name, case in place.water.cases.items():
-        for run_id in runs:
-            state = case.runs.get(run_id)
-            if state is not None and abs(state.flow) > most * 1.001:
-                most, where = abs(state.flow), name
-    return most, where
+# --- tubes, gauges -----------------------------------------------------------------------------
 
 
 def _velocity(place: Place) -> Iterator[Finding]:

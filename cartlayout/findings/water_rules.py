@@ -6,6 +6,9 @@ from ..build import Build
 from ..network.results import Network
 from ..water.results import WaterResult
 from .finding import Finding
+from .water_backflow import backflow_rules
+from .water_elements import element_rules
+from .water_heaters import heater_rules
 from .water_line import line_rules
 from .water_pump import pump_rules
 from .water_taps import tap_rules
@@ -18,5 +21,8 @@ def rules(build: Build, network: Network, water: WaterResult) -> Iterator[Findin
     place = Place(build, network, water)
     yield from tap_rules(place)
     yield from line_rules(place)
+    yield from element_rules(place)
+    yield from heater_rules(place)
+    yield from backflow_rules(place)
     yield from pump_rules(place)
     yield from waste_rules(place)

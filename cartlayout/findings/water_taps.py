@@ -33,7 +33,6 @@ def tap_rules(place: Place) -> Iterator[Finding]:
             yield _never(place, tap)
         else:
             yield from _too_little(place, tap, inlet)
-        yield from _too_warm(place, tap, inlet)
 
 
 def _inlet(place: Place, tap: Tap) -> Inlet:
@@ -158,28 +157,6 @@ def _too_much(place: Place, tap: Tap) -> Iterator[Finding]:
     )
 
 
-def _too_warm(place: Place, tap: Tap, inlet: Inlet) -> Iterator[Finding]:
-    limit = inlet.highest_temperature
-    now_k = place.build.venue.water_temperature.si
-    if limit is None or now_k <= limit.si + 0.05:
-        return
-    yield Finding(
-        "stop",
-        "water.temperature",
-        Phrase.of(
-            "{tap} gets water of {now}, at most {limit} is allowed",
-            tap=tap.name,
-            now=Value(now_k, "temperature"),
-            limit=Value(limit.si, "temperature"),
-        ),
-        Phrase.of("The venue's water is warmer than its maker allows at this inlet."),
-        (tap.item,),
-        value=Value(now_k, "temperature"),
-        limit=Value(limit.si, "temperature"),
-        source=place.source_of(tap.item),
-    )
-
-
 # --- too little --------------------------------------------------------------------------------
 
 
@@ -245,7 +222,7 @@ def _too_little(place: Place, tap: Tap, inlet: Inlet) -> Iterator[Finding]:
         if not state.flow_ok:
             yield _flow_short(place, tap, inlet, state, severity, name)
         else:
-            yield _pressure_low(place, tap, state, severity, name)
+            yield _pressure_low(place, tap, inlet, state, severity, name)
         return
 
 
@@ -319,8 +296,17 @@ def _when(tap: Tap, case: str) -> str:
     return "" if case == alone(tap.name) else f" in the case '{case}'"
 
 
+def _starves(place: Place, tap: Tap, inlet: Inlet) -> str:
+    """What too little means for a pump of the appliance's own."""
+    role = place.role(tap.item)
+    own = isinstance(role, Appliance) and role.feed == "internal pump"
+    if own or isinstance(inlet.behaviour, Drawn):
+        return ": its own pump starves while it fills"
+    return ""
+
+
 def _pressure_low(
-    place: Place, tap: Tap, state: TapState, severity: Severity, case: str
+    place: Place, tap: Tap, inlet: Inlet, state: TapState, severity: Severity, case: str
 ) -> Finding:
     eater = greatest_eater(place, tap)
     advice, values = _advice(place, tap, eater)
@@ -334,8 +320,9 @@ def _pressure_low(
             least=bar(tap.least_pa),
         ),
         Phrase.of(
-            "At {flow}{when} the pressure falls below what it needs. " + advice,
+            "At {flow}{when} the pressure falls below what it needs{starves}. " + advice,
             flow=rate(state.flow),
+            starves=_starves(place, tap, inlet),
             when=_when(tap, case),
             **values,
         ),

@@ -64,6 +64,8 @@ class FilterState:
     drinks_left: float | None = None
     days_left: float | None = None
     """Days of service as planned."""
+    taps: tuple[Node, ...] = ()
+    """That can get water by no other way."""
 
 
 @dataclass(frozen=True, slots=True)

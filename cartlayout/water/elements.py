@@ -165,6 +165,7 @@ def _filter(place: PassedPlace, role: Filter, cases: Cases, uses: Uses) -> Filte
         per_drink=per_drink,
         drinks_left=drinks,
         days_left=days,
+        taps=place.taps,
     )
 
 

@@ -1,0 +1,230 @@
+"""What to say about heaters, and about what their warm water does to tubes and taps."""
+
+from collections.abc import Iterator
+
+from ..build import Appliance, Mains, Pump, Regulator
+from ..limits import material
+from ..units import Phrase, Value
+from ..water.element_results import HeaterPoint, HeaterState
+from ..water.rating import is_too_hot
+from ..water.results import ALL_OPEN, Tap
+from .finding import Finding, Severity
+from .water_words import Place, bar, ladder_working, rate
+
+
+def heater_rules(place: Place) -> Iterator[Finding]:
+    """Judge heaters and what is behind them."""
+    for heater in place.water.heaters:
+        yield from _heater(place, heater)
+    yield from _warm_tubes(place)
+    for tap in place.water.taps:
+        yield from _too_warm(place, tap)
+
+
+def _heater(place: Place, heater: HeaterState) -> Iterator[Finding]:
+    if not heater.fed:
+        return
+    greatest, least = heater.greatest_pa, heater.least_pa
+    if greatest is not None and heater.static_pa > greatest + 20.0:
+        yield Finding(
+            "stop",
+            "water.heater-pressure",
+            Phrase.of(
+                "{heater} can see {static}, at most {greatest} is allowed",
+                heater=place.name(heater.item),
+                static=bar(heater.static_pa),
+                greatest=bar(greatest),
+            ),
+            Phrase.of(
+                "With every tap shut its line stands that high, and water that is heated in it "
+                "pushes higher still. Put a regulator before it, and keep its relief valve free."
+            ),
+            (heater.item,),
+            value=bar(heater.static_pa),
+            limit=bar(greatest),
+            source=place.source_of(heater.item),
+        )
+    if least is not None and heater.static_pa < least - 20.0:
+        yield _never_switches_on(place, heater, least)
+        return
+    yield from _stays_cold(place, heater)
+
+
+def _never_switches_on(place: Place, heater: HeaterState, least_pa: float) -> Finding:
+    holder, why = _holder(place, heater)
+    return Finding(
+        "stop",
+        "water.heater-never",
+        Phrase.of(
+            "{heater} needs {least} to switch on, its line never reaches more than {static}",
+            heater=place.name(heater.item),
+            least=bar(least_pa),
+            static=bar(heater.static_pa),
+        ),
+        why,
+        (heater.item, *holder, *dict.fromkeys(node[0] for node in heater.taps)),
+        value=bar(heater.static_pa),
+        limit=bar(least_pa),
+        source=place.source_of(heater.item),
+        working=_way(place, heater),
+    )
+
+
+def _holder(place: Place, heater: HeaterState) -> tuple[tuple[str, ...], Phrase]:
+    """Who keeps the line before a heater down."""
+    for step in reversed(_before(place, heater)):
+        role = place.role(step)
+        name = place.name(step)
+        if isinstance(role, Pump):
+            return (step,), Phrase.of(
+                "{name} shuts off at {held}, so it cannot light at any flow. It takes a pump with "
+                "a higher cut-out, or a heater that needs less.",
+                name=name,
+                held=bar(role.cut_out.si),
+            )
+        if isinstance(role, Regulator):
+            return (step,), Phrase.of(
+                "{name} is set to {held}, so it cannot light at any flow. Set the regulator "
+                "higher, or take the tube off before it.",
+                name=name,
+                held=bar(role.set_point.si),
+            )
+        if isinstance(role, Mains):
+            return (step,), Phrase.of(
+                "{name} gives no more than that even with every tap shut. It takes a pump.",
+                name=name,
+            )
+    return (), Phrase.of(
+        "Even with every tap shut the line stands lower than it needs, so it cannot light at any "
+        "flow. It takes a pump, or a higher tank."
+    )
+
+
+def _tap_behind(place: Place, heater: HeaterState) -> Tap | None:
+    taps = (place.water.tap(*node) for node in heater.taps)
+    return next((tap for tap in taps if tap is not None and tap.ladder), None)
+
+
+def _before(place: Place, heater: HeaterState) -> list[str]:
+    """Ids of what stands before a heater, from the source on."""
+    tap = _tap_behind(place, heater)
+    ids = [step.id for step in tap.ladder] if tap is not None else []
+    return ids[: ids.index(heater.item)] if heater.item in ids else ids
+
+
+def _way(place: Place, heater: HeaterState) -> tuple[Phrase, ...]:
+    tap = _tap_behind(place, heater)
+    return ladder_working(tap) if tap is not None else ()
+
+
+def _stays_cold(place: Place, heater: HeaterState) -> Iterator[Finding]:
+    """The first case in which water runs through it cold."""
+    off = [point for point in heater.points if not point.switches_on]
+    if not off:
+        return
+    point = off[0]
+    severity: Severity = "care" if point.case == ALL_OPEN else "stop"
+    short, needs = _short(heater, point)
+    several = f" and in {len(off) - 1} more" if len(off) > 1 else ""
+    yield Finding(
+        severity,
+        "water.heater-off",
+        Phrase.of(
+            "{heater} does not switch on: {short} of {needs}",
+            heater=place.name(heater.item),
+            short=short,
+            needs=needs,
+        ),
+        Phrase.of(
+            "That is in the case '{case}'{several}: {flow} runs through it at {pressure}, and "
+            "what is behind it runs cold. {advice}",
+            case=point.case,
+            several=several,
+            flow=rate(point.flow),
+            pressure=bar(point.pressure_pa),
+            advice=(
+                "Give its line more pressure or a wider tube, or take a heater that needs less."
+                if not point.enough_pressure
+                else "Open the tap behind it wider, or take a heater that needs less flow."
+            ),
+        ),
+        (heater.item, *dict.fromkeys(node[0] for node in heater.taps)),
+        value=short,
+        limit=needs,
+        source=place.source_of(heater.item),
+        working=_way(place, heater),
+    )
+
+
+def _short(heater: HeaterState, point: HeaterPoint) -> tuple[Value, Value]:
+    if not point.enough_pressure:
+        return bar(point.pressure_pa), bar(heater.least_pa or 0.0)
+    return rate(point.flow), rate(heater.least_flow or 0.0)
+
+
+def _warm_tubes(place: Place) -> Iterator[Finding]:
+    """Tubes for cold water behind a heater; those beyond any rating are told with the ratings."""
+    found = [
+        run_id
+        for run_id, temperature_k in place.water.temperatures_k.items()
+        if run_id in place.runs
+        and material(place.runs[run_id].tube.material).cold_only
+        and not is_too_hot(place.runs[run_id].tube, temperature_k)
+    ]
+    if not found:
+        return
+    hottest = max(found, key=lambda run_id: place.water.temperatures_k[run_id])
+    several = f" and {len(found) - 1} more" if len(found) > 1 else ""
+    now = Value(place.water.temperatures_k[hottest], "temperature")
+    yield Finding(
+        "care",
+        "water.tube-cold-only",
+        Phrase.of(
+            "{tube}{several} carries water of {now}, and is made for cold",
+            tube=place.tube_name(hottest),
+            several=several,
+            now=now,
+        ),
+        Phrase.of(
+            "Warm water shortens its life, and its joints need inserts. Take a tube for hot water: "
+            "cross-linked polyethylene, copper or a stainless hose."
+        ),
+        (),
+        tuple(found),
+        value=now,
+        source=material(place.runs[hottest].tube.material).cold_only_source,
+    )
+
+
+def _too_warm(place: Place, tap: Tap) -> Iterator[Finding]:
+    role = place.role(tap.item)
+    inlet = next(
+        (one for one in role.inlets if one.port == tap.port)
+        if isinstance(role, Appliance)
+        else iter(())
+    )
+    limit = inlet.highest_temperature
+    if not tap.fed or limit is None or tap.temperature_k <= limit.si + 0.05:
+        return
+    heaters = [one.item for one in place.water.heaters if (tap.item, tap.port) in one.taps]
+    yield Finding(
+        "stop",
+        "water.temperature",
+        Phrase.of(
+            "{tap} gets water of {now}, at most {limit} is allowed",
+            tap=tap.name,
+            now=Value(tap.temperature_k, "temperature"),
+            limit=Value(limit.si, "temperature"),
+        ),
+        Phrase.of(
+            "{heater} heats it higher than its maker allows at this inlet. Take the tube off "
+            "before the heater, or set it lower.",
+            heater=place.name(heaters[0]),
+        )
+        if heaters
+        else Phrase.of("The venue's water is warmer than its maker allows at this inlet."),
+        (tap.item, *heaters),
+        value=Value(tap.temperature_k, "temperature"),
+        limit=Value(limit.si, "temperature"),
+        source=place.source_of(tap.item),
+    )
