@@ -10,6 +10,7 @@ from ..units import (
     Length,
     Pressure,
     Temperature,
+    Voltage,
     Volume,
 )
 from .base import Part
@@ -152,6 +153,8 @@ class Pump(Part, frozen=True, tag="pump", tag_field="role"):
     """Net positive suction head it requires; None: judged by its greatest lift."""
     starts_per_hour: float | None = None
     """Most starts its maker allows; None: not stated."""
+    voltage: Voltage | None = None
+    """That the currents of its curve were taken at, before any adapter; None: not known."""
     rating: str = ""
     """As printed on the label; its flow and its pressure are two ends of the curve."""
 

@@ -16,6 +16,8 @@ class WaterPractice(Row, frozen=True):
     pre_charge_below_cut_in_pa: Setting[float]
     least_pre_charge_share: Setting[float]
     """Of the cut-in."""
+    adapter_efficiency: Setting[float]
+    """Of a mains adapter before a pump of low voltage."""
     shortest_run_s: Setting[float]
     """Of a demand pump, at each start."""
     closing_fill_s: Setting[float]

@@ -11,6 +11,7 @@ from .results import (
     WireState,
 )
 from .room import Room, room, room_left
+from .running import Running
 from .solve import solve_power
 
 __all__ = [
@@ -21,6 +22,7 @@ __all__ = [
     "Limit",
     "PowerResult",
     "Room",
+    "Running",
     "WireState",
     "move_to_circuit",
     "room",

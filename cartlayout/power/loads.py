@@ -62,6 +62,16 @@ class LoadModel:
         """Real power used at a voltage."""
         return (u * self.current(u).conjugate()).real
 
+    def scaled(self, share: float) -> "LoadModel":
+        """The same load drawing a share of it, or a multiple."""
+        return LoadModel(
+            self.rated_v,
+            self.heater_w * share,
+            self.held_va * share,
+            self.conductance * share,
+            self.low_admittance * share,
+        )
+
     @property
     def rated_amps(self) -> float:
         """Amps at rated voltage."""

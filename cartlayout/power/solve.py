@@ -1,5 +1,6 @@
 """The power side of a build: one tree, every operating case, every limit."""
 
+from dataclasses import replace
 from typing import Any
 
 from ..build import Battery, Build, Wire
@@ -9,30 +10,42 @@ from .cases import operating_cases
 from .circuits import CircuitDraft
 from .equipment_check import battery_hours, cord_rating, equipment_limits
 from .limits_check import circuit_limits, loads_on
+from .loads import load_model
 from .results import EVERYTHING_ON, ApplianceState, Circuit, PowerResult, WireState
+from .running import Runnings, in_case
 from .sweep import Flow, sweep
 from .totals import Totals, add_up
-from .tree import PowerTree, make_tree
+from .tree import PlacedLoad, PowerTree, make_tree
 
 
-def solve_power(build: Build, network: Network, previous: PowerResult | None = None) -> PowerResult:
+def solve_power(
+    build: Build,
+    network: Network,
+    previous: PowerResult | None = None,
+    running: Runnings | None = None,
+) -> PowerResult:
     """Amps, volts and limits of every operating case. Never raises on a build that loads.
 
     Args:
         build: any build that loads.
         network: the graphs of that build.
         previous: an earlier result; returned as it is if nothing it read has changed.
+        running: what motors take where they work, by their makers' tables.
     """
-    reads = _reads(build, network)
+    running = running or {}
+    reads = _reads(build, network, running)
     if previous is not None and _same(previous.reads, reads):
         return previous
     rules = profile(build.region)
-    tree = make_tree(build, network, rules)
-    cases = operating_cases(build, tree)
-    draws = [placed.draw for placed in tree.loads]
-    flows = {name: sweep(tree.segments, draws, on) for name, on in cases.items()}
+    tree = make_tree(build, network, rules, running)
+    cases = operating_cases(build, tree, running)
+    loads = {name: _loads(tree, running, name) for name in cases}
+    flows = {
+        name: sweep(tree.segments, [placed.draw for placed in loads[name]], on)
+        for name, on in cases.items()
+    }
     totals = {
-        name: add_up(tree, flows[name], on, circuits_only=name != EVERYTHING_ON)
+        name: add_up(tree, loads[name], flows[name], on, circuits_only=name != EVERYTHING_ON)
         for name, on in cases.items()
     }
     governing = totals[EVERYTHING_ON]
@@ -65,9 +78,24 @@ def _role(build: Build, item_id: str) -> Any:
     return item.specification.electrical if item is not None else None
 
 
-def _reads(build: Build, network: Network) -> tuple[Any, ...]:
+def _loads(tree: PowerTree, running: Runnings, case: str) -> list[PlacedLoad]:
+    """The loads with what they draw in a case: motors whose work is known there draw for that."""
+    if case == EVERYTHING_ON:
+        return tree.loads
+    found = []
+    for placed in tree.loads:
+        motor = running.get(placed.item.id)
+        if motor is not None:
+            model = in_case(placed.load, load_model(placed.load), motor, case)
+            placed = replace(placed, model=model, draw=replace(placed.draw, model=model))
+        found.append(placed)
+    return found
+
+
+def _reads(build: Build, network: Network, running: Runnings) -> tuple[Any, ...]:
     """What the power side depends on: moving a thing about is not part of it."""
     reads: list[Any] = [build.region, build.service.hours, build.venue.ambient, build.cases]
+    reads += (len(running), *running.items())
     cords: dict[tuple[str, str], bool] = {}
     for item in build.items:
         specification = item.specification
@@ -91,7 +119,8 @@ def _reads(build: Build, network: Network) -> tuple[Any, ...]:
 
 def _same(old: tuple[Any, ...], new: tuple[Any, ...]) -> bool:
     return len(old) == len(new) and all(
-        a is b or (isinstance(a, (str, float)) and a == b) for a, b in zip(old, new, strict=True)
+        a is b or (isinstance(a, (str, float, int, tuple)) and a == b)
+        for a, b in zip(old, new, strict=True)
     )
 
 

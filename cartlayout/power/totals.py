@@ -18,7 +18,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from .sweep import Flow
-from .tree import PowerTree
+from .tree import PlacedLoad, PowerTree
 
 
 @dataclass(slots=True)
@@ -37,14 +37,28 @@ class Totals:
         return max(self.conductors[meter][:-1], default=0.0)
 
 
-def add_up(tree: PowerTree, flow: Flow, on: Sequence[bool], circuits_only: bool = False) -> Totals:
-    """Sum one case, at every meter or only at those of circuits."""
+def add_up(
+    tree: PowerTree,
+    loads: Sequence[PlacedLoad],
+    flow: Flow,
+    on: Sequence[bool],
+    circuits_only: bool = False,
+) -> Totals:
+    """Sum one case, at every meter or only at those of circuits.
+
+    Args:
+        tree: where everything hangs.
+        loads: those of the tree, with what they draw in this case.
+        flow: of this case.
+        on: which of the loads draw.
+        circuits_only: leave out cords, receptacles and the rest.
+    """
     meters = tree.meters
     counted: dict[int, list[complex]] = {}
     actual: dict[int, list[complex]] = {}
     watts = [0.0] * len(meters)
-    load_a = [0.0] * len(tree.loads)
-    for index, placed in enumerate(tree.loads):
+    load_a = [0.0] * len(loads)
+    for index, placed in enumerate(loads):
         size = abs(placed.volts)
         if not on[index] or size == 0:
             continue

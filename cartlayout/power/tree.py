@@ -39,6 +39,7 @@ from .circuits import (
 )
 from .loads import LoadModel, load_model
 from .parts import Draw, Segment
+from .running import Runnings, at_most
 from .systems import ConductorSet
 
 
@@ -64,6 +65,7 @@ class PlacedLoad:
     item: Item
     load: Load
     model: LoadModel
+    """What counts against limits."""
     draw: Draw
     source: ConductorSet
     volts: complex
@@ -140,9 +142,11 @@ class _Here:
         return _Here(self.segment, meter, self.source, self.legs, self.circuit, self.through)
 
 
-def make_tree(build: Build, network: Network, profile: Profile) -> PowerTree:
+def make_tree(
+    build: Build, network: Network, profile: Profile, running: Runnings | None = None
+) -> PowerTree:
     """Walk a build's power graph from its supplies to its loads."""
-    walk = _Walk(build, network)
+    walk = _Walk(build, network, running or {})
     walk.venue(profile)
     for item in build.items:
         walk.own_supply(item)
@@ -154,8 +158,9 @@ def make_tree(build: Build, network: Network, profile: Profile) -> PowerTree:
 class _Walk:
     """One walk; consumed by `make_tree`."""
 
-    def __init__(self, build: Build, network: Network) -> None:
+    def __init__(self, build: Build, network: Network, running: Runnings) -> None:
         self.build = build
+        self.running = running
         self.network = network
         self.items = {item.id: item for item in build.items}
         self.tree = PowerTree(self.items)
@@ -328,7 +333,7 @@ class _Walk:
     ) -> None:
         chain = self._chain(here.meter)
         p, q = connection(here.source, here.legs, plug.connector, load.voltage.si)
-        model = load_model(load)
+        model = at_most(load, load_model(load), self.running.get(item.id))
         for passed in chain:
             self.tree.loads_behind.setdefault(passed, []).append(len(self.tree.loads))
         self.tree.loads.append(
