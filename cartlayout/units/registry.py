@@ -64,8 +64,10 @@ _SPELLINGS = {
     "mg/l": "milligram/liter",
     "gpg": "grain/gallon",
     "gr/gal": "grain/gallon",
-    "°dh": "17.848*milligram/liter",
-    "dh": "17.848*milligram/liter",
+    "°dh": "german_degree",
+    "dh": "german_degree",
+    "dkh": "german_degree",
+    "°dkh": "german_degree",
     "ms": "millisecond",
 }
 
@@ -79,7 +81,10 @@ def registry() -> "pint.UnitRegistry[float]":
     """Return the registry; made at first use because making it takes a while."""
     import pint
 
-    return pint.UnitRegistry(cache_folder=None)
+    made: pint.UnitRegistry[float] = pint.UnitRegistry(cache_folder=None)
+    # 10 mg of calcium oxide in a litre, told as calcium carbonate.
+    made.define("german_degree = 17.848 * milligram / liter")
+    return made
 
 
 @cache

@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cartlayout.units import (
+    Concentration,
     ConductorSize,
     Current,
     Duration,
@@ -161,3 +162,12 @@ def test_numbers_are_shown_in_the_persons_units(
 
 def test_two_numbers_share_a_unit() -> None:
     assert show_pair(13.8, 20.0, "current", UnitSystem.US) == "13.8 of 20.0 A"
+
+
+@pytest.mark.parametrize(("degrees", "ppm"), [(4, 71), (10, 178), (20, 356)])
+def test_german_degrees_of_hardness(degrees, ppm):
+    """Capacity tables of a filter manual: 4 degrees are 71 ppm, 10 are 178, 20 are 356."""
+    for unit in ("dH", "°dH", "dKH"):
+        assert Concentration(f"{degrees} {unit}").si * 1e3 == pytest.approx(ppm, abs=1.0)
+    # Handbooks of water treatment: a grain in a US gallon is 17.1 ppm.
+    assert Concentration(f"{degrees} gr/gal").si * 1e3 == pytest.approx(17.1 * degrees, rel=2e-3)
