@@ -1,4 +1,4 @@
-"""What to say about pumps, their vessels, their suction side, and valves that knock."""
+"""What to say about demand pumps: their switches, their vessels, how often they start."""
 
 import math
 from collections.abc import Iterator
@@ -6,36 +6,28 @@ from collections.abc import Iterator
 from ..build import Accumulator, Pump
 from ..limits.water_practice import water_practice
 from ..units import Phrase, Value
-from ..water.pump_results import DutyPoint, PumpDuty, Suction, Surge
+from ..water.pump_results import DutyPoint, PumpDuty, Swing
 from .finding import Finding
-from .water_words import PRACTICE, Place, bar, rate
+from .water_words import PRACTICE, Place, bar, rate, seconds
 
 
 def pump_rules(place: Place) -> Iterator[Finding]:
-    """Judge pumps and what they do to the line."""
+    """Judge demand pumps and their vessels."""
     for duty in place.water.duties:
         yield from _never_stops(place, duty)
         yield from _vessel(place, duty)
         yield from _starts(place, duty)
-    for suction in place.water.suctions:
-        yield from _suction(place, suction)
-    yield from _surges(place)
-
-
-def _seconds(value_s: float) -> Value:
-    return Value(value_s, "short time") if value_s < 1.0 else Value(value_s, "seconds")
-
-
-def _head(value_m: float) -> Value:
-    return Value(value_m, "distance")
 
 
 # --- the switch and the vessel -------------------------------------------------------------------
 
 
 def _never_stops(place: Place, duty: PumpDuty) -> Iterator[Finding]:
-    if duty.reaches_cut_out:
+    role = place.role(duty.item)
+    if duty.reaches_cut_out or not isinstance(role, Pump):
         return
+    if role.bypass is not None and role.bypass.full.si <= role.cut_out.si:
+        return  # its bypass is told of
     static = place.water.cases.get("All shut")
     outlet = next(
         (
@@ -107,6 +99,10 @@ def _no_vessel(place: Place, duty: PumpDuty) -> Finding:
     if worst is not None and worst.starts_per_hour > 0.0:
         often = " In the case '{case}' only the tubes give, and it starts {often} times a minute."
         values |= {"case": worst.case, "often": Value(worst.starts_per_hour / 60.0, "count")}
+    swing = _widest(duty)
+    if swing is not None:
+        often += " {tap} then sees between {bottom} and {top}."
+        values |= {"tap": swing.name, "bottom": bar(swing.low_pa), "top": bar(swing.high_pa)}
     return Finding(
         "care",
         "water.no-accumulator",
@@ -121,6 +117,11 @@ def _no_vessel(place: Place, duty: PumpDuty) -> Finding:
         source=PRACTICE,
         working=cycle_working(place, duty, worst) if worst is not None else (),
     )
+
+
+def _widest(duty: PumpDuty) -> Swing | None:
+    """The tap whose pressure goes to and fro most."""
+    return max(duty.swings, key=lambda one: one.high_pa - one.low_pa, default=None)
 
 
 def _charged_too_high(place: Place, duty: PumpDuty) -> Finding:
@@ -169,7 +170,7 @@ def _starts(place: Place, duty: PumpDuty) -> Iterator[Finding]:
                 "{vessel} is too small: {pump} fills it in {run}",
                 vessel=place.name(duty.accumulator),
                 pump=place.name(duty.item),
-                run=_seconds(duty.shortest_run_s),
+                run=seconds(duty.shortest_run_s),
             ),
             Phrase.of(
                 "It gives back {useful} between cut-in and cut-out, so the pump runs in short "
@@ -245,162 +246,15 @@ def cycle_working(place: Place, duty: PumpDuty, point: DutyPoint) -> tuple[Phras
         Phrase.of(
             "Time on = volume / (given - drawn) = {on}, time off = volume / drawn = {off} (taken "
             "along the curves): {starts} starts an hour",
-            on=_seconds(point.on_s),
-            off=_seconds(point.off_s),
+            on=seconds(point.on_s),
+            off=seconds(point.off_s),
             starts=Value(point.starts_per_hour, "count"),
         )
     )
+    lines.append(
+        Phrase.of(
+            "At the worst draw there could be, about half of what it gives: {most} starts an hour",
+            most=Value(duty.most_starts_per_hour, "count"),
+        )
+    )
     return tuple(lines)
-
-
-# --- suction ---------------------------------------------------------------------------------
-
-
-def _suction(place: Place, suction: Suction) -> Iterator[Finding]:
-    pump, tank = place.name(suction.pump), place.name(suction.tank)
-    source = place.source_of(suction.pump)
-    if suction.last_lift_m > suction.greatest_lift_m:
-        yield Finding(
-            "stop",
-            "water.lift",
-            Phrase.of(
-                "{pump} must lift {lift}, it can {limit}",
-                pump=pump,
-                lift=Value(suction.last_lift_m, "length"),
-                limit=Value(suction.greatest_lift_m, "length"),
-            ),
-            Phrase.of(
-                "So high above the last of the water in {tank} it will not prime. Set it lower.",
-                tank=tank,
-            ),
-            (suction.pump, suction.tank),
-            value=Value(suction.last_lift_m, "length"),
-            limit=Value(suction.greatest_lift_m, "length"),
-            source=source,
-            working=suction_working(suction),
-        )
-    required = suction.required_m
-    if required is not None and suction.flow > 0.0 and suction.available_m < required:
-        yield Finding(
-            "stop",
-            "water.suction-head",
-            Phrase.of(
-                "{pump} has {available} of suction head, needs {required}",
-                pump=pump,
-                available=_head(suction.available_m),
-                required=_head(required),
-            ),
-            Phrase.of(
-                "Water would boil in its inlet at {flow}: it rattles and wears. Set it lower, or "
-                "take a wider or shorter suction tube.",
-                flow=rate(suction.flow),
-            ),
-            (suction.pump, suction.tank),
-            value=_head(suction.available_m),
-            limit=_head(required),
-            source=source,
-            working=suction_working(suction),
-        )
-    if suction.last_lift_m > 0.0 and suction.lift_m > 0.0 and not suction.foot_valve:
-        yield Finding(
-            "note",
-            "water.prime",
-            Phrase.of("{pump} stands above the water in {tank}", pump=pump, tank=tank),
-            Phrase.of(
-                "Its suction line can run empty while it rests; then it draws air first at each "
-                "start. A foot valve at the pick-up keeps it full."
-            ),
-            (suction.pump, suction.tank),
-            source=PRACTICE,
-        )
-    if suction.left_behind > 0.1 * _volume_m3(place, suction.tank):
-        yield Finding(
-            "note",
-            "water.left-behind",
-            Phrase.of(
-                "{left} in {tank} cannot be drawn",
-                left=Value(suction.left_behind, "volume"),
-                tank=tank,
-            ),
-            Phrase.of("It stands below the pick-up. Lower the pick-up, or count on less water."),
-            (suction.tank,),
-            value=Value(suction.left_behind, "volume"),
-        )
-
-
-def _volume_m3(place: Place, item_id: str) -> float:
-    volume = getattr(place.role(item_id), "volume", None)
-    return float(volume.si) if volume is not None else math.inf
-
-
-def suction_working(suction: Suction) -> tuple[Phrase, ...]:
-    """Net positive suction head, term by term."""
-    weight = suction.density_kg_m3 * 9.80665
-    return (
-        Phrase.of(
-            "NPSH available = air {air} - vapour {vapour} - lift {lift} - losses {loss} = "
-            "{available}, drawing the last of the water at {flow}",
-            air=_head(suction.air_m),
-            vapour=_head(suction.vapour_m),
-            lift=_head(suction.last_lift_m),
-            loss=_head(suction.loss_pa / weight),
-            available=_head(suction.available_m),
-            flow=rate(suction.flow),
-        ),
-    )
-
-
-# --- knocks ----------------------------------------------------------------------------------
-
-
-def _surges(place: Place) -> Iterator[Finding]:
-    """Knocks that a tube is not rated for; the hardest tells for all on the same tube."""
-    for surge in place.water.surges:
-        if surge.rating_pa is None or surge.peak_pa <= surge.rating_pa:
-            continue
-        yield Finding(
-            "care",
-            "water.hammer",
-            Phrase.of(
-                "When {tap} shuts, its tube may see {peak}, rated {rating}",
-                tap=surge.name,
-                peak=bar(surge.peak_pa),
-                rating=bar(surge.rating_pa),
-            ),
-            Phrase.of(
-                "Stopping {speed} within {time}{typical} knocks with {rise} on top of {static}. "
-                "Take a wider tube before it, a valve that shuts more slowly, or an arrestor "
-                "beside it.",
-                speed=Value(surge.velocity_m_s, "velocity"),
-                time=_seconds(surge.closing_s),
-                typical=" (typical)" if surge.assumed else "",
-                rise=bar(surge.rise_pa),
-                static=bar(surge.static_pa),
-            ),
-            (surge.item,),
-            (surge.run,),
-            value=bar(surge.peak_pa),
-            limit=bar(surge.rating_pa),
-            source="Joukowsky's formula, wave speed by the tube's own wall; rating of the tube",
-            working=surge_working(surge),
-        )
-
-
-def surge_working(surge: Surge) -> tuple[Phrase, ...]:
-    """The bound and the estimate, with the numbers put in."""
-    return (
-        Phrase.of(
-            "At most: density x wave speed {wave} x velocity {speed} = {bound}",
-            wave=Value(surge.wave_m_s, "velocity", 0),
-            speed=Value(surge.velocity_m_s, "velocity"),
-            bound=bar(surge.bound_pa),
-        ),
-        Phrase.of(
-            "The wave is back after 2 x {length} / {wave} = {back}; the valve takes {time}: {rise}",
-            length=Value(surge.length_m, "distance"),
-            wave=Value(surge.wave_m_s, "velocity", 0),
-            back=Value(2.0 * surge.length_m / surge.wave_m_s, "short time"),
-            time=Value(surge.closing_s, "short time"),
-            rise=bar(surge.rise_pa),
-        ),
-    )

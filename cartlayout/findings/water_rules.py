@@ -11,6 +11,8 @@ from .water_elements import element_rules
 from .water_heaters import heater_rules
 from .water_line import line_rules
 from .water_pump import pump_rules
+from .water_suction import suction_rules
+from .water_surge import surge_rules
 from .water_taps import tap_rules
 from .water_waste import waste_rules
 from .water_words import Place
@@ -25,4 +27,6 @@ def rules(build: Build, network: Network, water: WaterResult) -> Iterator[Findin
     yield from heater_rules(place)
     yield from backflow_rules(place)
     yield from pump_rules(place)
+    yield from suction_rules(place)
+    yield from surge_rules(place)
     yield from waste_rules(place)

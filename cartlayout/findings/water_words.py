@@ -21,6 +21,16 @@ def rate(flow: float) -> Value:
     return Value(flow, "flow")
 
 
+def seconds(value_s: float) -> Value:
+    """A short time to be shown."""
+    return Value(value_s, "short time") if value_s < 1.0 else Value(value_s, "seconds")
+
+
+def head(value_m: float) -> Value:
+    """A head of water to be shown."""
+    return Value(value_m, "distance")
+
+
 @dataclass(frozen=True)
 class Place:
     """A build with its results, and short ways to ask about them."""

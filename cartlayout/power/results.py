@@ -127,6 +127,8 @@ class PowerResult:
     """Item id of a battery to the hours it lasts with everything on; inf with nothing on."""
     fed_from: dict[str, str] = field(default_factory=dict)
     """Item id of a strip, extension cord, box or load to the item it is plugged into."""
+    above_nameplate: dict[str, tuple[float, float]] = field(default_factory=dict)
+    """Item id of a motor whose maker's table asks for more than its nameplate: both in watts."""
     converged: bool = True
     """False if some case did not settle; its numbers are then those of the last sweep."""
     reads: tuple[Any, ...] = field(default=(), compare=False, repr=False)

@@ -68,6 +68,12 @@ def solve_power(
             if meter.kind == "supply" and isinstance(role := _role(build, meter.key), Battery)
         },
         fed_from=tree.fed_from,
+        above_nameplate={
+            placed.item.id: (placed.model.rated_w, nameplate_w)
+            for placed in tree.loads
+            if placed.item.id in running
+            and placed.model.rated_w > (nameplate_w := load_model(placed.load).rated_w)
+        },
         converged=all(flow.converged for flow in flows.values()),
         reads=reads,
     )

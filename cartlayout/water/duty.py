@@ -16,14 +16,14 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from ..build import Accumulator, Item, Pump, Regulator, TubeRun
+from ..build import Accumulator, Appliance, Item, Pump, Regulator, TubeRun
 from ..network.results import Network, Node
 from . import parts
 from .accumulator import useful_volume_m3
 from .cases import Solved
 from .hydraulics import PumpCurve
 from .model import Model, PumpPlace
-from .pump_results import DutyPoint, PumpDuty, Swing, starts_per_hour
+from .pump_results import DutyPoint, Plan, PumpDuty, Swing, starts_per_hour
 from .results import PumpState
 from .stretch import taken_in_m3_pa
 
@@ -31,6 +31,7 @@ _STEPS = 8
 """Of Simpson's rule over the switch's band."""
 _DRAWS = (0.3, 0.4, 0.5, 0.6, 0.7, 0.8)
 """Shares of what a pump gives at cut-out, tried as the worst draw."""
+_HALVINGS = 24
 _TRICKLE = 1e-8
 """m3/s below which nobody draws."""
 
@@ -115,7 +116,7 @@ class Duty:
     def __init__(
         self, items: Mapping[str, Item], network: Network, model: Model, pump: PumpPlace
     ) -> None:
-        self.pump, self.model = pump, model
+        self.pump, self.model, self._items = pump, model, items
         self.cut_in_pa, self.cut_out_pa = pump.role.cut_in.si, pump.role.cut_out.si
         self.curve: PumpCurve | None = parts.pump_curve(pump.role)
         around = behind(items, network, pump)
@@ -154,14 +155,14 @@ class Duty:
         self,
         cases: Sequence[tuple[str, Solved]],
         names: Mapping[Node, str],
-        hourly_m3: float,
+        plan: Plan,
     ) -> PumpDuty:
         """What it does over some cases.
 
         Args:
             cases: name and solution of each.
             names: of the taps that open in them.
-            hourly_m3: water that the service plan draws through it in an hour.
+            plan: what the service plan draws through it, at most.
         """
         low, high = self.cut_in_pa, self.cut_out_pa
         pre_charge = self.vessel.pre_charge.si if self.vessel is not None else 0.0
@@ -187,8 +188,8 @@ class Duty:
             worst_case=worst.case if worst is not None else "",
             shortest_run_s=shortest,
             most_starts_per_hour=most,
-            service_starts_per_hour=hourly_m3 / held if held > 0.0 else 0.0,
-            swings=tuple(self._swings(cases, points, names)),
+            service_starts_per_hour=plan.hourly / held if held > 0.0 else 0.0,
+            swings=tuple(self._swings(cases, points, names, plan)),
         )
 
     # --- one case --------------------------------------------------------------------------------
@@ -207,7 +208,7 @@ class Duty:
         aid = self.cut_out_pa - added_high
         draws = self._draw(solved)
         gives = self._gives(aid)
-        on, off = cycle(self._slope, gives, draws, self.cut_in_pa, self.cut_out_pa)
+        on, off = self._cycle(gives, draws)
         bare = cycle(self._bare, gives, draws, self.cut_in_pa, self.cut_out_pa)
         ends = ((gives(self.cut_in_pa), added_low), (gives(self.cut_out_pa), added_high))
         amps = [current_at(self.pump.role, pressure) for _, pressure in ends]
@@ -229,6 +230,19 @@ class Duty:
         curve = self.curve
         assert curve is not None
         return lambda pressure: curve.flow_at(pressure - aid_pa)
+
+    def _cycle(
+        self, gives: Callable[[float], float], draws: Callable[[float], float]
+    ) -> tuple[float, float]:
+        """On and off with the vessel, which takes part above its charge only."""
+        low, high = self.cut_in_pa, self.cut_out_pa
+        charge = self.vessel.pre_charge.si if self.vessel is not None else math.inf
+        if charge <= low or charge >= high:
+            slope = self._slope if charge <= low else self._bare
+            return cycle(slope, gives, draws, low, high)
+        below = cycle(self._bare, gives, draws, low, charge)
+        above = cycle(self._slope, gives, draws, charge, high)
+        return below[0] + above[0], below[1] + above[1]
 
     def _bare(self, pressure_pa: float) -> float:
         return self.stretch_m3_pa
@@ -255,13 +269,12 @@ class Duty:
         least = gives(self.cut_out_pa)
         if least <= 0.0:
             return math.inf, 0.0
-        fill = cycle(self._slope, gives, lambda _: 0.0, self.cut_in_pa, self.cut_out_pa)[0]
+        fill = self._cycle(gives, lambda _: 0.0)[0]
         # An even pump starts most often at half of what it gives; others near to it.
         most = 0.0
         for share in _DRAWS:
             draw = share * least
-            times = cycle(self._slope, gives, lambda _, q=draw: q, self.cut_in_pa, self.cut_out_pa)  # type: ignore[misc]
-            most = max(most, starts_per_hour(*times))
+            most = max(most, starts_per_hour(*self._cycle(gives, _even(draw))))
         return fill, most
 
     def _reaches(self, cases: Sequence[tuple[str, Solved]]) -> bool:
@@ -280,6 +293,7 @@ class Duty:
         cases: Sequence[tuple[str, Solved]],
         points: tuple[DutyPoint, ...],
         names: Mapping[Node, str],
+        plan: Plan,
     ) -> list[Swing]:
         told = {one.case: one for one in points if one.cycles}
         found: dict[Node, Swing] = {}
@@ -292,6 +306,60 @@ class Duty:
                 continue
             high_pa = solved.high.pressures_pa.get(node, 0.0)
             low_pa = min(solved.low.pressures_pa.get(node, 0.0), high_pa)
-            times = point.off_s, point.bare_off_s
-            found[node] = Swing(node[0], node[1], names[node], high_pa, low_pa, *times)
+            drink = self._drink(node[0], plan)
+            span = self.cut_out_pa - self.cut_in_pa
+            lows = [
+                low_pa + (high_pa - low_pa) * (after - self.cut_in_pa) / span
+                for after in (self.after_pa(drink), self.after_pa(drink, with_vessel=False))
+            ]
+            found[node] = Swing(
+                node[0],
+                node[1],
+                names[node],
+                high_pa,
+                low_pa,
+                point.off_s,
+                point.bare_off_s,
+                drink,
+                *lows,
+            )
         return [*found.values()]
+
+    def _drink(self, item_id: str, plan: Plan) -> float:
+        """Water that a tap gives for one drink [m3]."""
+        item = self._items.get(item_id)
+        role = item.specification.water if item is not None else None
+        if isinstance(role, Appliance) and role.per_drink is not None:
+            return max(role.per_drink.si, 0.0)
+        rinses = isinstance(role, Appliance) and role.drained_share >= 1.0
+        return plan.rinse if rinses else plan.drink
+
+    def after_pa(self, taken: float, *, with_vessel: bool = True) -> float:
+        """What a full line falls to when so much water [m3] is taken, not below cut-in [Pa]."""
+        high, low = self.cut_out_pa, self.cut_in_pa
+        if taken >= self._given_back(low, with_vessel):
+            return low
+        for _ in range(_HALVINGS):  # what is given back grows as the pressure falls
+            middle = 0.5 * (high + low)
+            if self._given_back(middle, with_vessel) > taken:
+                low = middle
+            else:
+                high = middle
+        return 0.5 * (high + low)
+
+    def _given_back(self, pressure_pa: float, with_vessel: bool) -> float:
+        """Water [m3] that leaves the line while it falls from cut-out to a pressure."""
+        given = self.stretch_m3_pa * (self.cut_out_pa - pressure_pa)
+        if self.vessel is not None and with_vessel:
+            given += useful_volume_m3(
+                self.vessel.volume.si,
+                self.vessel.pre_charge.si,
+                pressure_pa,
+                self.cut_out_pa,
+                self.model.fluid.air_pa,
+            )
+        return given
+
+
+def _even(flow: float) -> Callable[[float], float]:
+    return lambda _: flow

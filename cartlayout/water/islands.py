@@ -18,7 +18,7 @@ from .duty import Duty
 from .hydraulics import Characteristic, Key, Start, State, laid_together
 from .ladder import Ways
 from .model import Model, TapPlace, make_model
-from .pump_results import PumpDuty, Suction, Surge
+from .pump_results import Plan, PumpDuty, Suction, Surge
 from .results import LadderStep, RunState
 from .statics import tube_statics
 from .suction import suction
@@ -146,6 +146,8 @@ class Island:
             for run in part.tubes
             if run.id in self.model.sketch.lines
         ]
+        self.gives = {*self.model.sources, *(pump.item.id for pump in self.model.pumps)}
+        """Ids of what water comes from: tanks, mains taps, pumps."""
         self._leaving = self._ways_out()
         self._ladders = Ways(self.model, self._names)
         self._items = {item.id: item for item in part.items}
@@ -200,22 +202,23 @@ class Island:
         return told
 
     def pump_side(
-        self, cases: tuple[tuple[str, Taps], ...], names: dict[Node, str], hourly_m3: float
+        self, cases: tuple[tuple[str, Taps], ...], names: dict[Node, str], plan: Plan
     ) -> PumpSide:
         """Duty and suction of its pumps, and the knock of its taps, over some cases."""
-        asked = (cases, tuple(names.get(tap.node, "") for tap in self.model.taps), hourly_m3)
+        asked = (cases, tuple(names.get(tap.node, "") for tap in self.model.taps), plan)
         if self._pump_side is None or self._pump_side[0] != asked:
-            self._pump_side = asked, self._pump_side_of(cases, names, hourly_m3)
+            self._pump_side = asked, self._pump_side_of(cases, names, plan)
         return self._pump_side[1]
 
     def _pump_side_of(
-        self, cases: tuple[tuple[str, Taps], ...], names: dict[Node, str], hourly_m3: float
+        self, cases: tuple[tuple[str, Taps], ...], names: dict[Node, str], plan: Plan
     ) -> PumpSide:
         solved = [(name, self.solved(opened)) for name, opened in cases]
         model, items, network = self.model, self._items, self._network
         static = self.solved(frozenset()).high.pressures_pa
         suctions = (
-            suction(items, network, model, pump, [one for _, one in solved]) for pump in model.pumps
+            suction(items, network, model, pump, [one for _, one in solved], plan)
+            for pump in model.pumps
         )
         knocks = (
             surge(
@@ -224,13 +227,13 @@ class Island:
                 model,
                 replace(tap, name=names.get(tap.node, tap.name)),
                 self.solved(frozenset({tap.node})),
-                static.get(tap.node, 0.0),
+                static,
             )
             for tap in model.taps
             if tap.node in static
         )
         return PumpSide(
-            duties=tuple(duty.told(solved, names, hourly_m3) for duty in self._duties),
+            duties=tuple(duty.told(solved, names, plan) for duty in self._duties),
             suctions=tuple(one for one in suctions if one is not None),
             surges=tuple(one for one in knocks if one is not None),
         )
@@ -291,9 +294,9 @@ class Island:
             self._supplies = asked, tuple(supplies(line))
         return self._supplies[1]
 
-    def ladder(self, tap: TapPlace) -> tuple[LadderStep, ...]:
-        """Who eats the pressure on the way to a tap while it alone is open."""
-        low = self.solved(frozenset({tap.node})).low
+    def ladder(self, tap: TapPlace, opened: Taps | None = None) -> tuple[LadderStep, ...]:
+        """Who eats the pressure on the way to a tap, by default while it alone is open."""
+        low = self.solved(opened or frozenset({tap.node})).low
         return self._ladders.ladder(tap, low) if low.converged else ()
 
     def _tell(self, solved: Solved) -> Told:

@@ -13,6 +13,18 @@ def starts_per_hour(on_s: float, off_s: float) -> float:
 
 
 @dataclass(frozen=True, slots=True)
+class Plan:
+    """What the service plan draws."""
+
+    hourly: float = 0.0
+    """[m3] in an hour."""
+    drink: float = 0.0
+    """[m3] for one drink, where a tap does not say."""
+    rinse: float = 0.0
+    """[m3] after it."""
+
+
+@dataclass(frozen=True, slots=True)
 class DutyPoint:
     """A pump in one case. Where it cycles, `ends` are cut-in and cut-out."""
 
@@ -43,9 +55,8 @@ class DutyPoint:
     @property
     def share_on(self) -> float:
         """Share of the time it runs."""
-        if not self.cycles:
-            return 1.0
-        return self.on_s / (self.on_s + self.off_s) if self.on_s + self.off_s > 0.0 else 1.0
+        whole_s = self.on_s + self.off_s
+        return self.on_s / whole_s if self.cycles and 0.0 < whole_s < math.inf else 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +71,12 @@ class Swing:
     fall_s: float
     """From the top to the bottom of it, with the vessel."""
     bare_fall_s: float
+    """The same without a vessel."""
+    drink: float = 0.0
+    """Water it takes for one drink [m3]."""
+    drink_low_pa: float = 0.0
+    """Lowest while one drink is drawn, begun with the line full."""
+    bare_drink_low_pa: float = 0.0
     """The same without a vessel."""
 
 
@@ -134,6 +151,8 @@ class Suction:
     """False: the pick-up is above the water, or air can get in while it stands."""
     left_behind: float
     """Water below the pick-up that stays in the tank [m3]."""
+    lasts_s: float = math.inf
+    """Time of service, by its plan, until the water stands at the pick-up and air comes in."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,10 +163,11 @@ class Surge:
     port: str
     name: str
     run: str
-    """The tube before it."""
+    """The tube on the line to it that is most over its rating; the one at the valve if none is."""
     velocity_m_s: float
-    """Of the water that is stopped."""
+    """Of the water that is stopped in this tube."""
     wave_m_s: float
+    """In this tube."""
     length_m: float
     """Of the line that the wave runs along, back to the nearest vessel, tank or main."""
     closing_s: float
@@ -161,8 +181,20 @@ class Surge:
     """That the line stands at."""
     rating_pa: float | None
     """Of the tube, at its temperature."""
+    back_s: float = 0.0
+    """After which the wave is back at the valve; one that shuts faster makes it whole."""
+    slow_pa_s: float = 0.0
+    """What a valve that shuts within a second would add; one of half a second adds twice that."""
+    tubes: tuple[str, ...] = ()
+    """All tubes of that line, from the valve back."""
 
     @property
     def peak_pa(self) -> float:
         """The highest the tube sees."""
         return self.static_pa + self.rise_pa
+
+    @property
+    def slow_enough_s(self) -> float:
+        """Closing time that the tube stands; infinite where it is over its rating at rest."""
+        left_pa = (self.rating_pa or math.inf) - self.static_pa
+        return self.slow_pa_s / left_pa if left_pa > 0.0 else math.inf

@@ -11,6 +11,7 @@ from .cases import Case, Solved, cases
 from .elements import ElementSide, Uses, element_side
 from .islands import Island, PumpSide, Taps, Told, find_islands
 from .model import TapPlace
+from .pump_results import Plan
 from .results import ALL_SHUT, CaseState, Tap, TapState, Trouble, WaterResult
 from .tap_state import is_fed, tap_state
 from .together import Together
@@ -150,8 +151,8 @@ def _pump_sides(
 ) -> list[PumpSide]:
     """Pumps and knocks, island by island; cases that open nothing in one are told once."""
     service = build.service
-    per_drink = service.water_per_drink.si + service.rinse_per_drink.si
-    hourly_m3 = max(service.drinks_per_hour, 0.0) * per_drink
+    drink, rinse = max(service.water_per_drink.si, 0.0), max(service.rinse_per_drink.si, 0.0)
+    plan = Plan(max(service.drinks_per_hour, 0.0) * (drink + rinse), drink, rinse)
     sides = []
     for at, island in enumerate(islands):
         cases: dict[str, Taps] = {}
@@ -159,7 +160,7 @@ def _pump_sides(
             opened = one.opened[at][1]
             if opened or one.case.name == ALL_SHUT:
                 cases[one.case.name] = opened
-        sides.append(island.pump_side(tuple(cases.items()), names, hourly_m3))
+        sides.append(island.pump_side(tuple(cases.items()), names, plan))
     return sides
 
 

@@ -5,6 +5,7 @@ the height of the water above the pump, less the water's own vapour pressure and
 loses: NPSHa = (p_air - p_vapour) / (rho g) - lift - losses.
 """
 
+import math
 from collections.abc import Mapping, Sequence
 
 from ..build import Item, Tank
@@ -12,7 +13,7 @@ from ..network.results import Network, Node
 from .cases import Solved
 from .model import Model, PumpPlace
 from .properties import STANDARD_GRAVITY, Fluid
-from .pump_results import Suction
+from .pump_results import Plan, Suction
 
 _TRICKLE = 1e-8
 
@@ -55,6 +56,7 @@ def suction(
     model: Model,
     pump: PumpPlace,
     solved: Sequence[Solved],
+    plan: Plan,
 ) -> Suction | None:
     """What is to be told of a pump's suction side; None where it draws from no tank."""
     found = tank_before(items, network, pump)
@@ -93,7 +95,12 @@ def suction(
         foot_valve=tank.foot_valve,
         primed=not drawn_dry,
         left_behind=tank.volume.si * share,
+        lasts_s=_lasts_s(tank.volume.si * (min(max(item.fill, 0.0), 1.0) - share), plan),
     )
+
+
+def _lasts_s(left: float, plan: Plan) -> float:
+    return max(left, 0.0) / plan.hourly * 3600.0 if plan.hourly > 0.0 else math.inf
 
 
 def _hardest(

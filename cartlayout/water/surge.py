@@ -8,6 +8,8 @@ Tees, changes of bore and vapour that collapses can exceed both (surge literatur
 a warning, not a proof.
 """
 
+import heapq
+import math
 from collections.abc import Mapping
 
 from ..build import Accumulator, Drawn, Fill, Inlet, Item, Mains, Tank, TubeRun
@@ -15,6 +17,7 @@ from ..limits.water_practice import water_practice
 from ..network.results import Network, Node
 from . import parts
 from .cases import Solved
+from .hydraulics import Key
 from .model import Model, TapPlace
 from .pump_results import Surge
 from .rating import rating_pa
@@ -29,13 +32,16 @@ def joukowsky_pa(density_kg_m3: float, wave_m_s: float, velocity_m_s: float) -> 
     return density_kg_m3 * wave_m_s * abs(velocity_m_s)
 
 
-def rise_pa(
-    bound_pa: float, wave_m_s: float, velocity_m_s: float, length_m: float, closing_s: float
-) -> float:
-    """Pressure [Pa] that a valve adds which takes so long [s] to shut a line so long [m]."""
-    if closing_s <= 2.0 * length_m / wave_m_s:
-        return bound_pa
-    return min(bound_pa, SLOW_PA_S2_M2 * abs(velocity_m_s) * length_m / closing_s)
+def rise_pa(bound_pa: float, back_s: float, slow_pa_s: float, closing_s: float) -> float:
+    """Pressure [Pa] that a valve adds which takes so long [s] to shut.
+
+    Args:
+        bound_pa: what it would add at once [Pa].
+        back_s: time after which the wave is back [s].
+        slow_pa_s: what it would add within a second, on a line taken as stiff [Pa s].
+        closing_s: how long it takes.
+    """
+    return bound_pa if closing_s <= back_s else min(bound_pa, slow_pa_s / closing_s)
 
 
 def closing_s(inlet: Inlet) -> tuple[float, bool]:
@@ -57,65 +63,109 @@ def surge(
     model: Model,
     tap: TapPlace,
     solved: Solved,
-    static_pa: float,
+    static: Mapping[Key, float],
 ) -> Surge | None:
-    """The knock of one tap while it alone is open; None where no tube leads to it."""
-    last, length_m = _line_back(items, network, tap.node)
-    if last is None or not solved.high.converged:
-        return None
-    area_m2 = 0.7853981633974483 * last.tube.bore.si**2
+    """The knock of one tap while it alone is open; None where no tube leads to it.
+
+    Every tube of the line back to where the wave is reflected is asked. The one that is most over
+    its rating tells; the one at the valve where none is.
+
+    Args:
+        items: those of the island, by id.
+        network: of the whole build.
+        model: of the island.
+        tap: the one that shuts.
+        solved: the island with this tap alone open.
+        static: pressures [Pa] at its ports with everything shut.
+    """
+    line = _line_back(items, network, tap.node)
     flow = abs(solved.high.flows.get(tap.node, 0.0))
-    if area_m2 <= 0.0 or flow <= 0.0:
+    if not line or not solved.high.converged or flow <= 0.0:
         return None
-    velocity = flow / area_m2
-    density = model.fluid.density_kg_m3
-    wave = wave_speed_m_s(last.tube, density)
     takes, assumed = closing_s(tap.inlet)
-    bound = joukowsky_pa(density, wave, velocity)
-    return Surge(
-        item=tap.item.id,
-        port=tap.inlet.port,
-        name=tap.name,
-        run=last.id,
-        velocity_m_s=velocity,
-        wave_m_s=wave,
-        length_m=length_m,
-        closing_s=takes,
-        assumed=assumed,
-        bound_pa=bound,
-        rise_pa=rise_pa(bound, wave, velocity, length_m, takes),
-        static_pa=static_pa,
-        rating_pa=rating_pa(last.tube, model.temperatures_k.get(last.id, model.temperature_k)),
-    )
+    density = model.fluid.density_kg_m3
+    pieces = [
+        (
+            run,
+            length_m,
+            flow / (0.25 * math.pi * run.tube.bore.si**2),
+            wave_speed_m_s(run.tube, density),
+        )
+        for run, length_m in line
+        if run.tube.bore.si >= parts.LEAST_BORE_M
+    ]
+    back_s = sum(2.0 * length_m / wave for _, length_m, _, wave in pieces)
+    slow_pa_s = SLOW_PA_S2_M2 * sum(length_m * speed for _, length_m, speed, _ in pieces)
+    told = []
+    for run, _, speed, wave in pieces:
+        bound = joukowsky_pa(density, wave, speed)
+        told.append(
+            Surge(
+                item=tap.item.id,
+                port=tap.inlet.port,
+                name=tap.name,
+                run=run.id,
+                velocity_m_s=speed,
+                wave_m_s=wave,
+                length_m=sum(length_m for _, length_m, _, _ in pieces),
+                closing_s=takes,
+                assumed=assumed,
+                bound_pa=bound,
+                rise_pa=rise_pa(bound, back_s, slow_pa_s, takes),
+                static_pa=_highest(run, static),
+                rating_pa=rating_pa(
+                    run.tube, model.temperatures_k.get(run.id, model.temperature_k)
+                ),
+                back_s=back_s,
+                slow_pa_s=slow_pa_s,
+                tubes=tuple(one.id for one, _ in line),
+            )
+        )
+    if not told:
+        return None
+    worst = max(told, key=_hit)
+    return worst if _hit(worst) > 1.0 else told[0]
+
+
+def _hit(one: Surge) -> float:
+    return one.peak_pa / one.rating_pa if one.rating_pa else 0.0
+
+
+def _highest(run: TubeRun, static: Mapping[Key, float]) -> float:
+    ends = [(end.item, end.port) for end in (run.a, run.b) if end is not None]
+    return max((static.get(end, 0.0) for end in ends), default=0.0)
 
 
 def _line_back(
     items: Mapping[str, Item], network: Network, start: Node
-) -> tuple[TubeRun | None, float]:
-    """The tube at a tap, and the length of line [m] back to the nearest thing that gives way.
+) -> list[tuple[TubeRun, float]]:
+    """The tubes from a tap back to the nearest thing that gives way, with their lengths [m].
 
     An air cushion, an open tank and the venue's main send the wave back. Where there is none,
-    the farthest end of the line counts.
+    the line to the farthest end counts.
     """
     supply, routes = network.supply, network.routes
-    last: TubeRun | None = None
-    seen, queue = {start}, [(start, 0.0)]
-    farthest = 0.0
+    behind: dict[Node, tuple[Node, TubeRun | None, float]] = {}
+    seen, queue = {start}, [(0.0, start)]
+    last = start
     while queue:
-        queue.sort(key=lambda one: one[1])
-        node, so_far = queue.pop(0)
-        farthest = so_far
-        item = items.get(node[0])
+        so_far, last = heapq.heappop(queue)
+        item = items.get(last[0])
         role = item.specification.water if item is not None else None
-        if node != start and isinstance(role, (Accumulator, Mains, Tank)):
+        if last != start and isinstance(role, (Accumulator, Mains, Tank)):
             break
-        for _, other, data in supply.edges(node, data=True):
+        for _, other, data in supply.edges(last, data=True):
+            if other in seen:
+                continue
             run = data.get("run")
-            step = 0.0
-            if isinstance(run, TubeRun):
-                step = parts.length_m(run, routes.get(run.id))
-                last = last or run
-            if other not in seen:
-                seen.add(other)
-                queue.append((other, so_far + step))
-    return last, farthest
+            run = run if isinstance(run, TubeRun) else None
+            step = parts.length_m(run, routes.get(run.id)) if run is not None else 0.0
+            seen.add(other)
+            behind[other] = last, run, step
+            heapq.heappush(queue, (so_far + step, other))
+    line = []
+    while last != start:
+        last, run, step = behind[last]
+        if run is not None:
+            line.append((run, step))
+    return line[::-1]
