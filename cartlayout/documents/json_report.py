@@ -1,17 +1,14 @@
 """The analysis as JSON. Keys carry their unit; all numbers are SI or plain amperes and volts.
 
 Top level: `format` ("cartlayout check"), `version` (1), `build`, `verdict`
-("stop" or "clear"), `circuits`, `taps`, `body`, `findings`, `caution`.
+("stop" or "clear"), `circuits`, `taps`, `water`, `body`, `findings`, `caution`.
 
 circuits: `key`, `letter`, `name`, `items`, `rating_a`, `rating_assumed`,
 `voltage_v`, `legs`, `amps_by_case`, `amps_by_case_and_conductor`, `loads`
 (`item`, `amps`, `continuous`, `assumed_continuous`), `limits` (`name`,
 `value`, `limit`, `dimension`, `holds`, `rule`, `source`, `assumed`), `parent`.
 
-taps: `item`, `port`, `name`, `fed`, `least_pa`, `greatest_pa`,
-`required_flow_m3_s`, `static_pa`, `states` (case name to `open`,
-`pressure_pa`, `flow_m3_s`, `pressure_ok`, `flow_ok`), `ladder` (`name`, `id`,
-`pressure_pa`, `loss_pa`), `assumed`.
+taps, water: see `water_json`.
 
 body: `full`, `empty`, `worst` and each of `path` (`mass_kg`, `x_m`, `y_m`, `z_m`,
 `tilt_deg`, `edge`; null without mass), `tilts` (`edge`, `full_deg`, `empty_deg`, `worst_deg`),
@@ -29,9 +26,9 @@ from ..analysis import Analysis
 from ..findings import Finding
 from ..power.results import Circuit
 from ..units import UnitSystem, Value
-from ..water.results import Tap
 from .body_json import body_json
 from .caution import CAUTION
+from .water_json import taps_json, water_json
 
 
 def json_report(analysis: Analysis, system: UnitSystem) -> dict[str, Any]:
@@ -42,7 +39,8 @@ def json_report(analysis: Analysis, system: UnitSystem) -> dict[str, Any]:
         "build": analysis.build.name,
         "verdict": "stop" if analysis.count("stop") else "clear",
         "circuits": [_circuit(circuit) for circuit in analysis.power.circuits],
-        "taps": [_tap(tap) for tap in analysis.water.taps],
+        "taps": taps_json(analysis.water),
+        "water": water_json(analysis.water),
         "body": body_json(analysis.body),
         "findings": [_finding(finding, system) for finding in analysis.findings],
         "caution": CAUTION,
@@ -84,39 +82,6 @@ def _circuit(circuit: Circuit) -> dict[str, Any]:
             for limit in circuit.limits
         ],
         "parent": circuit.parent,
-    }
-
-
-def _tap(tap: Tap) -> dict[str, Any]:
-    return {
-        "item": tap.item,
-        "port": tap.port,
-        "name": tap.name,
-        "fed": tap.fed,
-        "least_pa": tap.least_pa,
-        "greatest_pa": tap.greatest_pa,
-        "required_flow_m3_s": tap.required_flow,
-        "static_pa": tap.static_pa,
-        "states": {
-            case: {
-                "open": state.open,
-                "pressure_pa": state.pressure_pa,
-                "flow_m3_s": state.flow,
-                "pressure_ok": state.pressure_ok,
-                "flow_ok": state.flow_ok,
-            }
-            for case, state in tap.states.items()
-        },
-        "ladder": [
-            {
-                "name": step.name,
-                "id": step.id,
-                "pressure_pa": step.pressure_pa,
-                "loss_pa": step.loss_pa,
-            }
-            for step in tap.ladder
-        ],
-        "assumed": tap.assumed,
     }
 
 

@@ -5,11 +5,10 @@ from collections.abc import Iterator
 from ..analysis import Analysis
 from ..findings import SEVERITIES, Finding
 from ..power.results import EVERYTHING_ON, Circuit
-from ..units import UnitSystem, show, show_pair, show_plain
-from ..units.display import unit_label
-from ..water.results import ALL_OPEN, Tap, alone
+from ..units import UnitSystem, show, show_pair
 from .body_lines import body_lines
 from .caution import CAUTION
+from .water_lines import water_lines
 
 
 def text_report(analysis: Analysis, system: UnitSystem) -> str:
@@ -28,11 +27,7 @@ def _lines(analysis: Analysis, system: UnitSystem) -> Iterator[str]:
     for circuit in analysis.power.circuits:
         yield from _circuit(analysis, circuit, system)
     yield ""
-    yield f"Taps ({unit_label('pressure', system)}, {unit_label('flow', system)})"
-    if not analysis.water.taps:
-        yield "  none: nothing on the plan takes water"
-    for tap in analysis.water.taps:
-        yield from _tap(tap, system)
+    yield from water_lines(analysis, system)
     yield ""
     yield "Body"
     for line in body_lines(analysis, system):
@@ -57,28 +52,6 @@ def _circuit(analysis: Analysis, circuit: Circuit, system: UnitSystem) -> Iterat
         item = analysis.build.item(load.item)
         name = item.name if item is not None else load.item
         yield f"       {show(load.amps, 'current', system):>8}  {name}"
-
-
-def _tap(tap: Tap, system: UnitSystem) -> Iterator[str]:
-    window = (
-        f"allowed {show_plain(tap.least_pa, 'pressure', system)} to "
-        f"{show(tap.greatest_pa, 'pressure', system)}, "
-        f"needs {show(tap.required_flow, 'flow', system)}"
-    )
-    yield f"  {tap.name}: {window}"
-    if not tap.fed:
-        yield "       not fed"
-        return
-    yield f"       all shut         {show(tap.static_pa, 'pressure', system)}"
-    for label, case in (("alone", alone(tap.name)), ("everything open", ALL_OPEN)):
-        state = tap.states.get(case)
-        if state is None:
-            continue
-        mark = "" if state.pressure_ok and state.flow_ok else "  <- see findings"
-        yield (
-            f"       {label:<16} {show(state.pressure_pa, 'pressure', system)}, "
-            f"{show(state.flow, 'flow', system)}{mark}"
-        )
 
 
 def _headline(analysis: Analysis) -> str:
