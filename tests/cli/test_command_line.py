@@ -51,7 +51,7 @@ def test_json_has_its_documented_keys(capsys: pytest.CaptureFixture[str]) -> Non
     assert report["verdict"] == "stop"
     assert set(report) == {
         "format", "version", "build", "verdict", "circuits", "taps", "water", "body",
-            "caution",
+        "findings", "caution",
     }  # fmt: skip
     assert {"letter", "rating_a", "amps_by_case", "loads", "limits"} <= set(report["circuits"][0])
     assert {"static_pa", "states", "least_pa", "greatest_pa"} <= set(report["taps"][0])
