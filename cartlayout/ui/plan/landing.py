@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent
 
 from ...build import Build
@@ -16,6 +16,11 @@ from .gestures.move import SNAP_PX
 if TYPE_CHECKING:
     from .view import PlanView
 
+SIGHT_PX = 10.0
+"""What was placed stays so far from the edge of the view."""
+MOST_STEPS_BACK = 40
+"""From the nearest zoom to the furthest it is fewer."""
+
 
 class Landing:
     """What the view's drag and drop events do."""
@@ -25,6 +30,8 @@ class Landing:
         self.session = view.session
         self._made: tuple[Build, tuple[str, ...]] | None = None
         self._at: XY | None = None
+        self._placed: tuple[str, ...] = ()
+        """Not on the plan yet: it is drawn with the next analysis."""
 
     def entered(self, event: QDragEnterEvent) -> None:
         """Take what the stock panel drags."""
@@ -74,7 +81,45 @@ class Landing:
             session.tell(f"{error}.")
             return False
         session.apply(f"Place {chosen.name}", build, select=Selection(items=ids))
+        self._placed = ids
         return True
+
+    def refreshed(self) -> None:
+        """All of what was placed is seen, with its names; the paper moves no more than it must."""
+        view = self.view
+        ids = tuple(one for one in self._placed if not view.plan.polygon(one).isEmpty())
+        if not ids:
+            return
+        self._placed = ()
+        if self._in_sight(ids):
+            return
+        if view.frame() is not None:  # the whole plan was seen: it still is
+            view.fit()
+            return
+        for _ in range(MOST_STEPS_BACK):
+            whole, seen = self._whole(ids), view.camera.seen()
+            if whole.width() <= seen.width() and whole.height() <= seen.height():
+                break
+            view.zoom_out()
+        whole, seen = self._whole(ids), view.camera.seen()
+        dx = max(seen.left() - whole.left(), 0.0) or min(seen.right() - whole.right(), 0.0)
+        dy = max(seen.top() - whole.top(), 0.0) or min(seen.bottom() - whole.bottom(), 0.0)
+        view.shift(dx / 1000.0, dy / 1000.0)
+
+    def _in_sight(self, ids: tuple[str, ...]) -> bool:
+        return self.view.camera.seen().contains(self._whole(ids))
+
+    def _whole(self, ids: tuple[str, ...]) -> QRectF:
+        """Around the bodies and their names, with a little room, in millimetres."""
+        plan = self.view.plan
+        whole = QRectF()
+        for item_id in ids:
+            whole |= plan.polygon(item_id).boundingRect()
+            name = plan.arranged.names.get(item_id)
+            if name is not None:
+                whole |= QRectF(name.box.x, name.box.y, name.box.width, name.box.height)
+        room = SIGHT_PX / self.view.camera.scale
+        return whole.adjusted(-room, -room, room, room)
 
     def _preview(self, chosen: StockEntry, event: QDropEvent) -> bool:
         at = self.view.camera.to_metres(event.position())

@@ -316,6 +316,7 @@ class PlanView(QGraphicsView):
         if not self._fitted and self.isVisible():
             self._fitted = True
             self.fit()
+        self.landing.refreshed()
         self.update_handles()
         self._describe()
         accessible.tidy(self)

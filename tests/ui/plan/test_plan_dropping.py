@@ -1,8 +1,8 @@
 """Stock that is dragged onto the plan, with the platform's own drag events."""
 
 import pytest
-from plan_cart import bare_cart
-from PySide6.QtCore import QMimeData, QPointF, Qt
+from plan_cart import bare_cart, small_cart
+from PySide6.QtCore import QMimeData, QPointF, QRectF, Qt
 from PySide6.QtGui import QDragEnterEvent, QDragLeaveEvent, QDragMoveEvent, QDropEvent
 from PySide6.QtWidgets import QApplication
 
@@ -130,6 +130,38 @@ def test_placing_by_key_never_stands_on_something(show_plan):
     assert not any(
         one.meets(other) for number, one in enumerate(slack) for other in slack[number + 1 :]
     )
+
+
+def seen_whole(hand, item_id) -> bool:
+    """The body and its name are within the view."""
+    seen, plan = hand.view.camera.seen(), hand.view.plan
+    name = plan.arranged.names[item_id].box
+    return seen.contains(plan.polygon(item_id).boundingRect()) and seen.contains(
+        QRectF(name.x, name.y, name.width, name.height)
+    )
+
+
+@pytest.mark.parametrize("steps", [0, 1, 3, 6])
+@pytest.mark.parametrize("category", ["venue", "counter"])
+def test_what_is_placed_by_key_is_wholly_in_sight_with_its_name(show_plan, steps, category):
+    hand = show_plan(small_cart())
+    for _ in range(steps):
+        hand.view.zoom_in()
+    hand.view.place_stock(first(category))
+    hand.settle()
+    placed_id = hand.session.selection.items[0]
+    assert seen_whole(hand, placed_id)
+    # Of what was fitted before, all is still in sight.
+    if steps == 0:
+        assert hand.view.camera.seen().contains(hand.view.plan.extent())
+
+
+def test_the_paper_rests_while_what_is_placed_is_in_sight(show_plan):
+    hand = show_plan(bare_cart())
+    before = hand.view.camera.seen()
+    hand.view.place_stock(first("counter"))
+    hand.settle()
+    assert hand.view.camera.seen() == before
 
 
 def test_an_unknown_key_is_told_and_changes_nothing(hand, qtbot):
