@@ -18,6 +18,7 @@ from cartlayout.build import (
     Fitting,
     FlowPoint,
     Gauge,
+    Heater,
     Inlet,
     Item,
     Mains,
@@ -62,7 +63,7 @@ def tank(
     return item(
         item_id,
         ports=(end,),
-        water=Tank(contents=contents, volume=Volume(volume)),
+        water=Tank(contents=contents, volume=Volume(volume), **more.pop("water", {})),
         level=more.pop("level", "base"),
         fill=fill,
         **more,
@@ -152,15 +153,41 @@ def check_valve(
     item_id: str, loss: FlowPoint | None = None, cracking: str = "0 psi", **more: Any
 ) -> Item:
     """A check valve, ports "inlet" and "outlet"."""
-    role = CheckValve(wide_open=loss or point("2 gal/min", "1 psi"), cracking=Pressure(cracking))
+    role = CheckValve(
+        wide_open=loss or point("2 gal/min", "1 psi"),
+        cracking=Pressure(cracking),
+        **more.pop("water", {}),
+    )
+    return _through(item_id, role, **more)
+
+
+def heater(
+    item_id: str,
+    outlet: str = "60 degC",
+    loss: FlowPoint | None = None,
+    water: dict[str, Any] | None = None,
+    **more: Any,
+) -> Item:
+    """A heater that water runs through, ports "inlet" and "outlet"."""
+    role = Heater(
+        outlet=Temperature(outlet), wide_open=loss or point("2 gal/min", "1 psi"), **(water or {})
+    )
     return _through(item_id, role, **more)
 
 
 def shut_off(
-    item_id: str, loss: FlowPoint | None = None, is_open: bool = True, **more: Any
+    item_id: str,
+    loss: FlowPoint | None = None,
+    is_open: bool = True,
+    closed_share: float = 0.0,
+    **more: Any,
 ) -> Item:
     """A valve turned by hand, ports "a" and "b"."""
-    role = ShutOff(wide_open=loss or point("2 gal/min", "0.2 psi"), is_open=is_open)
+    role = ShutOff(
+        wide_open=loss or point("2 gal/min", "0.2 psi"),
+        is_open=is_open,
+        closed_share=closed_share,
+    )
     return _through(item_id, role, ("a", "b"), **more)
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..build import Appliance, Mains, Pump, Regulator
+from ..build import Appliance, Load, Mains, Pump, Regulator
 from ..limits import material
 from ..units import Phrase, Value
 from ..water.element_results import HeaterPoint, HeaterState
@@ -10,6 +10,9 @@ from ..water.rating import is_too_hot
 from ..water.results import ALL_OPEN, Tap
 from .finding import Finding, Severity
 from .water_words import Place, bar, ladder_working, rate
+
+_LUKEWARM_K = 3.0
+"""Cooler than it is set to by more than this is worth a word."""
 
 
 def heater_rules(place: Place) -> Iterator[Finding]:
@@ -47,7 +50,11 @@ def _heater(place: Place, heater: HeaterState) -> Iterator[Finding]:
     if least is not None and heater.static_pa < least - 20.0:
         yield _never_switches_on(place, heater, least)
         return
-    yield from _stays_cold(place, heater)
+    off = next((point for point in heater.points if not point.switches_on), None)
+    if off is not None:
+        yield _stays_cold(place, heater, off)
+    else:
+        yield from _lukewarm(place, heater)
 
 
 def _never_switches_on(place: Place, heater: HeaterState, least_pa: float) -> Finding:
@@ -117,16 +124,13 @@ def _way(place: Place, heater: HeaterState) -> tuple[Phrase, ...]:
     return ladder_working(tap) if tap is not None else ()
 
 
-def _stays_cold(place: Place, heater: HeaterState) -> Iterator[Finding]:
+def _stays_cold(place: Place, heater: HeaterState, point: HeaterPoint) -> Finding:
     """The first case in which water runs through it cold."""
-    off = [point for point in heater.points if not point.switches_on]
-    if not off:
-        return
-    point = off[0]
+    off = [one for one in heater.points if not one.switches_on]
     severity: Severity = "care" if point.case == ALL_OPEN else "stop"
     short, needs = _short(heater, point)
     several = f" and in {len(off) - 1} more" if len(off) > 1 else ""
-    yield Finding(
+    return Finding(
         severity,
         "water.heater-off",
         Phrase.of(
@@ -153,6 +157,54 @@ def _stays_cold(place: Place, heater: HeaterState) -> Iterator[Finding]:
         limit=needs,
         source=place.source_of(heater.item),
         working=_way(place, heater),
+    )
+
+
+def _lukewarm(place: Place, heater: HeaterState) -> Iterator[Finding]:
+    """More water runs through it than its watts warm; the first such case with a tap alone."""
+    point = next(
+        (
+            one
+            for one in heater.points
+            if one.reaches_k is not None and one.reaches_k < heater.outlet_k - _LUKEWARM_K
+        ),
+        None,
+    )
+    if point is None or point.reaches_k is None:
+        return
+    reaches = Value(point.reaches_k, "temperature")
+    wanted = Value(heater.outlet_k, "temperature")
+    load = place.items[heater.item].specification.electrical
+    watts = load.power.si if isinstance(load, Load) and load.power is not None else 0.0
+    come_k = place.build.venue.water_temperature.si
+    yield Finding(
+        "care",
+        "water.heater-lukewarm",
+        Phrase.of(
+            "{heater} warms {flow} to {reaches} only, not to {wanted}",
+            heater=place.name(heater.item),
+            flow=rate(point.flow),
+            reaches=reaches,
+            wanted=wanted,
+        ),
+        Phrase.of(
+            "In the case '{case}' more water runs than it can warm. Put a flow restrictor at the "
+            "tap, or take a heater of more power or one with a tank.",
+            case=point.case,
+        ),
+        (heater.item, *dict.fromkeys(node[0] for node in heater.taps)),
+        value=reaches,
+        limit=wanted,
+        source=place.source_of(heater.item),
+        working=(
+            Phrase.of(
+                "{watts} / (4.18 kJ a kg and K x {flow}) lift water of {comes} to {reaches}",
+                watts=Value(watts, "power"),
+                flow=rate(point.flow),
+                comes=Value(come_k, "temperature"),
+                reaches=reaches,
+            ),
+        ),
     )
 
 

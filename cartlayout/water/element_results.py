@@ -16,6 +16,8 @@ class HeaterPoint:
     """At its inlet then."""
     enough_pressure: bool
     enough_flow: bool
+    reaches_k: float | None = None
+    """How warm its watts make so much water, where it heats while the water runs through it."""
 
     @property
     def switches_on(self) -> bool:

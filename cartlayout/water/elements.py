@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from ..build import Appliance, Build, Filter, Heater, Item, Regulator, Service
+from ..build import Appliance, Build, Filter, Heater, Item, Load, Regulator, Service
 from ..network.results import Node
 from .cases import Solved
 from .element_results import FilterState, HeaterPoint, HeaterState, RegulatorState
@@ -19,6 +19,9 @@ _MORE = 1.001
 _S_PER_HOUR = 3600.0
 _LEAST_HARDNESS = 1e-3
 """kg/m3; softer water than 1 mg/L is told as that."""
+
+_HEAT_J_KG_K = 4181.0
+"""Of water, 15 to 60 degC, within 0.2 % (IAPWS-95)."""
 
 Cases = Sequence[tuple[str, Solved]]
 
@@ -37,7 +40,7 @@ def element_side(model: Model, cases: Cases, uses: "Uses") -> ElementSide:
     heaters, filters, regulators = [], [], []
     for place in model.passed:
         if isinstance(place.role, Heater):
-            heaters.append(_heater(place, place.role, cases))
+            heaters.append(_heater(model, place, place.role, cases))
         elif isinstance(place.role, Filter):
             filters.append(_filter(place, place.role, cases, uses))
         else:
@@ -48,7 +51,7 @@ def element_side(model: Model, cases: Cases, uses: "Uses") -> ElementSide:
 # --- heaters -----------------------------------------------------------------------------------
 
 
-def _heater(place: PassedPlace, role: Heater, cases: Cases) -> HeaterState:
+def _heater(model: Model, place: PassedPlace, role: Heater, cases: Cases) -> HeaterState:
     least_pa = role.least_pressure.si if role.least_pressure is not None else None
     least_flow = role.least_flow.si if role.least_flow is not None else None
     points = []
@@ -65,6 +68,7 @@ def _heater(place: PassedPlace, role: Heater, cases: Cases) -> HeaterState:
                 pressure_pa,
                 least_pa is None or pressure_pa >= least_pa - _SLACK_PA,
                 least_flow is None or flow >= least_flow * (1.0 - _SLACK_FLOW),
+                _reaches_k(model, place, role, flow),
             )
         )
     static = _at_rest(cases)
@@ -79,6 +83,20 @@ def _heater(place: PassedPlace, role: Heater, cases: Cases) -> HeaterState:
         points=tuple(points),
         taps=place.taps,
     )
+
+
+def _reaches_k(model: Model, place: PassedPlace, role: Heater, flow: float) -> float | None:
+    """How warm [K] water gets that a heater warms while it runs through.
+
+    None where it is warmed beforehand, in a tank, or where nothing says with how many watts.
+    """
+    load = place.item.specification.electrical
+    stores = role.least_flow is None
+    if stores or not isinstance(load, Load) or load.power is None or load.power.si <= 0.0:
+        return None
+    comes_k = model.warm_nodes_k.get(place.inlet, model.temperature_k)
+    lift_k = load.power.si / (model.fluid.density_kg_m3 * _HEAT_J_KG_K * flow)
+    return min(max(role.outlet.si, comes_k), comes_k + lift_k)
 
 
 def _at_rest(cases: Cases) -> State | None:
