@@ -35,6 +35,8 @@ class WaterPractice(Row, frozen=True):
     mains_least_pa: Setting[float]
     mains_greatest_pa: Setting[float]
     """What a main stands at that nobody measured."""
+    gauge_error_share: Setting[float]
+    """Of its full scale that a gauge may be off by."""
     regulator_creep_pa: Setting[float]
     regulator_droop_pa_s_m3: Setting[float]
     regulator_open_pa_s2_m6: Setting[float]

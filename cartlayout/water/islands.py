@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from ..build import Build, Item, TubeRun
+from ..build import Build, Gauge, Item, TubeRun
 from ..network.results import Network, Node
 from . import parts
 from .cases import Case, Solved, solve_case
@@ -148,6 +148,9 @@ class Island:
         ]
         self.gives = {*self.model.sources, *(pump.item.id for pump in self.model.pumps)}
         """Ids of what water comes from: tanks, mains taps, pumps."""
+        self.gauges = tuple(
+            item.id for item in part.items if isinstance(item.specification.water, Gauge)
+        )
         self._leaving = self._ways_out()
         self._ladders = Ways(self.model, self._names)
         self._items = {item.id: item for item in part.items}

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from ..network.results import Node
 from .drain_results import AirGap, DayShare, DrainPumpState, DrainState, VesselDay
 from .element_results import FilterState, HeaterState, RegulatorState
+from .gauge_results import GaugeState
 from .hydraulics import Key
 from .pump_results import PumpDuty, Suction, Surge
 from .supply_results import Robbed, SupplyWindow, TubeStatic
@@ -171,6 +172,8 @@ class WaterResult:
     temperatures_k: dict[str, float] = field(default_factory=dict)
     """Supply tube id to the temperature of its water, for tubes behind a heater; the rest carry
     the venue's."""
+    gauges: tuple[GaugeState, ...] = ()
+    """What every gauge should show in every case of its line, and what was read off."""
     balance: WaterBalance | None = None
     drains: tuple[DrainState, ...] = ()
     """Every drain tube that leads somewhere."""
@@ -201,15 +204,27 @@ class WaterResult:
     @property
     def supplies(self) -> "Iterator[Supply]":
         """Pumps and mains taps with the line behind each, to be asked for their windows."""
-        names = {(tap.item, tap.port): tap.name for tap in self.taps}
-        automatic = {ALL_SHUT, ALL_OPEN, *(alone(tap.name) for tap in self.taps)}
         for island in self.islands:
-            cases = tuple(
-                (name, opened & island.taps, name not in automatic)
-                for name, opened in self.opened
-                if opened & island.taps
-            )
-            yield from island.supplies(names, cases)
+            yield from self._supplies_of(island)
+
+    def _supplies_of(self, island: "Island") -> "tuple[Supply, ...]":
+        names = {(tap.item, tap.port): tap.name for tap in self.taps}
+        automatic = {ALL_SHUT, ALL_OPEN, *(alone(name) for name in names.values())}
+        cases = tuple(
+            (name, opened & island.taps, name not in automatic)
+            for name, opened in self.opened
+            if opened & island.taps
+        )
+        return island.supplies(names, cases)
+
+    def supply(self, item_id: str) -> "Supply | None":
+        """A pump or a mains tap with the line behind it."""
+        for island in self.islands:
+            if item_id in island.gives:
+                return next(
+                    (one for one in self._supplies_of(island) if one.item.id == item_id), None
+                )
+        return None
 
     @property
     def windows(self) -> tuple[SupplyWindow, ...]:
@@ -222,7 +237,20 @@ class WaterResult:
 
     def window(self, item_id: str) -> SupplyWindow | None:
         """What a pump or a mains tap has to give; None where it feeds nothing."""
-        return next((one for one in self.windows if one.item == item_id), None)
+        supply = self.supply(item_id)
+        return supply.window if supply is not None else None
+
+    def ladder(self, tap: Tap, case: str) -> tuple[LadderStep, ...]:
+        """Who eats the pressure on the way to a tap in any case, that of a pair included."""
+        opened = self.pairs.get(case) or dict(self.opened).get(case, frozenset())
+        node = (tap.item, tap.port)
+        if node not in opened:
+            return ()
+        for island in self.islands:
+            for place in island.model.taps:
+                if place.node == node:
+                    return island.ladder(place, opened & island.taps)
+        return ()
 
     def robbed(self, item_id: str, port_id: str | None = None) -> tuple[Robbed, ...]:
         """Who robs a tap, the worst first."""

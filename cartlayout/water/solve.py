@@ -9,6 +9,7 @@ from ..network.results import Network, Node
 from .balance import water_balance
 from .cases import Case, Solved, cases
 from .elements import ElementSide, Uses, element_side
+from .gauges import gauge_states
 from .islands import Island, PumpSide, Taps, Told, find_islands
 from .model import TapPlace
 from .pump_results import Plan
@@ -51,7 +52,10 @@ def solve_water(build: Build, network: Network, previous: WaterResult | None = N
         and previous.reads[0] == reads[0]
         and previous.reads[1] == reads[1]
     ):
-        return previous if previous.balance == balance else replace(previous, balance=balance)
+        gauges = gauge_states(build, islands, previous.opened)
+        if previous.balance == balance and previous.gauges == gauges:
+            return previous
+        return replace(previous, balance=balance, gauges=gauges)
     taps = _named(build, islands)
     wanted = [_Wanted(case, islands) for case in cases(build, [tap for tap, _ in taps])]
     lent = _Lent(previous, islands, wanted)
@@ -59,6 +63,7 @@ def solve_water(build: Build, network: Network, previous: WaterResult | None = N
     sides = _pump_sides(build, islands, wanted, {tap.node: tap.name for tap, _ in taps})
     elements = _element_sides(build, islands, wanted)
     meetings = _meetings(islands, taps, wanted)
+    opened = tuple((one.case.name, one.case.open_taps) for one in wanted)
     return WaterResult(
         taps=tuple(lent.tap(tap) or _tap(tap, island, wanted) for tap, island in taps),
         cases=merged,
@@ -73,12 +78,13 @@ def solve_water(build: Build, network: Network, previous: WaterResult | None = N
         filters=tuple(one for side in elements for one in side.filters),
         regulators=tuple(one for side in elements for one in side.regulators),
         temperatures_k=_all({}, (island.model.temperatures_k for island in islands)),
+        gauges=gauge_states(build, islands, opened),
         balance=balance,
         troubles=tuple(_troubles(islands, wanted)),
         fastest=_fastest(islands, wanted),
         reads=reads,
         islands=tuple(islands),
-        opened=tuple((one.case.name, one.case.open_taps) for one in wanted),
+        opened=opened,
     )
 
 
