@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from ..units import Phrase, Value
 from ..water.results import Tap, TapState, WaterResult
-from ..water.supply_results import SupplyWindow, TubeStatic
+from ..water.supply_results import Need, SupplyWindow, TubeStatic
 
 _SLACK_PA = 20.0
 _LEAST_PA = 1e4
@@ -31,7 +31,9 @@ class Judged:
     """The taps of one supply over the cases that count."""
 
     pressure: Margin | None
+    """At the supply's outlet with water flowing, over what the case needs there."""
     static: Margin | None
+    """At rest, under what taps and tubes may see."""
     fault: Phrase | None
     """What falls short first; None where nothing does."""
 
@@ -54,9 +56,7 @@ def judge(water: WaterResult, window: SupplyWindow, tubes: dict[str, str]) -> Ju
         if (state := tap.states.get(name)) is not None and state.open
     ]
     return Judged(
-        pressure=_least(
-            _pressure(tap, name, state) for tap, name, state in flowing if tap.least_pa > 0.0
-        ),
+        pressure=_least(_pressure(need) for need in window.needs if need.counts),
         static=_least([*map(_static, taps), *_rated(water.statics, tubes)]),
         fault=_fault(water, taps, flowing, tubes),
     )
@@ -66,9 +66,11 @@ def _least(margins: Iterable[Margin]) -> Margin | None:
     return min(margins, key=lambda one: one.share, default=None)
 
 
-def _pressure(tap: Tap, case: str, state: TapState) -> Margin:
-    spare = state.lowest_pa - tap.least_pa
-    return Margin(spare / max(tap.least_pa, _LEAST_PA), spare, tap.name, case)
+def _pressure(need: Need) -> Margin:
+    if need.least_pa == math.inf:
+        return Margin(-1.0, -need.given_pa, need.name, need.case)
+    spare = need.given_pa - need.least_pa
+    return Margin(spare / max(need.least_pa, _LEAST_PA), spare, need.name, need.case)
 
 
 def _static(tap: Tap) -> Margin:

@@ -34,7 +34,7 @@ class PumpChoice:
     cut_out_pa: float
     open_flow: float
     pressure: Margin | None = None
-    """Flowing, over what the taps need at least."""
+    """At its outlet where it gives least, over what the case needs there."""
     flow: Margin | None = None
     """What it gives at the pressure each case needs, over what the case draws there."""
     static: Margin | None = None

@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator
 
-from ..build import Gauge, Mains
+from ..build import Gauge
 from ..limits import tube_row
 from ..limits.water_practice import water_practice
 from ..units import Phrase, Value
 from ..water.results import ALL_SHUT, Trouble
 from .finding import Finding, Severity
-from .water_words import PRACTICE, Place, bar
+from .water_words import Place, bar
 
 # code of a trouble -> (severity, title, what to do)
 _TROUBLES: dict[str, tuple[Severity, str, str]] = {
@@ -46,7 +46,6 @@ def line_rules(place: Place) -> Iterator[Finding]:
     yield from _velocity(place)
     yield from _tubes(place)
     yield from _gauges(place)
-    yield from _mains(place)
 
 
 def _trouble(place: Place, trouble: Trouble) -> Finding:
@@ -176,26 +175,3 @@ def _gauges(place: Place) -> Iterator[Finding]:
                 limit=bar(role.full_scale.si),
                 source=place.source_of(item.id),
             )
-
-
-def _mains(place: Place) -> Iterator[Finding]:
-    for item in place.build.items:
-        role = item.specification.water
-        if not isinstance(role, Mains) or (role.least is not None and role.greatest is not None):
-            continue
-        if not any(place.connected((item.id, port.id)) for port in item.specification.ports):
-            continue
-        yield Finding(
-            "note",
-            "water.mains-unknown",
-            Phrase.of(
-                "How far the pressure of {mains} goes up and down is not known", mains=item.name
-            ),
-            Phrase.of(
-                "{usual} is taken for it. Gauge it on arrival, behind the filter, with all taps "
-                "shut and with one open, and enter its least and greatest.",
-                usual=bar(role.usual.si),
-            ),
-            (item.id,),
-            source=PRACTICE,
-        )

@@ -14,7 +14,9 @@ from .water_pump import pump_rules
 from .water_suction import suction_rules
 from .water_surge import surge_rules
 from .water_taps import tap_rules
+from .water_together import together_rules
 from .water_waste import waste_rules
+from .water_window import window_rules
 from .water_words import Place
 
 
@@ -22,6 +24,8 @@ def rules(build: Build, network: Network, water: WaterResult) -> Iterator[Findin
     """Everything there is to say about the water side of a build."""
     place = Place(build, network, water)
     yield from tap_rules(place)
+    yield from together_rules(place)
+    yield from window_rules(place)
     yield from line_rules(place)
     yield from element_rules(place)
     yield from heater_rules(place)

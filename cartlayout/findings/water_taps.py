@@ -16,8 +16,9 @@ from ..build import (
 )
 from ..units import Phrase, Value
 from ..water import pump_curve
-from ..water.results import ALL_OPEN, ALL_SHUT, LadderStep, Tap, TapState, alone
-from .finding import Finding, Severity
+from ..water.results import ALL_SHUT, LadderStep, Tap, TapState, alone
+from .finding import Finding
+from .water_together import robbers
 from .water_words import Place, bar, greatest_eater, ladder_working, rate
 
 
@@ -210,25 +211,25 @@ def _what_holds_down(place: Place, tap: Tap) -> tuple[tuple[str, ...], Phrase]:
 
 
 def _too_little(place: Place, tap: Tap, inlet: Inlet) -> Iterator[Finding]:
-    """The first case in which it falls short: alone, in a case of the person's, all open."""
-    for name in (alone(tap.name), *place.own_cases, ALL_OPEN):
+    """The first case in which it falls short: alone, or in a case of the person's.
+
+    What only others that may be open take from it is told by `together_rules`.
+    """
+    for name in (alone(tap.name), *place.own_cases):
         state = tap.states.get(name)
         if state is None or not state.open or not place.water.cases[name].converged:
             continue
         low = state.lowest_pa < tap.least_pa - 20.0
         if state.flow_ok and not low:
             continue
-        severity: Severity = "care" if name == ALL_OPEN else "stop"
         if not state.flow_ok:
-            yield _flow_short(place, tap, inlet, state, severity, name)
+            yield _flow_short(place, tap, inlet, state, name)
         else:
-            yield _pressure_low(place, tap, inlet, state, severity, name)
+            yield _pressure_low(place, tap, inlet, state, name)
         return
 
 
-def _flow_short(
-    place: Place, tap: Tap, inlet: Inlet, state: TapState, severity: Severity, case: str
-) -> Finding:
+def _flow_short(place: Place, tap: Tap, inlet: Inlet, state: TapState, case: str) -> Finding:
     eater = greatest_eater(place, tap)
     pump = place.pump_on_way(tap)
     advice, values = _advice(place, tap, eater)
@@ -243,7 +244,7 @@ def _flow_short(
         if _leaves_its_switch(pump[1], tap):
             advice, values = f"{advice} {told}", values | more
     return Finding(
-        severity,
+        "stop",
         "water.flow",
         Phrase.of(
             "{tap} gets {flow} of {needed}",
@@ -254,7 +255,7 @@ def _flow_short(
         Phrase.of(
             "That is at {pressure}{when}; it wants {least} or more. " + advice,
             pressure=bar(state.lowest_pa),
-            when=_when(tap, case),
+            when=_when(place, tap, case),
             least=bar(tap.least_pa),
             **values,
         ),
@@ -292,8 +293,16 @@ def _leaves_its_switch(role: Pump, tap: Tap) -> bool:
     return curve is not None and curve.flow_at(role.cut_in.si) < tap.required_flow
 
 
-def _when(tap: Tap, case: str) -> str:
-    return "" if case == alone(tap.name) else f" in the case '{case}'"
+def _when(place: Place, tap: Tap, case: str) -> str:
+    """Which case, and who else draws in it where that is what it fails by."""
+    if case == alone(tap.name):
+        return ""
+    told = next(
+        (one for one in place.water.robbed(tap.item, tap.port) if one.case == case and one.fails),
+        None,
+    )
+    beside = f", while {robbers(told)} draws as well" if told is not None else ""
+    return f" in the case '{case}'{beside}"
 
 
 def _starves(place: Place, tap: Tap, inlet: Inlet) -> str:
@@ -305,13 +314,11 @@ def _starves(place: Place, tap: Tap, inlet: Inlet) -> str:
     return ""
 
 
-def _pressure_low(
-    place: Place, tap: Tap, inlet: Inlet, state: TapState, severity: Severity, case: str
-) -> Finding:
+def _pressure_low(place: Place, tap: Tap, inlet: Inlet, state: TapState, case: str) -> Finding:
     eater = greatest_eater(place, tap)
     advice, values = _advice(place, tap, eater)
     return Finding(
-        severity,
+        "stop",
         "water.pressure",
         Phrase.of(
             "{tap} has {pressure} with water flowing, needs {least}",
@@ -323,7 +330,7 @@ def _pressure_low(
             "At {flow}{when} the pressure falls below what it needs{starves}. " + advice,
             flow=rate(state.flow),
             starves=_starves(place, tap, inlet),
-            when=_when(tap, case),
+            when=_when(place, tap, case),
             **values,
         ),
         (tap.item, *_culprits(place, eater)),

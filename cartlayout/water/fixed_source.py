@@ -114,14 +114,19 @@ class FixedSource:
         state = self.solve(opened, pressure_pa)
         return state.converged and self.spare_pa(state, opened)[0] >= 0.0
 
-    def least(self, opened: Taps) -> Least:
-        """The least pressure of the source at which every open tap has what it needs."""
-        state = self.solve(opened, 0.0)
-        low, (low_spare, last) = 0.0, self.spare_pa(state, opened)
+    def least(self, opened: Taps, from_pa: float = 0.0) -> Least:
+        """The least pressure of the source at which every open tap has what it needs.
+
+        Args:
+            opened: the taps.
+            from_pa: it is known to be no less than this.
+        """
+        state = self.solve(opened, from_pa)
+        low, (low_spare, last) = from_pa, self.spare_pa(state, opened)
         if state.converged and low_spare >= 0.0:
-            return Least(0.0, self.flow(state), None, state)
-        high, high_spare = 0.0, low_spare
-        for high in _FIRST_TRIES_PA:
+            return Least(from_pa, self.flow(state), None, state)
+        high, high_spare = from_pa, low_spare
+        for high in (one for one in _FIRST_TRIES_PA if one > from_pa):
             state = self.solve(opened, high, state.start)
             high_spare, at_high = self.spare_pa(state, opened)
             last = at_high or last

@@ -117,12 +117,14 @@ class Meeting:
         )
 
     def _robbed(self, tap: TapPlace, opened: Taps, case: str) -> Robbed | None:
-        if not self._is_less(tap, opened):
-            return None
         alone, now = self.alone(tap), self.state(tap, opened)
+        pressure_ok = _high_enough(tap, now)
+        held = _high_enough(tap, alone) and alone.flow_ok
+        fails = held and not (pressure_ok and now.flow_ok)
+        if not (fails or self._is_less(tap, opened)):
+            return None
         others = [other for other in self.taps if other.node in opened and other is not tap]
         others.sort(key=lambda one: (-self.state(one, opened).flow, self._order[one.node]))
-        pressure_ok = _high_enough(tap, now)
         return Robbed(
             item=tap.item.id,
             port=tap.inlet.port,
@@ -133,7 +135,7 @@ class Meeting:
             pressure_pa=now.lowest_pa,
             alone_flow=alone.flow,
             flow=now.flow,
-            fails=_high_enough(tap, alone) and alone.flow_ok and not (pressure_ok and now.flow_ok),
+            fails=fails,
             pressure_ok=pressure_ok,
             flow_ok=now.flow_ok,
         )

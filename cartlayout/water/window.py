@@ -24,6 +24,7 @@ from .supply_results import (
     Arrival,
     Expected,
     Need,
+    SetPoint,
     SupplyWindow,
     TubeStatic,
     WindowEdge,
@@ -55,6 +56,17 @@ class Line:
     """Name, open taps, and whether the person entered it."""
     solved: Mapping[Taps, Solved]
     """Of the line as it is."""
+
+
+@dataclass(frozen=True, slots=True)
+class Empty:
+    """A window whose lower edge lies above its upper one, and regulators that open it."""
+
+    least: WindowEdge
+    greatest: WindowEdge
+    set_points: tuple[SetPoint, ...]
+    opened_least: WindowEdge | None
+    opened_greatest: WindowEdge | None
 
 
 class Supply:
@@ -131,16 +143,25 @@ class Supply:
         return edge_of(self.edges)
 
     @cached_property
-    def is_empty(self) -> bool:
-        """Whether no pressure does for all, found with one solution a case."""
+    def emptiness(self) -> "Empty | None":
+        """Why no pressure does for all, and what would help; None where one does.
+
+        Much cheaper than the window: one solution for each case that is fed at the upper edge.
+        """
         if not self.edges or not self.taps:
-            return False
-        top_pa = self.edges[0][0]
-        if top_pa < 0.0:
-            return True
-        return not all(
-            self.source.is_enough(one.opened, top_pa) for one in self.asked() if one.counts
-        )
+            return None
+        top_pa = max(self.edges[0][0], 0.0)
+        counting = [one for one in self.asked() if one.counts]
+        if self.edges[0][0] >= 0.0:
+            short = [one for one in counting if not self.source.is_enough(one.opened, top_pa)]
+        else:
+            short = counting
+        found = [self._need(one, self.source.least(one.opened, top_pa)) for one in short]
+        least, greatest = _lower_edge(found), self.greatest
+        if least is None or greatest is None:
+            return None
+        points, opened_least, opened_greatest = self._opened(counting)
+        return Empty(least, greatest, points, opened_least, opened_greatest)
 
     @cached_property
     def window(self) -> SupplyWindow | None:
@@ -168,7 +189,14 @@ class Supply:
             known=known,
         )
         if not window.is_open:
-            window = self._with_set_points(window)
+            counting = [one for one, _ in found if one.counts]
+            points, opened_least, opened_greatest = self._opened(counting)
+            window = replace(
+                window,
+                set_points=points,
+                opened_least=opened_least,
+                opened_greatest=opened_greatest,
+            )
         if isinstance(self.role, Mains):
             window = replace(window, arrival=self._arrival(self.role, found))
         return window
@@ -227,19 +255,16 @@ class Supply:
             role.least is not None and role.greatest is not None,
         )
 
-    def _with_set_points(self, window: SupplyWindow) -> SupplyWindow:
-        counting = [one.opened for one in self.asked() if one.counts]
-        opened = SetPoints(self).opened(counting)
+    def _opened(
+        self, counting: Sequence[Asked]
+    ) -> tuple[tuple[SetPoint, ...], WindowEdge | None, WindowEdge | None]:
+        """Regulators that open an empty window, and the window with them."""
+        opened = SetPoints(self).opened([one.opened for one in counting])
         if opened is None:
-            return window
+            return (), None, None
         points, source, edges = opened
-        needs = [self._need(one, source.least(one.opened)) for one in self.asked() if one.counts]
-        return replace(
-            window,
-            set_points=points,
-            opened_least=_lower_edge(needs),
-            opened_greatest=edge_of(edges),
-        )
+        needs = [self._need(one, source.least(one.opened)) for one in counting]
+        return points, _lower_edge(needs), edge_of(edges)
 
     # --- what to gauge on arrival ----------------------------------------------------------------
 
