@@ -15,7 +15,7 @@ from cartlayout.findings.water_elements import element_rules
 from cartlayout.findings.water_pump import pump_rules
 from cartlayout.findings.water_words import Place
 from cartlayout.network import make_network
-from cartlayout.units import Current, Duration, Flow, Pressure, Volume
+from cartlayout.units import Current, Duration, Flow, Pressure, UnitSystem, Volume
 from cartlayout.water import WaterResult, alone, solve_water
 from cartlayout.water.accumulator import useful_volume_m3
 from cartlayout.water.duty import current_at, cycle
@@ -241,7 +241,7 @@ def test_no_vessel_chatters():
     assert duty.worst.starts_per_hour > 3600.0
     found = found_in(made, result)
     assert found["water.no-accumulator"].severity == "care"
-    assert "rinser" in found["water.no-accumulator"].detail.shown("US")
+    assert "rinser" in found["water.no-accumulator"].detail.shown(UnitSystem.US)
 
 
 def test_a_vessel_far_too_small():
