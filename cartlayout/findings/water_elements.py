@@ -7,6 +7,7 @@ from ..build.feeding import FEED_WORDS, unused_tubes
 from ..limits.water_practice import water_practice
 from ..units import Phrase, Value
 from ..water.element_results import FilterState, RegulatorState
+from ..water.results import ALL_OPEN
 from .finding import Finding
 from .water_words import PRACTICE, Place, bar, rate
 
@@ -35,9 +36,9 @@ def _filter_flow(place: Place, cartridge: FilterState) -> Iterator[Finding]:
         tap for tap in place.water.taps if tap.states[case].open and tap.states[case].flow > 0.0
     ]
     drawing.sort(key=lambda tap: -tap.states[case].flow)
-    hungriest = drawing[0] if drawing else None
+    single = drawing[0] if len(drawing) == 1 else None
     yield Finding(
-        "care",
+        "note" if case == ALL_OPEN else "care",
         "water.filter-flow",
         Phrase.of(
             "{filter} carries {flow}, {share} of its rating",
@@ -46,12 +47,20 @@ def _filter_flow(place: Place, cartridge: FilterState) -> Iterator[Finding]:
             share=Value(flow / rated, "share"),
         ),
         Phrase.of(
-            "It is rated for {rated}; {case} asks more. Filling governs, not the small draw of "
+            "It is rated for {rated}; {tap} asks more. Filling governs, not the small draw of "
             "brewing: take a larger filter, or restrict the fill.",
             rated=rate(rated),
-            case=hungriest.name if hungriest is not None else f"the case '{case}'",
+            tap=single.name,
+        )
+        if single is not None
+        else Phrase.of(
+            "It is rated for {rated}; the case '{case}' asks more, {tap} most of it. Take a larger "
+            "filter, or do not open so much at once.",
+            rated=rate(rated),
+            case=case,
+            tap=drawing[0].name if drawing else name,
         ),
-        (cartridge.item, *((hungriest.item,) if hungriest is not None else ())),
+        (cartridge.item, *((drawing[0].item,) if drawing else ())),
         value=rate(flow),
         limit=rate(rated),
         source=place.source_of(cartridge.item),
