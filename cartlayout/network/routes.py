@@ -126,7 +126,9 @@ def _search(
     run = parts[0]
     task = Task.of(*ends, _radius_m(run), ground, bodies, led=bool(run.waypoints))
     if run.waypoints:
-        way = led_way(task, [(point.x.si, point.y.si) for point in run.waypoints])
+        places = [(point.x.si, point.y.si) for point in run.waypoints]
+        heights = [None if one.height is None else one.height.si for one in run.waypoints]
+        way = led_way(task, places, heights)
     else:
         way = find_way(task)
     return Trail(parts, key, way.looked_at, _route(task, way))

@@ -3,11 +3,13 @@
 import itertools
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
 from ...build.geometry import XY, XYZ
 from .bends import cleaned
+from .ground import SAME_HEIGHT_M
 from .search import Way
 from .task import Task
 from .weights import BEND_M, board_costs
@@ -17,11 +19,23 @@ _SPUR_M = 1.0
 _NOTHING_M = 1e-9
 
 
-def led_way(task: Task, waypoints: Sequence[XY]) -> Way:
-    """Follow the way-points. What stands in the way is the person's business."""
+def led_way(task: Task, waypoints: Sequence[XY], heights_m: Sequence[float | None] = ()) -> Way:
+    """Follow the way-points. What stands in the way is the person's business.
+
+    Args:
+        task: the run's ends and the cart.
+        waypoints: places on the plan, in order.
+        heights_m: above the floor at each of them; None, or none left: as high as it is there.
+    """
     square = _squared(task, [task.first, *waypoints, task.last])
     flat = _from_ports(task, square)
-    return Way(cleaned(_in_space(task, flat), keep_spurs=True), task.probed)
+    given = [
+        (place, height_m)
+        for place, height_m in zip(waypoints, heights_m, strict=False)
+        if height_m is not None
+    ]
+    points = _over_heights(task, flat, given) if given else _in_space(task, flat)
+    return Way(cleaned(points, keep_spurs=True), task.probed)
 
 
 def _squared(task: Task, stops: Sequence[XY]) -> list[XY]:
@@ -100,6 +114,11 @@ def _in_space(task: Task, flat: Sequence[XY]) -> list[XYZ]:
         x, y = flat[-2]  # where what little the ports differ in height is made up for
         square = [(u, v, start_m) for u, v in flat[1:-1]]
         return [task.a.at, *square, (x, y, stop_m), task.b.at]
+    return _climbing(task, flat, start_m, stop_m)
+
+
+def _climbing(task: Task, flat: Sequence[XY], start_m: float, stop_m: float) -> list[XYZ]:
+    """A way between two heights that changes from one to the other in one place."""
     places = _candidates(task, flat)
     xs, ys = np.array([x for _, (x, _) in places]), np.array([y for _, (_, y) in places])
     costs = np.round(board_costs(task, xs, ys), 6)
@@ -110,6 +129,41 @@ def _in_space(task: Task, flat: Sequence[XY]) -> list[XYZ]:
         (x, y, stop_m),
         *((u, v, stop_m) for u, v in flat[leg + 1 :]),
     ]
+
+
+def _over_heights(task: Task, flat: Sequence[XY], given: Sequence[tuple[XY, float]]) -> list[XYZ]:
+    """From height to height: each change is made at its way-point, or where a board lets it by.
+
+    It keeps the height of one way-point until it gets to the next that has one.
+    """
+    points: list[XYZ] = []
+    height_m, rest = task.a.at[2], list(flat)
+    for place, next_m in given:
+        before, rest = _split(rest, place)
+        points += _section(task, before, height_m, next_m)
+        height_m = next_m
+    return points + _section(task, rest, height_m, task.b.at[2])
+
+
+def _section(task: Task, flat: Sequence[XY], start_m: float, stop_m: float) -> list[XYZ]:
+    if abs(stop_m - start_m) < SAME_HEIGHT_M:
+        return [*((x, y, start_m) for x, y in flat), (*flat[-1], stop_m)]
+    low_m, high_m = sorted((start_m, stop_m))
+    crossing = replace(task, boards=task.ground.crossed(low_m, high_m))
+    return _climbing(crossing, flat, start_m, stop_m)
+
+
+def _split(flat: list[XY], place: XY) -> tuple[list[XY], list[XY]]:
+    """A way up to the first time it comes by a place, and what is left of it."""
+
+    def detour(leg: int) -> float:
+        a, b = flat[leg], flat[leg + 1]
+        return round(math.dist(a, place) + math.dist(place, b) - math.dist(a, b), 9)
+
+    if len(flat) < 2:
+        return [*flat, place], [place, *flat]
+    leg = min(range(len(flat) - 1), key=detour)
+    return [*flat[: leg + 1], place], [place, *flat[leg + 1 :]]
 
 
 def _candidates(task: Task, flat: Sequence[XY]) -> list[tuple[int, XY]]:

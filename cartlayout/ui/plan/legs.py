@@ -75,7 +75,7 @@ def pulled(points: Sequence[XY], leg: int, to_m: float) -> tuple[XY, ...]:
 
 
 def led_along(build: Build, run_id: str, points: Sequence[XY]) -> Build:
-    """Give a run the corners between its ends as way-points.
+    """Give a run the corners between its ends as way-points; heights stay with those nearest.
 
     Raises:
         EditError: there is no such run.
@@ -83,8 +83,16 @@ def led_along(build: Build, run_id: str, points: Sequence[XY]) -> Build:
     run = build.run(run_id)
     if run is None:
         raise EditError(f"there is no run '{run_id}'")
-    waypoints = tuple(point_at(build, x, y) for x, y in points[1:-1])
-    return replace_run(build, replace(run, waypoints=waypoints))
+    waypoints = [point_at(build, x, y) for x, y in points[1:-1]]
+    for old in run.waypoints:
+        if old.height is not None and waypoints:
+            place = (old.x.si, old.y.si)
+            near = min(
+                range(len(waypoints)),
+                key=lambda at: math.dist((waypoints[at].x.si, waypoints[at].y.si), place),
+            )
+            waypoints[near] = replace(waypoints[near], height=old.height)
+    return replace_run(build, replace(run, waypoints=tuple(waypoints)))
 
 
 def _towards(a: XY, b: XY, by_m: float) -> XY:
