@@ -6,11 +6,11 @@ outlet does, is warm. A tube that both reach is fed with both; it is taken to be
 comes.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from ..build import CheckValve, Filter, Heater, Item, Mains, Port, Pump, Regulator, Tank, TubeRun
-from ..network.results import Network, Node
+from ..build import CheckValve, Filter, Heater, Item, Mains, Port, Pump, Regulator, Tank
+from ..network.results import Node
 
 _ONE_WAY = (Pump, CheckValve, Regulator, Filter, Heater)
 """Through which water is followed from inlet to outlet only."""
@@ -28,107 +28,100 @@ class Warmth:
     """Height [m] of the heater's outlet that such a port is fed from."""
 
 
+class Ways:
+    """Where water can go from each port of some items, kept as plain lists.
+
+    Args:
+        edges: of the supply graph, with their data.
+        items: all that these edges join.
+        ports: of the items.
+    """
+
+    def __init__(
+        self,
+        edges: Iterable[tuple[Node, Node, Mapping[str, object]]],
+        items: Iterable[Item],
+        ports: Mapping[Node, Port],
+    ) -> None:
+        self.ports = ports
+        self._on: dict[Node, list[tuple[Node, Item | None]]] = {}
+        for a, b, data in edges:
+            inside = data.get("item")
+            item = inside if isinstance(inside, Item) else None
+            one_way = item is not None and isinstance(item.specification.water, _ONE_WAY)
+            for here, there in ((a, b), (b, a)):
+                port = ports.get(here)
+                if not one_way or port is None or port.direction != "out":
+                    self._on.setdefault(here, []).append((there, item))
+        self.sources = [
+            node
+            for item in items
+            if _is_source(item)
+            for node in ports_of(item)
+            if ports[node].direction != "in"
+        ]
+
+    def reached(self, start: Iterable[Node], without: Container[str] = ()) -> set[Node]:
+        """All that water gets to from some ports without passing some items, named by id."""
+        seen = {node for node in start if node in self._on}
+        queue = list(seen)
+        while queue:
+            for other, item in self._on.get(queue.pop(), ()):
+                if other not in seen and (item is None or item.id not in without):
+                    seen.add(other)
+                    queue.append(other)
+        return seen
+
+    def only_through(self, item: Item, outlet: Node) -> set[Node]:
+        """Ports that water reaches through an inline item, and by no other way."""
+        without = (item.id,)
+        return self.reached((outlet,), without) - self.reached(self.sources, without)
+
+
 def warmth(
-    network: Network,
+    ways: Ways,
     items: Iterable[Item],
-    ports: Mapping[Node, Port],
+    tubes: Iterable[tuple[str, Node, Node]],
     heights: Mapping[Node, float],
 ) -> Warmth:
-    """Find what is warm among some items of a build; nothing where there is no heater."""
-    listed = list(items)
-    heaters = [item for item in listed if isinstance(item.specification.water, Heater)]
-    if not heaters:
-        return Warmth()
-    sources = {
-        node
-        for item in listed
-        if _is_source(item)
-        for node in _ports_of(item)
-        if ports[node].direction != "in"
-    }
-    cold = follow(network, sources, ports, through_heaters=False)
+    """Find what is warm behind the heaters among some items; nothing where there is none.
+
+    Args:
+        ways: of the water.
+        items: that may be heaters.
+        tubes: id and both ends of every supply tube.
+        heights: of ports [m].
+    """
+    heaters = [item for item in items if isinstance(item.specification.water, Heater)]
     found = Warmth()
+    if not heaters:
+        return found
+    without = {item.id for item in heaters}
+    cold = ways.reached(ways.sources, without)
     for item in heaters:
         role = item.specification.water
-        outlet = next((node for node in _ports_of(item) if ports[node].direction == "out"), None)
+        outlet = next(
+            (node for node in ports_of(item) if ways.ports[node].direction == "out"), None
+        )
         if outlet is None or not isinstance(role, Heater) or outlet in cold:
             continue
-        for node in follow(network, {outlet}, ports, through_heaters=False) - cold:
+        for node in ways.reached((outlet,), without) - cold:
             if role.outlet.si > found.nodes_k.get(node, 0.0):
                 found.nodes_k[node] = role.outlet.si
                 found.from_m[node] = heights.get(outlet, 0.0)
-    for a, b, data in network.supply.edges(list(found.nodes_k), data=True):
-        run = data.get("run")
-        if isinstance(run, TubeRun) and a in found.nodes_k and b in found.nodes_k:
-            found.tubes_k[run.id] = max(found.nodes_k[a], found.nodes_k[b])
+    for run_id, a, b in tubes:
+        if a in found.nodes_k and b in found.nodes_k:
+            found.tubes_k[run_id] = max(found.nodes_k[a], found.nodes_k[b])
     return found
 
 
-def only_through(
-    network: Network, item: Item, items: Iterable[Item], ports: Mapping[Node, Port]
-) -> set[Node]:
-    """Ports that water reaches through an inline item, and by no other way."""
-    outlet = next((node for node in _ports_of(item) if ports[node].direction == "out"), None)
-    if outlet is None:
-        return set()
-    sources = {
-        node
-        for one in items
-        if _is_source(one)
-        for node in _ports_of(one)
-        if ports[node].direction != "in"
-    }
-    past = follow(network, sources, ports, without=item.id)
-    return follow(network, {outlet}, ports, without=item.id) - past
-
-
-def follow(
-    network: Network,
-    start: set[Node],
-    ports: Mapping[Node, Port],
-    *,
-    through_heaters: bool = True,
-    without: str = "",
-) -> set[Node]:
-    """All that water can reach from some ports, one-way things taken the right way round."""
-    supply = network.supply
-    seen = {node for node in start if node in supply}
-    queue = list(seen)
-    while queue:
-        node = queue.pop()
-        for other, edges in supply.adj[node].items():
-            if other not in seen and any(
-                _lets(data, node, ports, through_heaters, without) for data in edges.values()
-            ):
-                seen.add(other)
-                queue.append(other)
-    return seen
-
-
-def _lets(
-    data: Mapping[str, object],
-    node: Node,
-    ports: Mapping[Node, Port],
-    through_heaters: bool,
-    without: str,
-) -> bool:
-    """Whether water passes an edge from this end of it."""
-    item = data.get("item")
-    if not isinstance(item, Item):
-        return True
-    role = item.specification.water
-    if item.id == without or (isinstance(role, Heater) and not through_heaters):
-        return False
-    port = ports.get(node)
-    return not isinstance(role, _ONE_WAY) or port is None or port.direction != "out"
+def ports_of(item: Item) -> Iterator[Node]:
+    """Water ports of an item."""
+    for port in item.specification.ports:
+        if port.medium == "water":
+            yield item.id, port.id
 
 
 def _is_source(item: Item) -> bool:
     role = item.specification.water
     return isinstance(role, Mains) or (isinstance(role, Tank) and role.contents == "fresh")
-
-
-def _ports_of(item: Item) -> Iterator[Node]:
-    for port in item.specification.ports:
-        if port.medium == "water":
-            yield item.id, port.id

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
 from ..build import (
     Accumulator,
@@ -24,7 +25,7 @@ from ..build import (
 )
 from ..network.results import Network, Node
 from . import parts
-from .heating import Warmth, only_through, warmth
+from .heating import Warmth, Ways, warmth
 from .hydraulics import Characteristic, Key, Sketch, System
 from .properties import Fluid, water
 from .results import Trouble
@@ -66,7 +67,7 @@ class PassedPlace:
     inlet: Node
     outlet: Node
     taps: tuple[Node, ...]
-    """That get water by no other way."""
+    """That get water by no other way; not asked for behind a regulator."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +122,7 @@ class _Maker:
             for port in item.specification.ports
             if port.medium == "water"
         }
+        self.ways: Ways | None = None
         self.foot_valves = {
             (item.id, port.id)
             for item in items
@@ -132,15 +134,16 @@ class _Maker:
     def make(self) -> Model:
         heights = self.network.heights_m
         sketch = self.model.sketch
-        warm = self._warmth()
+        nodes = [*self.ports, *((item.id, "*") for item in self.items)]
+        edges = list(self.network.supply.edges(nodes, keys=True, data=True))
+        warm = self._warmth(edges)
         for node in self.ports:
             sketch.node(node, self._height_m(node, heights.get(node, 0.0), warm))
         for item in self.items:
             role = item.specification.water
             if isinstance(role, _MEETING):
                 self._meet(item, role)
-        nodes = [*self.ports, *((item.id, "*") for item in self.items)]
-        for a, b, key, data in self.network.supply.edges(nodes, keys=True, data=True):
+        for a, b, key, data in edges:
             if "run" in data:
                 self._tube(data["run"])
             elif not isinstance(data["item"].specification.water, _MEETING):
@@ -149,8 +152,13 @@ class _Maker:
             self._end(item)
         return self.model.finish()
 
-    def _warmth(self) -> Warmth:
-        found = warmth(self.network, self.items, self.ports, self.network.heights_m)
+    def _warmth(self, edges: list[tuple[Node, Node, str, dict[str, Any]]]) -> Warmth:
+        """What is behind heaters; and the ways of the water, where somebody asks for them."""
+        if not any(isinstance(one.specification.water, (Heater, Filter)) for one in self.items):
+            return Warmth()
+        self.ways = Ways(((a, b, data) for a, b, _, data in edges), self.items, self.ports)
+        tubes = ((key, a, b) for a, b, key, data in edges if "run" in data)
+        found = warmth(self.ways, self.items, tubes, self.network.heights_m)
         self.model.temperatures_k = found.tubes_k
         self.model.warm_nodes_k = found.nodes_k
         return found
@@ -248,7 +256,9 @@ class _Maker:
     def _passed(
         self, item: Item, role: Heater | Filter | Regulator, key: Key, inlet: Node, outlet: Node
     ) -> None:
-        behind = only_through(self.network, item, self.items, self.ports)
+        behind: set[Node] = set()
+        if self.ways is not None and not isinstance(role, Regulator):
+            behind = self.ways.only_through(item, outlet)
         taps = tuple(
             (one.id, tap.port)
             for one in self.items
