@@ -99,8 +99,12 @@ def _no_vessel(place: Place, duty: PumpDuty) -> Finding:
     often = ""
     values: dict[str, Value | str] = {"low": bar(duty.cut_in_pa), "high": bar(duty.cut_out_pa)}
     if worst is not None and worst.starts_per_hour > 0.0:
-        often = " In the case '{case}' only the tubes give, and it starts {often} times a minute."
-        values |= {"case": worst.case, "often": Value(worst.starts_per_hour / 60.0, "count")}
+        often = " In the case '{case}' only the tubes give, {stretch}: it starts every {cycle}."
+        values |= {"case": worst.case, "stretch": Value(duty.stretch, "small volume", 2)}
+        if worst.chatters:
+            often = " In the case '{case}' only the tubes give, {stretch}: its switch chatters."
+        else:
+            values["cycle"] = seconds(worst.on_s + worst.off_s)
     swing = _widest(duty)
     if swing is not None:
         often += " {tap} then sees between {bottom} and {top}."
@@ -157,6 +161,8 @@ def _starts(place: Place, duty: PumpDuty) -> Iterator[Finding]:
     """Runs that are too short, and more starts than the maker allows."""
     if duty.accumulator is None or duty.pre_charge_pa > duty.cut_in_pa:
         return  # said already, and mended by the same hand
+    if duty.pre_charge_pa < water_practice().least_pre_charge_share.value * duty.cut_in_pa:
+        return  # the same
     shortest = water_practice().shortest_run_s
     worst = duty.worst
     role = place.role(duty.item)
@@ -253,6 +259,15 @@ def cycle_working(place: Place, duty: PumpDuty, point: DutyPoint) -> tuple[Phras
             draw=rate(point.demand),
         )
     )
+    if point.chatters:
+        lines.append(
+            Phrase.of(
+                "Filled and emptied again within {time} (given and drawn taken along the curves): "
+                "faster than its switch can follow",
+                time=Value(point.on_s + point.off_s, "short time"),
+            )
+        )
+        return tuple(lines)
     lines.append(
         Phrase.of(
             "Time on = volume / (given - drawn) = {on}, time off = volume / drawn = {off} (taken "

@@ -106,7 +106,7 @@ def _air_comes_in(place: Place, suction: Suction) -> Iterator[Finding]:
         Phrase.of(
             "{pump} draws air after {time} of service",
             pump=place.name(suction.pump),
-            time=Value(left_s, "minutes"),
+            time=Value(left_s, "minutes", 0),
         ),
         Phrase.of(
             "{tank} is not empty then, but its water stands at the pick-up; {left} stays in it. "
@@ -115,8 +115,8 @@ def _air_comes_in(place: Place, suction: Suction) -> Iterator[Finding]:
             left=Value(suction.left_behind, "volume"),
         ),
         (suction.pump, suction.tank),
-        value=Value(left_s, "minutes"),
-        limit=Value(hours_s, "minutes"),
+        value=Value(left_s, "minutes", 0),
+        limit=Value(hours_s, "minutes", 0),
         source=PRACTICE,
     )
 

@@ -4,6 +4,8 @@ import math
 from dataclasses import dataclass
 
 _S_PER_HOUR = 3600.0
+_CHATTERS_BELOW_S = 0.5
+"""A whole cycle: what a hand feels as a rattle. Common practice, no source."""
 
 
 def starts_per_hour(on_s: float, off_s: float) -> float:
@@ -51,6 +53,11 @@ class DutyPoint:
     def bare_starts_per_hour(self) -> float:
         """Starts without its vessel."""
         return starts_per_hour(self.bare_on_s, self.bare_off_s)
+
+    @property
+    def chatters(self) -> bool:
+        """Whether it would go on and off faster than a switch can follow."""
+        return self.cycles and self.on_s + self.off_s < _CHATTERS_BELOW_S
 
     @property
     def share_on(self) -> float:

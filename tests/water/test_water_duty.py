@@ -276,6 +276,7 @@ def test_no_vessel_chatters():
     assert duty.useful_volume == 0.0
     assert duty.worst is not None
     assert duty.worst.starts_per_hour > 3600.0
+    assert duty.worst.chatters
     found = found_in(made, result)
     assert found["water.no-accumulator"].severity == "care"
     assert "rinser" in found["water.no-accumulator"].detail.shown(UnitSystem.US)
