@@ -203,7 +203,7 @@ def _stays_cold(place: Place, heater: HeaterState, point: HeaterPoint) -> Findin
         severity,
         "water.heater-off",
         Phrase.of(
-            "{heater} does not switch on: {short} of {needs}",
+            "{heater} does not switch on: it has {short}, needs {needs}",
             heater=place.name(heater.item),
             short=short,
             needs=needs,
