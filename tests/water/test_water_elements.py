@@ -186,9 +186,12 @@ def test_a_spring_bypass():
 @pytest.mark.parametrize(("cut_out", "stops"), [("55 psi", True), ("65 psi", False)])
 def test_a_bypass_below_the_switch_never_lets_it_stop(cut_out, stops):
     one = pump("pump")
-    one = replace(one, specification=replace(one.specification, water=bypassed(cut_out)))
     result = solved(
-        tank("jug"), one, tap("sink", level="base"), tube("jug", "pump"), tube("pump", "sink")
+        tank("jug"),
+        replace(one, specification=replace(one.specification, water=bypassed(cut_out))),
+        tap("sink", level="base"),
+        tube("jug", "pump"),
+        tube("pump", "sink"),
     )
     assert result.duties[0].reaches_cut_out == stops
 
