@@ -1,13 +1,14 @@
 """Heaters, filters and regulators over the cases: what passes them, and what that does to them."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from ..build import Appliance, Build, Filter, Heater, Item, Load, Regulator, Service
 from ..network.results import Node
 from .cases import Solved
 from .element_results import FilterState, HeaterPoint, HeaterState, RegulatorState
 from .hydraulics import State
+from .mixing import Mix, mix
 from .model import Model, PassedPlace
 
 _TRICKLE = 1e-8
@@ -33,6 +34,7 @@ class ElementSide:
     heaters: tuple[HeaterState, ...] = ()
     filters: tuple[FilterState, ...] = ()
     regulators: tuple[RegulatorState, ...] = ()
+    mix: Mix = field(default_factory=Mix)
 
 
 def element_side(model: Model, cases: Cases, uses: "Uses") -> ElementSide:
@@ -45,7 +47,8 @@ def element_side(model: Model, cases: Cases, uses: "Uses") -> ElementSide:
             filters.append(_filter(place, place.role, cases, uses))
         else:
             regulators.append(_regulator(place, place.role, cases))
-    return ElementSide(tuple(heaters), tuple(filters), tuple(regulators))
+    mixed = mix(model, (solved for _, solved in cases))
+    return ElementSide(tuple(heaters), tuple(filters), tuple(regulators), mixed)
 
 
 # --- heaters -----------------------------------------------------------------------------------

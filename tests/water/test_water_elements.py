@@ -264,21 +264,45 @@ def test_only_what_is_behind_the_heater_is_warm():
     assert result.heaters[0].taps == (("sink", "inlet"),)
 
 
-def test_cold_water_that_can_come_round_the_heater_leaves_the_tube_cold():
-    result = solved(
+def round_the_heater(hot="1 m", cold="1 m"):
+    return solved(
         mains("mains", "60 psi", connector="3/8 push-fit", level="base"),
-        heater("heater"),
+        heater("heater", loss=point("2 gal/min", "0.001 psi")),
         tee("before"),
         tee("behind"),
-        tap("sink", level="base"),
-        tube("mains", "before.a"),
-        tube("before.b", "heater"),
-        tube("heater", "behind.a"),
-        tube("before.c", "behind.b", run_id="round"),
-        tube("behind.c", "sink"),
+        tap("sink", drawn("1 L/min"), required_flow="1 L/min", level="base"),
+        tube("mains", "before.a", run_id="main"),
+        tube("before.b", "heater", hot, run_id="to heater"),
+        tube("heater", "behind.a", hot, run_id="hot"),
+        tube("before.c", "behind.b", cold, run_id="round"),
+        tube("behind.c", "sink", run_id="mixed"),
     )
-    assert result.temperatures_k == {}
+
+
+def test_cold_water_that_comes_round_the_heater_mixes():
+    """Heat is kept (calorimetry): what leaves a tee is as warm as what comes, by mass."""
+    result = round_the_heater("2 m", "4 m")
+    runs = result.cases["sink alone"].runs
+    hot, cold = runs["hot"].flow, runs["round"].flow
+    assert 0.2 < hot / (hot + cold) < 0.8
+    expected = (hot * 333.15 + cold * 293.15) / (hot + cold)
+    assert result.temperatures_k["mixed"] == pytest.approx(expected, abs=0.01)
+    assert result.temperatures_k["hot"] == pytest.approx(333.15)
+    assert set(result.temperatures_k) == {"hot", "mixed"}
+    assert result.tap("sink").temperature_k == pytest.approx(expected, abs=0.01)
+    static = {one.run: one.temperature_k for one in result.statics}
+    assert static["mixed"] == pytest.approx(expected, abs=0.01)
+    assert static["round"] == pytest.approx(293.15)
     assert result.heaters[0].taps == ()
+
+
+def test_less_comes_round_a_longer_way():
+    temperatures = [
+        round_the_heater(cold=cold).tap("sink").temperature_k for cold in ("1 m", "5 m", "50 m")
+    ]
+    assert temperatures == sorted(temperatures)
+    assert temperatures[0] < 323.15
+    assert temperatures[-1] > 325.15
 
 
 def mixing_sink():
