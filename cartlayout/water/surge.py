@@ -10,7 +10,8 @@ a warning, not a proof.
 
 import heapq
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 from ..build import Accumulator, Drawn, Fill, Inlet, Item, Mains, Tank, TubeRun
 from ..limits.water_practice import water_practice
@@ -125,6 +126,21 @@ def surge(
         return None
     worst = max(told, key=_hit)
     return worst if _hit(worst) > 1.0 else told[0]
+
+
+def warmer_surges(
+    surges: tuple[Surge, ...], tubes_k: Mapping[str, float], tubes: Iterable[TubeRun]
+) -> tuple[Surge, ...]:
+    """The knocks against what tubes may see at the temperature [K] of what is mixed in them."""
+    if not tubes_k:
+        return surges
+    kinds = {run.id: run.tube for run in tubes}
+    return tuple(
+        replace(one, rating_pa=rating_pa(kinds[one.run], tubes_k[one.run]))
+        if one.run in tubes_k and one.run in kinds
+        else one
+        for one in surges
+    )
 
 
 def _hit(one: Surge) -> float:
