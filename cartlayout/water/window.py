@@ -64,9 +64,10 @@ class Empty:
 
     least: WindowEdge
     greatest: WindowEdge
-    set_points: tuple[SetPoint, ...]
-    opened_least: WindowEdge | None
-    opened_greatest: WindowEdge | None
+    set_points: tuple[SetPoint, ...] = ()
+    opened_least: WindowEdge | None = None
+    """With these regulators; no lower than the upper edge without them."""
+    opened_greatest: WindowEdge | None = None
 
 
 class Supply:
@@ -160,8 +161,16 @@ class Supply:
         least, greatest = _lower_edge(found), self.greatest
         if least is None or greatest is None:
             return None
-        points, opened_least, opened_greatest = self._opened(counting)
-        return Empty(least, greatest, points, opened_least, opened_greatest)
+        opened = SetPoints(self).opened([one.opened for one in counting])
+        if opened is None:
+            return Empty(least, greatest)
+        points, source, edges = opened
+        # What was fed at the upper edge mostly still is: only what was not is looked for.
+        again = [
+            one for one in counting if one in short or not source.is_enough(one.opened, top_pa)
+        ]
+        needs = [self._need(one, source.least(one.opened, top_pa)) for one in again]
+        return Empty(least, greatest, points, _lower_edge(needs), edge_of(edges))
 
     @cached_property
     def window(self) -> SupplyWindow | None:
