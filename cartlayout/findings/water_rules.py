@@ -7,6 +7,8 @@ from ..network.results import Network
 from ..water.results import WaterResult
 from .finding import Finding
 from .water_backflow import backflow_rules
+from .water_drain_ends import drain_end_rules
+from .water_drains import drain_rules
 from .water_elements import element_rules
 from .water_heaters import heater_rules
 from .water_line import line_rules
@@ -33,4 +35,6 @@ def rules(build: Build, network: Network, water: WaterResult) -> Iterator[Findin
     yield from pump_rules(place)
     yield from suction_rules(place)
     yield from surge_rules(place)
+    yield from drain_rules(place)
+    yield from drain_end_rules(place)
     yield from waste_rules(place)
