@@ -135,9 +135,10 @@ class LadderView(QWidget):
             self._column.addWidget(widgets.label(ladder.title, "title"))
             chooser = CaseChooser(ladder)
             chooser.case_chosen.connect(self.case_chosen)
-            chooser.setVisible(len(ladder.choices) > 1)
             self.choosers.append(chooser)
             self._column.addWidget(chooser)
+            if len(ladder.choices) < 2:
+                chooser.hide()
             for rung in ladder.rungs:
                 bar = RungBar(rung, theme)
                 bar.chosen.connect(self.chosen)
