@@ -267,7 +267,12 @@ class Duty:
         """What the line takes in for each pascal more: tubes, and vessels charged no higher."""
         bare, air_pa = self.stretch_m3_pa, self.model.fluid.air_pa
         air = sum(one.air for one in self.vessels if one.charge_pa <= start_pa)
-        return lambda pressure: bare + air / max(pressure + air_pa, 1.0) ** 2
+
+        def slope(pressure_pa: float) -> float:
+            absolute = max(pressure_pa + air_pa, 1.0)
+            return bare + air / (absolute * absolute)
+
+        return slope
 
     # --- all of them -----------------------------------------------------------------------------
 

@@ -89,7 +89,7 @@ def surge(
         (
             run,
             length_m,
-            flow / (0.25 * math.pi * run.tube.bore.si**2),
+            flow / (0.25 * math.pi * run.tube.bore.si * run.tube.bore.si),
             wave_speed_m_s(run.tube, density),
         )
         for run, length_m in line
