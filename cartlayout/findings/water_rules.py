@@ -13,6 +13,7 @@ from .water_elements import element_rules
 from .water_heaters import heater_rules
 from .water_line import line_rules
 from .water_pump import pump_rules
+from .water_regulators import regulator_rules
 from .water_suction import suction_rules
 from .water_surge import surge_rules
 from .water_taps import tap_rules
@@ -30,6 +31,7 @@ def rules(build: Build, network: Network, water: WaterResult) -> Iterator[Findin
     yield from window_rules(place)
     yield from line_rules(place)
     yield from element_rules(place)
+    yield from regulator_rules(place)
     yield from heater_rules(place)
     yield from backflow_rules(place)
     yield from pump_rules(place)
