@@ -13,6 +13,8 @@ from .picture import XY, Box, Note, PlanOptions, RunShape, State
 
 HOT_BY_K = 5.0
 """A tube is drawn as hot where its water is so much warmer than the venue's."""
+_STILL_M_S = 0.01
+"""Slower than this is what is left of solving: nothing moves."""
 _SHARES = (0.5, 0.35, 0.65, 0.25, 0.75, 0.15, 0.85)
 
 
@@ -67,7 +69,7 @@ def _fastest(
         return None
     velocity_m_s, run_id = max(found)
     limit = water_practice().greatest_velocity_m_s.value
-    if velocity_m_s <= 0.0:
+    if velocity_m_s < _STILL_M_S:
         return None
     fast = velocity_m_s > limit
     shown = show(velocity_m_s, "velocity", options.system, beside=limit)
