@@ -10,6 +10,7 @@ from .water_backflow import backflow_rules
 from .water_drain_ends import drain_end_rules
 from .water_drains import drain_rules
 from .water_elements import element_rules
+from .water_gauges import gauge_rules
 from .water_heaters import heater_rules
 from .water_line import line_rules
 from .water_pump import pump_rules
@@ -33,6 +34,7 @@ def rules(build: Build, network: Network, water: WaterResult) -> Iterator[Findin
     yield from element_rules(place)
     yield from regulator_rules(place)
     yield from heater_rules(place)
+    yield from gauge_rules(place)
     yield from backflow_rules(place)
     yield from pump_rules(place)
     yield from suction_rules(place)

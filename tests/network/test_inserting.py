@@ -170,7 +170,7 @@ def test_bends_stay_where_they_are():
 
 def test_gauges_are_sold_for_every_tube_and_regulators_are_not(market):
     """A 3/8 push-fit port takes no 1/2 in tube."""
-    after, new_id = insert_inline(market, "pump-line", gauge(), 0.5, 0.3)
+    after, _ = insert_inline(market, "pump-line", gauge(), 0.5, 0.3)
     assert analyse(after).water.cases[ALL_SHUT].converged
     odd = replace(
         market.run("pump-line"),
