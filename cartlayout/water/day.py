@@ -15,6 +15,7 @@ from ..build import Appliance, Basin, Build, Drain, Item, Mains, Tank
 from ..network.results import Network
 from .drain_results import DayShare, VesselDay, VesselKind
 from .drain_ways import drain_ends, drain_outlets
+from .taking import appliances, per_drink
 
 _S_PER_HOUR = 3600.0
 _ICE_WATER_KG_M3 = 1000.0
@@ -44,16 +45,11 @@ class _Day:
         plan = build.service
         self.seconds = max(plan.hours.si, 0.0)
         self.drinks = self.seconds / _S_PER_HOUR * max(plan.drinks_per_hour, 0.0)
-        taking = [
-            (item, item.specification.water)
-            for item in build.items
-            if isinstance(item.specification.water, Appliance)
-        ]
-        rinsers = [(item, role) for item, role in taking if role.drained_share >= 1.0]
-        makers = [(item, role) for item, role in taking if role.drained_share < 1.0]
+        rinsers = appliances(build)[1]
         self.for_drinks = self.drinks * max(plan.water_per_drink.si, 0.0)
         self.for_rinsing = self.drinks * max(plan.rinse_per_drink.si, 0.0)
-        self.uses = self._uses(makers, self.for_drinks) | self._uses(rinsers, self.for_rinsing)
+        self.uses = {item_id: self.drinks * use for item_id, use in per_drink(build).items()}
+        """Item id to what it takes over the day [m3]."""
         self.rinsers = [item for item, _ in rinsers]
         self.tanks = [
             item
@@ -63,20 +59,6 @@ class _Day:
         ]
         self.into: dict[str, float] = {}
         """Id of each waste tank to what is let into it."""
-
-    def _uses(self, appliances: list[tuple[Item, Appliance]], available: float) -> dict[str, float]:
-        """Item id to what it takes over the day [m3], no more than there is."""
-        stated = {
-            item.id: self.drinks * max(role.per_drink.si, 0.0)
-            for item, role in appliances
-            if role.per_drink is not None
-        }
-        total = sum(stated.values())
-        if total > available:
-            stated = {item_id: use * available / total for item_id, use in stated.items()}
-        others = [item.id for item, role in appliances if role.per_drink is None]
-        rest = max(available - total, 0.0)
-        return stated | {item_id: rest / len(others) for item_id in others}
 
     def told(self) -> Day:
         shares = [*self._fresh(), *self._waste()]

@@ -244,7 +244,7 @@ def _meetings(
 
 def _element_sides(build: Build, islands: list[Island], wanted: list[_Wanted]) -> list[ElementSide]:
     """Heaters, filters and regulators, island by island."""
-    uses = Uses(build, (tap.node for island in islands for tap in island.model.taps))
+    uses = Uses(build)
     sides = []
     for at, island in enumerate(islands):
         if not island.model.passed:
