@@ -265,7 +265,12 @@ def test_only_what_is_behind_the_heater_is_warm():
 
 
 def round_the_heater(hot="1 m", cold="1 m"):
-    return solved(
+    made = round_the_heater_build(hot, cold)
+    return solve_water(made, make_network(made))
+
+
+def round_the_heater_build(hot, cold):
+    return build(
         mains("mains", "60 psi", connector="3/8 push-fit", level="base"),
         heater("heater", loss=point("2 gal/min", "0.001 psi")),
         tee("before"),
@@ -294,6 +299,23 @@ def test_cold_water_that_comes_round_the_heater_mixes():
     assert static["mixed"] == pytest.approx(expected, abs=0.01)
     assert static["round"] == pytest.approx(293.15)
     assert result.heaters[0].taps == ()
+
+
+def test_a_mix_is_the_same_with_and_without_what_was_solved_before():
+    """What is lent by an earlier result never changes the answer (no source needed)."""
+    first = round_the_heater_build("1 m", "1 m")
+    before = solve_water(first, make_network(first))
+    for made in (
+        round_the_heater_build("1 m", "5 m"),
+        replace(first, items=tuple(first.items[::-1])),
+        replace(first, service=Service(hours=Duration("2 h"))),
+    ):
+        network = make_network(made)
+        fresh, again = solve_water(made, network), solve_water(made, network, before)
+        assert again.temperatures_k == pytest.approx(fresh.temperatures_k, abs=1e-3)
+        assert [tap.temperature_k for tap in again.taps] == pytest.approx(
+            [tap.temperature_k for tap in fresh.taps], abs=1e-3
+        )
 
 
 def test_less_comes_round_a_longer_way():
