@@ -30,7 +30,8 @@ GPM = 6.30902e-5
 
 @pytest.mark.parametrize(
     ("gallons", "slack"),
-    # Laminar the two are one formula; between Re 2000 and 4000 each has its own guess (13 % apart at 2781); at Re 4635
+    # Laminar the two are one formula; between Re 2000 and 4000 each has its own guess, 13 %
+    # apart at 2781; at Re 4635
     # EPANET's Swamee-Jain lies 1.4 % above Colebrook, at 9270 0.5 %.
     [(0.05, 0.002), (0.10, 0.002), (0.15, 0.15), (0.20, 0.10), (0.25, 0.016), (0.50, 0.007)],
 )
