@@ -144,17 +144,33 @@ def _too_much(place: Place, tap: Tap) -> Iterator[Finding]:
             static=bar(tap.static_pa),
             greatest=bar(tap.greatest_pa),
         ),
-        Phrase.of(
-            "With every tap shut its line stands at {static}{maker}. Put a regulator before it, "
-            "set below {greatest}, or let the line stand lower.",
-            static=bar(tap.static_pa),
-            maker=f", from {place.name(makers[-1])}" if makers else "",
-            greatest=bar(tap.greatest_pa),
-        ),
+        _what_pushes(place, tap, makers),
         (tap.item, *makers),
         value=bar(tap.static_pa),
         limit=bar(tap.greatest_pa),
         source=place.source_of(tap.item),
+    )
+
+
+def _what_pushes(place: Place, tap: Tap, makers: tuple[str, ...]) -> Phrase:
+    """Why a line stands too high, and what to do."""
+    role = place.role(makers[-1]) if makers else None
+    if isinstance(role, Regulator):
+        return Phrase.of(
+            "With every tap shut its line stands at {static}: {regulator} is set to {set} and "
+            "creeps {creep} above that. Set it lower, so that both stay below {greatest}.",
+            static=bar(tap.static_pa),
+            regulator=place.name(makers[-1]),
+            set=bar(role.set_point.si),
+            creep=bar(max(role.creep.si, 0.0)),
+            greatest=bar(tap.greatest_pa),
+        )
+    return Phrase.of(
+        "With every tap shut its line stands at {static}{maker}. Put a regulator before it, set "
+        "below {greatest}, or let the line stand lower.",
+        static=bar(tap.static_pa),
+        maker=f", from {place.name(makers[-1])}" if makers else "",
+        greatest=bar(tap.greatest_pa),
     )
 
 

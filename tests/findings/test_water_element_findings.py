@@ -291,6 +291,23 @@ def test_a_regulator_beyond_its_rating():
     assert found.value.si / found.limit.si == pytest.approx(1.5, rel=1e-3)
 
 
+def test_a_regulator_that_creeps_above_what_a_machine_bears():
+    """Valve makers' definition: what is set is told at no flow; a worn seat creeps above it."""
+    findings = judged(
+        mains("mains", "80 psi", connector="3/8 push-fit", level="base"),
+        regulator("regulator", "38 psi", {"creep": Pressure("5 psi")}),
+        tap("machine", drawn("1 L/min"), greatest="40 psi", least="10 psi", level="base"),
+        tube("mains", "regulator"),
+        tube("regulator", "machine"),
+    )
+    found = one(findings, "water.static")
+    assert found.items[-1] == "regulator"
+    text = found.text(UnitSystem.US)
+    assert "creeps 5.0 psi" in text
+    assert "Set it lower" in text
+    assert found.value.si == pytest.approx(43 * PSI, rel=0.01)
+
+
 @pytest.mark.parametrize(("cut_out", "told"), [("55 psi", False), ("65 psi", True)])
 def test_a_bypass_that_never_lets_the_switch_stop(cut_out, told):
     """Owners' article: bypass from about 40 psi, full at about 62, switch off at 55."""
