@@ -87,7 +87,8 @@ def choose_pumps(build: Build, supply_id: str) -> Iterator[PumpChoice]:
     if item is None or not isinstance(role, (Pump, Tank, Mains)):
         raise EditError("a pump is chosen for a pump, a tank or a mains tap")
     base = analyse(build)
-    if isinstance(role, Pump) and base.water.window(supply_id) is None:
+    gives = isinstance(role, Pump) and pump_curve(role) is not None
+    if gives and base.water.window(supply_id) is None:
         raise EditError(f"no tap gets its water from {item.name}")
     for entry in candidates(build):
         yield _tried(base, item, entry)

@@ -317,8 +317,10 @@ def _when(place: Place, tap: Tap, case: str) -> str:
         (one for one in place.water.robbed(tap.item, tap.port) if one.case == case and one.fails),
         None,
     )
-    beside = f", while {robbers(told)} draws as well" if told is not None else ""
-    return f" in the case '{case}'{beside}"
+    if told is None:
+        return f" in the case '{case}'"
+    verb = "draws" if len(told.by) == 1 else "draw"
+    return f" in the case '{case}', while {robbers(told)} {verb} as well"
 
 
 def _starves(place: Place, tap: Tap, inlet: Inlet) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from ..build import Filter
-from ..units import Phrase, Value
+from ..units import Phrase
 from ..water.results import LadderStep, Tap, alone
 from ..water.supply_results import Robbed
 from .finding import Finding
@@ -78,19 +78,6 @@ def robbers(told: Robbed) -> str:
     return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
 
 
-def robbed_sentence(told: Robbed) -> Phrase:
-    """Who robs whom, in short: "Rinser open: Espresso machine falls from 2.9 to 2.1 bar"."""
-    return Phrase.of(
-        "{robbers} open: {tap} falls from {alone} to {pressure}, from {alone_flow} to {flow}",
-        robbers=robbers(told),
-        tap=told.name,
-        alone=bar(told.alone_pa),
-        pressure=bar(told.pressure_pa),
-        alone_flow=rate(told.alone_flow),
-        flow=rate(told.flow),
-    )
-
-
 def _growth(place: Place, tap: Tap, told: Robbed) -> list[tuple[float, LadderStep]]:
     """Every step on the way to a tap with what it takes more than while the tap is alone."""
     before = {one.id: one.loss_pa for one in place.water.ladder(tap, alone(tap.name))}
@@ -133,12 +120,8 @@ def _working(place: Place, tap: Tap, told: Robbed) -> tuple[Phrase, ...]:
             Phrase.of(
                 "{name}: takes {before} alone, {after} together",
                 name=step.name,
-                before=_loss(step.loss_pa - more_pa),
-                after=_loss(step.loss_pa),
+                before=bar(step.loss_pa - more_pa),
+                after=bar(step.loss_pa),
             )
         )
     return tuple(lines)
-
-
-def _loss(pressure_pa: float) -> Value:
-    return bar(pressure_pa)

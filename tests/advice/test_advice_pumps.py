@@ -167,6 +167,16 @@ def test_a_pump_that_feeds_nothing_has_none_to_choose():
         next(choose_pumps(build(pump("pump")), "pump"))
 
 
+def test_a_pump_without_a_curve_is_exchanged_like_any_other():
+    """Nothing flows through it, so nothing can be said of its window until one is tried."""
+    made = bare_line(
+        pump("pump", (), at=("35 in", "15 in")),
+        tube("jug", "pump", None),
+        tube("pump", "sink", None),
+    )
+    assert any(one.fits for one in choose_pumps(made, "pump"))
+
+
 def test_of_two_that_run_together_the_pump_has_to_feed_both():
     """Each alone is fed by a pump of the stock that both together are too much for."""
     made = build(

@@ -20,7 +20,6 @@ from cartlayout.build import Build, OperatingCase
 from cartlayout.build.edits import move
 from cartlayout.findings import Finding
 from cartlayout.findings.water_rules import rules
-from cartlayout.findings.water_together import robbed_sentence
 from cartlayout.limits import loss_coefficient
 from cartlayout.network import make_network
 from cartlayout.units import UnitSystem
@@ -107,14 +106,6 @@ def test_one_finding_names_who_robs_a_tap_that_has_enough_alone():
     assert "needs 2.30 bar" in text
     assert "which they share" in text
     assert found.working, "what each step takes alone and together"
-
-
-def test_in_words():
-    """As it is said at the cart: who is open, what falls, from where to where."""
-    result, _ = judged(shared_line())
-    said = robbed_sentence(result.robbed("machine")[0]).shown(UnitSystem.METRIC)
-    assert said.startswith("rinser open: machine falls from 2.")
-    assert " bar, from 2.0 L/min to 2.0 L/min" in said
 
 
 def test_pairs_are_kept_apart_from_the_cases_that_are_shown():
