@@ -18,6 +18,7 @@ from cartlayout.build.file import load
 from cartlayout.data import resources, sample_builds
 from cartlayout.documents.export import export_plan
 from cartlayout.ui.app import make_application
+from cartlayout.ui.choosing_pump import ChoosingPumpPanel
 from cartlayout.ui.main_window import MainWindow
 from cartlayout.ui.new_cart import new_build
 from cartlayout.ui.session import OVERLAYS, USUAL_OVERLAYS, Session
@@ -95,6 +96,24 @@ def picture_ways_to_work(application: QApplication, folder: Path) -> None:
     close(application, window)
 
 
+def picture_water(application: QApplication, folder: Path) -> None:
+    """Which pump, when all have been tried; and the details of the pump that is there."""
+    window = open_window(application, "market_cart")
+    window.actions_["water.which-pump"].trigger()
+    panel = window.findChild(ChoosingPumpPanel)
+    while panel.trials.works:
+        QTest.qWait(50)
+    settle(application)
+    window.grab().save(str(folder / "which_pump.png"))
+    QTest.keyClick(panel.list, Qt.Key.Key_Escape)
+    window.resize(SIZE[0], 2 * SIZE[1])  # so that the charts under the facts are seen
+    settle(application)
+    window.plan.choose(frozenset({"pump"}), frozenset())
+    settle(application)
+    window.details.grab().save(str(folder / "water_details.png"))
+    close(application, window)
+
+
 def main() -> None:
     """Write all pictures to resources/screenshots."""
     folder = resources() / "screenshots"
@@ -116,6 +135,7 @@ def main() -> None:
         close(application, window)
         picture_start(application, folder / "start_page.png")
         picture_ways_to_work(application, folder)
+        picture_water(application, folder)
     build = load(sample_builds() / "market_cart.cart")
     sheet: Path = folder / "plan_sheet.png"
     export_plan(build, analyse(build), sheet, dpi=110, sheet="letter", file="market_cart.cart")

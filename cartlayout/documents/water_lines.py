@@ -153,7 +153,8 @@ def _pumps(analysis: Analysis, system: UnitSystem) -> Iterator[str]:
             yield f"       shortest run     {show(duty.shortest_run_s, 'seconds', system)}"
         for point in duty.points:
             drawn = show(point.demand, "flow", system)
-            how = f"runs {point.share_on:.0%} of the time" if point.cycles else "runs all the time"
+            share = show(point.share_on, "share", system)
+            how = f"runs {share} of the time" if point.cycles else "runs all the time"
             amps = (
                 f", {show(point.current_a, 'current', system)}"
                 if point.current_a is not None

@@ -22,7 +22,7 @@ def _drains(analysis: Analysis, system: UnitSystem) -> Iterator[str]:
     for one in analysis.water.drains:
         start = _name(analysis, one.start[0])
         end = _name(analysis, one.end[0])
-        yield f"  {start} to {end}: {_fall(one)}{_carries(one, system)}"
+        yield f"  {start} to {end}: {_fall(one, system)}{_carries(one, system)}"
         for low in one.low_points:
             what = "air lock: " if low.sealed else ""
             yield (
@@ -50,13 +50,14 @@ def _drains(analysis: Analysis, system: UnitSystem) -> Iterator[str]:
         )
 
 
-def _fall(one: DrainState) -> str:
+def _fall(one: DrainState, system: UnitSystem) -> str:
     if one.pumped:
         return "pumped"
     if math.isinf(one.slope):
         return "straight down" if one.slope > 0 else "straight up" + _SEE
     mark = "" if one.slope >= one.asked_slope else _SEE
-    return f"falls {one.slope:.1%}, asked {one.asked_slope:.1%}{mark}"
+    falls = show(one.slope, "percent", system)
+    return f"falls {falls}, asked {show(one.asked_slope, 'percent', system)}{mark}"
 
 
 def _carries(one: DrainState, system: UnitSystem) -> str:

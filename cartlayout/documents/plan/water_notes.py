@@ -13,6 +13,8 @@ from .picture import XY, Box, Note, PlanOptions, RunShape, State
 
 HOT_BY_K = 5.0
 """A tube is drawn as hot where its water is so much warmer than the venue's."""
+FASTEST = "fastest"
+"""Key of the note at the tube in which water is fastest."""
 _STILL_M_S = 0.01
 """Slower than this is what is left of solving: nothing moves."""
 _SHARES = (0.5, 0.35, 0.65, 0.25, 0.75, 0.15, 0.85)
@@ -49,7 +51,7 @@ def water_notes(
     fastest = _fastest(analysis, options, shapes)
     if fastest is not None:
         shape, text, state = fastest
-        make = partial(_on_run, "fastest", text, shape, state)
+        make = partial(_on_run, FASTEST, text, shape, state)
         notes.append(kept.get("fastest", (shape, text, state), make))
     return notes
 

@@ -95,7 +95,8 @@ class ChoosingPumpPanel(QFrame):
         column.addLayout(widgets.row(self.count, self.progress, self.stop))
         column.addWidget(self.list, 6)
         column.addWidget(self.report, 4)
-        column.addStretch(1)
+        column.addStretch(0)
+        self._column, self._spare = column, column.count() - 1
         column.addLayout(widgets.row(self.regulate, None, self.leave, self.take))
 
     def _connect(self) -> None:
@@ -220,8 +221,10 @@ class ChoosingPumpPanel(QFrame):
     def _show_trying(self, *, tries: bool) -> None:
         for one in (self.progress, self.stop):
             one.setVisible(tries)
+        wants = self._wants_pump()
+        self._column.setStretch(self._spare, 0 if wants else 1)
         for one in (self.count, self.list, self.report, self.take):
-            one.setVisible(self._wants_pump())
+            one.setVisible(wants)
 
     def _stopped(self) -> None:
         self.trials.stop()

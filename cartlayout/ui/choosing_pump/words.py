@@ -50,7 +50,8 @@ def short_words(choice: PumpChoice, system: UnitSystem) -> str:
         f"{show_plain(choice.cut_in_pa, 'pressure', system)} to "
         f"{show(choice.cut_out_pa, 'pressure', system)}"
     )
-    spare = f"{choice.worst_share:.0%} to spare" if math.isfinite(choice.worst_share) else ""
+    share = show(choice.worst_share, "share", system) if math.isfinite(choice.worst_share) else ""
+    spare = f"{share} to spare" if share else ""
     return " · ".join(part for part in (gives, spare, _cushion(choice)) if part)
 
 

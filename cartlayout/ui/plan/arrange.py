@@ -19,10 +19,11 @@ from ...documents.plan.marks import mark_places
 from ...documents.plan.paint import Ink, dimension_text_box, name_size, note_size
 from ...documents.plan.paths import flattened
 from ...documents.plan.texts import name_faces
+from ...documents.plan.water_notes import FASTEST
 from ...findings.finding import Severity
 from .captions import captions
 from .mirrors import MARK_PT, Name, PlacedNote
-from .names import Looked, crosses, look_for_names, near, pieces_of
+from .names import NEAR_MM, Looked, crosses, look_for_names, near, pieces_of
 
 GAP_PT = 2.2
 AROUND_PT = 90.0
@@ -244,6 +245,8 @@ def _shown(picture: PlanPicture, ink: Ink) -> Iterator[Note]:
         good = note.state not in ("stop", "care")
         if good and (note.kind == "circuit" and note.item in ghosts):
             continue
+        if good and note.key == FASTEST and ink.unit > NEAR_MM:
+            continue  # what is not too fast has to be looked for
         if good and (note.kind in ("tap", "weight", "water") and crowded):
             continue
         yield note

@@ -119,7 +119,9 @@ def _tube(run_id: str, analysis: Analysis, system: UnitSystem) -> Iterator[str]:
         yield f"Carries water of {show(water.temperatures_k[run_id], 'temperature', system)}"
     drain = next((one for one in water.drains if one.run == run_id), None)
     if drain is not None and not drain.pumped and math.isfinite(drain.slope):
-        yield f"Falls {drain.slope:.1%} at the least, {drain.asked_slope:.1%} is asked"
+        falls = show_plain(drain.slope, "percent", system)
+        asked = show(drain.asked_slope, "percent", system)
+        yield f"Falls {falls} % at the least, {asked} is asked"
 
 
 def _wire(run_id: str, length: str, analysis: Analysis, system: UnitSystem) -> Iterator[str]:
