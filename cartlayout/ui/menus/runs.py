@@ -7,7 +7,9 @@ from msgspec.structs import replace
 
 from ...build import Build
 from ...build.edits import replace_run
-from ..entries import Entry, Listed
+from ...stock import StockEntry
+from ..entries import Choice, Choices, Entry, Listed
+from ..inserting import insert_here, insertable, is_supply
 from ..plan.legs import corners, led_along
 from ..session import Session
 
@@ -81,7 +83,42 @@ def keep_ways(window: "MainWindow") -> None:
     session.apply(f"Keep the way of {_how_many(kept)}", build)
 
 
+def _tube(session: Session) -> str | None:
+    """The one supply tube that is selected."""
+    chosen = session.selection
+    if len(chosen.runs) == 1 and not chosen.items and is_supply(session.build, chosen.runs[0]):
+        return chosen.runs[0]
+    return None
+
+
+def _insertable(window: "MainWindow") -> tuple[Choice, ...]:
+    run_id = _tube(window.session)
+    if run_id is None:
+        return ()
+    return tuple(
+        Choice(entry.name, entry, f"{word}, half way along the selected tube")
+        for word, entry in insertable(window.session.build, run_id)
+    )
+
+
+def _insert(window: "MainWindow", entry: object) -> None:
+    run_id = _tube(window.session)
+    if run_id is not None and isinstance(entry, StockEntry):
+        insert_here(window.session, run_id, entry)
+
+
 ENTRIES: tuple[Listed, ...] = (
+    Choices(
+        "runs.insert",
+        "&Insert in the Tube",
+        _insertable,
+        _insert,
+        "Water",
+        1,
+        "Cut the selected tube half way and put something of the stock between",
+        "Insert in the tube",
+        "Select one water tube first",
+    ),
     Entry(
         "runs.automatic",
         "Route Automati&cally",

@@ -14,6 +14,7 @@ from ...network import connect, free_receptacles, plug_end, replug
 from ...network.fit import Fitter, is_plug
 from .. import commands
 from ..choosing_pump import open_choosing_pump
+from ..inserting import InsertMenu, is_supply
 from ..modules import can_be_module, is_module, make_module, mount_module
 from ..replacing import ReplaceMenu
 from ..selection import Selection
@@ -53,8 +54,10 @@ class MenuActions(QObject):
         return action
 
 
-def make_menu(view: "PlanView", handle: Handle | None) -> QMenu:
-    """The menu for what is selected, and for the bend that was clicked."""
+def make_menu(
+    view: "PlanView", handle: Handle | None, at: tuple[float, float] | None = None
+) -> QMenu:
+    """The menu for what is selected, for the bend that was clicked, and for the place on a tube."""
     menu = QMenu(view)
     actions = MenuActions(view, menu)
     session = view.session
@@ -69,6 +72,8 @@ def make_menu(view: "PlanView", handle: Handle | None) -> QMenu:
     if items:
         _for_items(menu, actions, session, items)
     if runs:
+        if len(runs) == 1 and not items and is_supply(session.build, runs[0].id):
+            menu.addMenu(InsertMenu(session, runs[0].id, at, menu))
         _for_runs(menu, actions, session, [run.id for run in runs])
     if not items and not runs:
         add_paper(menu, actions, view)

@@ -19,7 +19,8 @@ def open_menu(view: "PlanView", event: QContextMenuEvent) -> None:
     if not by_mouse:
         where = view.viewport().mapToGlobal(middle_of_selection(view).toPoint())
     at = view.camera.to_metres(QPointF(view.viewport().mapFromGlobal(where)))
-    menu = view.cart_edit.menu(at) if view.cart_edit.on else make_menu(view, handle)
+    on_tube = at if by_mouse else None
+    menu = view.cart_edit.menu(at) if view.cart_edit.on else make_menu(view, handle, on_tube)
     menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
     menu.popup(where)
 
