@@ -372,6 +372,37 @@ def test_what_is_advised_holds_when_it_is_done():
     assert not [one for one in findings if one.code in ("water.window", "water.static")]
 
 
+def test_a_second_engine_agrees_that_the_regulator_opens_the_window():
+    """EPANET 2.3 with a pressure-reducing valve at the advised set point before the machine."""
+    pytest.importorskip("epanet", reason="owa-epanet has wheels for Linux below Python 3.13")
+    reference = importlib.import_module("epanet_reference")
+    (window,) = judged(two_wants())[0].windows
+    (advised,) = window.set_points
+    minor = 2 * loss_coefficient("union, threaded")
+
+    def pressures(at_pump_pa: float) -> tuple[dict[str, float], float]:
+        with reference.Epanet(water(293.15)) as net:
+            net.fix("pump", 0.0, at_pump_pa)
+            net.node("tee")
+            net.node("held")
+            net.node("machine", demand=2 * L_MIN)
+            net.node("rinser")
+            net.emitter("rinser", 4 * L_MIN, 4 * BAR)
+            net.pipe("line", "pump", "tee", 0.5, 0.0095, minor=minor)
+            net.regulator("regulator", "tee", "held", advised.set_point_pa)
+            net.pipe("to-machine", "held", "machine", 0.5, 0.00635, minor=minor)
+            net.pipe("to-rinser", "tee", "rinser", 0.5, 0.0095, minor=minor)
+            found, flows = net.solve()
+        return found, flows["to-rinser"]
+
+    low, rinser_flow = pressures(window.opened_least.pressure_pa)
+    assert rinser_flow == pytest.approx(4 * L_MIN, rel=0.005)
+    assert low["machine"] > 1.5 * BAR
+    high, _ = pressures(window.opened_greatest.pressure_pa)
+    assert high["machine"] < 3 * BAR
+    assert high["rinser"] < 8 * BAR
+
+
 def test_a_regulator_that_is_there_is_set_anew():
     """No second one is put behind it."""
     made = two_wants(
