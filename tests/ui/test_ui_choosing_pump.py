@@ -10,6 +10,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from cartlayout.analysis import analyse
+from cartlayout.build import Regulator
 from cartlayout.build.edits import remove
 from cartlayout.ui.choosing_pump import ChoosingPumpPanel
 from cartlayout.ui.main_window import MainWindow
@@ -214,3 +215,26 @@ def test_two_taps_together_become_a_case_that_is_looked_at(window, qtbot) -> Non
     session.undo_stack.undo()
     qtbot.waitUntil(lambda: session.analysis.build is session.build)
     assert session.case == "Everything open"
+
+
+def test_regulators_that_open_the_window_are_put_in_as_one_step(open_window, qtbot) -> None:
+    """A regulator serves the one appliance that needs less: common practice, no source."""
+    window = open_window("market_cart_first_try")
+    session = window.session
+    before = session.build
+    panel = _open(window, qtbot)
+    points = session.analysis.water.window("pump").set_points
+    assert points
+    QTest.mouseClick(panel.regulate, Qt.MouseButton.LeftButton)
+    assert session.undo_stack.count() == 1
+    new = [one for one in session.build.items if before.item(one.id) is None]
+    roles = [one.specification.water for one in new]
+    assert all(isinstance(role, Regulator) for role in roles)
+    assert len(roles) == sum(not point.regulator for point in points)
+    step_pa = 6894.757 / 2  # half a psi: set points are given in whole ones
+    assert roles[0].set_point.si == pytest.approx(points[0].set_point_pa, abs=step_pa)
+    qtbot.waitUntil(lambda: session.analysis.build is session.build and not panel.trials.works)
+    assert panel.is_open
+    panel.cancel()
+    session.undo_stack.undo()
+    assert session.build == before
