@@ -23,7 +23,7 @@ _ABOVE_ZERO = {
     "full_scale",
     "clear_height",
 }
-_MAY_BE_ZERO = {("Level", "height")}
+_MAY_BE_ZERO = {("Level", "height"), ("WayPoint", "height")}
 _HUGE_M = 100.0
 
 

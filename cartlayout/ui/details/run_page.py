@@ -11,6 +11,7 @@ from ...network import tube_from
 from ...units import show
 from ..commands import sentence
 from ..session import Session
+from .bend_heights import BendHeights
 from .editors import StructEditor
 from .facts import end_name, run_facts
 from .fields import ChoiceField, Editor, QuantityField
@@ -31,12 +32,14 @@ class RunPage(Page):
         self.run_id = run.id
         if isinstance(run, TubeRun):
             self.add_section("Way", run, self._make_way, self._run_edited)
+            self.add_section("Bends", run, self._make_bends, self._run_edited)
             self.add_section("Tubes that fit", run, self._make_sizes, self._run_edited)
             self.add_section(
                 "Tube as kept in the build", run.tube, self._make_tube, self._tube_edited
             )
         else:
             self.add_section("Way", run, self._make_wire, self._run_edited)
+            self.add_section("Bends", run, self._make_bends, self._run_edited)
         self.refresh()
 
     @property
@@ -55,6 +58,7 @@ class RunPage(Page):
         self.facts.show_facts(run_facts(session.analysis, run, session.water_case, session.system))
         self.show_findings({run.id})
         self.sections["Way"].show_value(run)
+        self.sections["Bends"].show_value(run)
         if isinstance(run, TubeRun):
             self.sections["Tube as kept in the build"].show_value(run.tube)
             self.sections["Tubes that fit"].show_value(run)
@@ -77,6 +81,9 @@ class RunPage(Page):
 
     def _make_sizes(self, value: object) -> Editor:
         return TubeSizes(self.session, cast(TubeRun, value))
+
+    def _make_bends(self, value: object) -> Editor:
+        return BendHeights(self.session, cast(Run, value))
 
     def _make_wire(self, value: object) -> Editor:
         return StructEditor(cast(Wire, value), self._special, only=("cord",))
