@@ -8,6 +8,7 @@ from ...units import UnitSystem, show
 from .bodies import body_shapes
 from .cart_shapes import cart_shape, zone_shapes
 from .clearance import clearance_notes, clearance_overlay
+from .gauge_notes import gauge_notes
 from .kept import Kept
 from .notes import circuit_notes, tags, tap_notes
 from .picture import (
@@ -121,6 +122,7 @@ def _notes(
         notes += circuit_notes(analysis, by_id, kept)
     if "water" in options.overlays:
         notes += tap_notes(build, analysis, options, by_id, kept)
+        notes += gauge_notes(analysis, options, by_id, kept)
         notes += water_notes(analysis, options, runs, kept)
     if "drain" in options.overlays:
         notes += low_point_notes(analysis, runs, options.system, kept)
