@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass
 
-from .characteristic import STEEP
+from .characteristic import STEEP, Characteristic
 from .limiter import Limiter
 from .state import Conditions, Mode
 from .system import System
@@ -21,6 +21,8 @@ class Standing:
     tail: int
     head: int
     limiter: Limiter
+    ahead: Characteristic | None
+    """The line that leads to it."""
     set_pa: float
     """With the pressure of its outlet's height."""
     most: float
@@ -36,6 +38,9 @@ class Standing:
             loss, slope = limiter.passing.loss(flow)
         else:
             loss, slope = limiter.wide_open.loss(flow)
+        if self.ahead is not None and mode != "holding":
+            more, steeper = self.ahead.loss(flow)
+            loss, slope = loss + more, slope + steeper
         if flow > self.most:
             return mode, loss + STEEP * (flow - self.most), slope + STEEP
         return mode, loss, slope
@@ -61,6 +66,7 @@ def standing(system: System, conditions: Conditions) -> list[Standing]:
             valve.tail,
             valve.head,
             valve.limiter,
+            valve.ahead,
             conditions.set_pa.get(valve.key, valve.limiter.set_pa)
             + system.fluid.head_pa(sketch.heights_m[valve.outlet]),
             conditions.most_flow.get(valve.key, math.inf),

@@ -1,7 +1,7 @@
 """A sketch made solvable: what is not fed dropped, chains drawn together, places numbered."""
 
 import math
-from collections import defaultdict, deque
+from collections import Counter, defaultdict, deque
 from dataclasses import dataclass
 
 from .characteristic import Characteristic, in_series
@@ -40,13 +40,16 @@ class Chain:
 
 @dataclass(slots=True)
 class Valve:
-    """A limiter between two numbered places."""
+    """A limiter between two numbered places, with the one line that leads to it."""
 
     key: Key
     tail: int
     head: int
     limiter: Limiter
     outlet: Key
+    ahead: Characteristic | None = None
+    """What lies between its tail and its inlet, where nothing else hangs there."""
+    ahead_members: tuple[Member, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +101,7 @@ class System:
             Valve(key, self.number[a], self.number[b], limiter, sketch.limiters[key][1])
             for key, (a, b, limiter) in limiters.items()
         ]
+        self._lead_to_valves()
         free = self.free
         joins: list[Chain | Valve] = [*self.chains, *self.valves]
         self.elimination = Elimination(
@@ -210,6 +214,58 @@ class System:
             last.key if last.is_tap else None,
             _likely_flow(last.characteristic) if last.is_tap else 0.0,
         )
+
+    def _lead_to_valves(self) -> None:
+        """Make a line that leads to one limiter and nothing else part of that limiter.
+
+        A pump and the tube it draws through are then one thing that gives less the more it
+        gives, and no place between them is left for the two to disagree about.
+        """
+        lines: dict[int, list[Chain]] = defaultdict(list)
+        for chain in self.chains:
+            lines[chain.tail].append(chain)
+            lines[chain.head].append(chain)
+        limited = Counter(place for valve in self.valves for place in (valve.tail, valve.head))
+        gone: set[int] = set()
+        kept_ends: set[int] = set()
+        for valve in self.valves:
+            inlet = valve.tail
+            if inlet >= self.free or limited[inlet] != 1 or len(lines[inlet]) != 1:
+                continue
+            chain = lines[inlet][0]
+            source = chain.tail if chain.head == inlet else chain.head
+            if chain.tap is not None or source in (inlet, valve.head) or inlet in kept_ends:
+                continue
+            if source in gone:
+                continue
+            valve.ahead_members = self._towards(chain, inlet)
+            valve.ahead = in_series(tuple(one.characteristic for one in valve.ahead_members))
+            valve.tail = source
+            kept_ends.add(source)
+            gone.add(inlet)
+            self.chains.remove(chain)
+        if gone:
+            self._renumber(gone)
+
+    def _towards(self, chain: Chain, place: int) -> tuple[Member, ...]:
+        """The members of a chain in the direction that ends at a place."""
+        if chain.head == place:
+            return chain.members
+        ends = [self.places[chain.tail], *(member.end for member in chain.members[:-1])]
+        return tuple(
+            Member(member.key, not member.forward, member.characteristic.reversed(), end)
+            for member, end in zip(reversed(chain.members), reversed(ends), strict=True)
+        )
+
+    def _renumber(self, gone: set[int]) -> None:
+        kept = [at for at in range(len(self.places)) if at not in gone]
+        new = {old: at for at, old in enumerate(kept)}
+        links: list[Chain | Valve] = [*self.chains, *self.valves]
+        for link in links:
+            link.tail, link.head = new[link.tail], new[link.head]
+        self.places = [self.places[at] for at in kept]
+        self.free -= len(gone)
+        self.number = {key: at for at, key in enumerate(self.places)}
 
     def outlet(self, key: Key) -> tuple[Key, float]:
         """The node at whose height a tap's water gets out, and the gauge pressure there."""

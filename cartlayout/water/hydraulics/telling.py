@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from .sketch import Key
 from .state import Mode, Start, State
-from .system import Chain, System, Valve
+from .system import Chain, Member, System, Valve
 
 _TRICKLE = 1e-9
 """m3/s that leak through a wall."""
@@ -36,12 +36,18 @@ def tell(
     by_root = dict(zip(system.places, pressure, strict=True))
     for at, chain in enumerate(system.chains):
         before_pa = pressure[chain.tail]
-        losses = _along(chain, flow[at], before_pa - pressure[chain.head], flows)
+        losses = _along(chain.members, flow[at], before_pa - pressure[chain.head], flows)
         for member, loss in zip(chain.members[:-1], losses, strict=False):
             before_pa -= loss
             by_root[member.end] = before_pa
     for at, valve in enumerate(system.valves, len(system.chains)):
         flows[valve.key] = flow[at]
+        if valve.ahead is not None:
+            before_pa = pressure[valve.tail]
+            losses = _along(valve.ahead_members, flow[at], valve.ahead.loss(flow[at])[0], flows)
+            for member, loss in zip(valve.ahead_members, losses, strict=True):
+                before_pa -= loss
+                by_root[member.end] = before_pa
     pressures = {
         key: by_root[root] - head_pa for key, root, head_pa in system.heads if root in by_root
     }
@@ -67,19 +73,23 @@ def _imbalance(system: System, flow: Sequence[float]) -> float:
     return max(map(abs, left[: system.free]), default=0.0)
 
 
-def _along(chain: Chain, flow: float, total_pa: float, flows: dict[Key, float]) -> list[float]:
+def _along(
+    members: Sequence[Member], flow: float, total_pa: float, flows: dict[Key, float]
+) -> list[float]:
     """Note the flow of everything along a chain, and share out the total of what it takes.
 
     Where a wall stands in the chain the losses of its members need not add up
     to the total: the wall takes what is left over.
     """
-    for member in chain.members:
+    for member in members:
         flows[member.key] = flow if member.forward else -flow
-    if flow == 0.0 or len(chain.members) == 1:
-        return [0.0] * len(chain.members)
+    if flow == 0.0:
+        return [0.0] * len(members)
+    if len(members) == 1:
+        return [total_pa]
     losses = []
     wall = None
-    for at, member in enumerate(chain.members):
+    for at, member in enumerate(members):
         part = member.characteristic
         losses.append(part.loss(flow)[0])
         cracks = abs(flow) < _TRICKLE and (part.cracking_pa or part.cracking_back_pa)
