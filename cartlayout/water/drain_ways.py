@@ -34,23 +34,33 @@ class DrainWays:
         return let_in
 
     def flows(self, node: Node) -> Flows:
-        """What comes by a port, by case [m3/s]; an appliance's outlets each take it all."""
+        """What comes by a port, by case [m3/s], every appliance before it counted once."""
         known = self._flows.get(node)
         if known is not None:
             return known
-        self._flows[node] = {}  # a ring of drains brings nothing of its own
-        total = dict(self._own.get(node[0], {})) if self._is_outlet(node) else {}
-        for before, _, item in self.graph.in_edges(node, data="item"):
-            came = self.flows(before)
-            if item is not None and isinstance(item.specification.water, DrainPump):
-                came = {case: self.moved.get(item.id, 0.0) for case, flow in came.items() if flow}
-                for case, flow in came.items():
-                    total[case] = max(total.get(case, 0.0), flow)
-                continue
-            for case, flow in came.items():
+        total: Flows = {}
+        before = self._before(node, past_pumps=False)
+        for item_id in dict.fromkeys(one[0] for one in before if self._is_outlet(one)):
+            for case, flow in self._own.get(item_id, {}).items():
                 total[case] = total.get(case, 0.0) + flow
+        for pump_id, cases in self._pumping(before).items():
+            for case in cases:
+                total[case] = total.get(case, 0.0) + self.moved.get(pump_id, 0.0)
         self._flows[node] = total
         return total
+
+    def _pumping(self, nodes: list[Node]) -> dict[str, dict[str, None]]:
+        """Drain pumps that push into some ports, with the cases in which anything comes to them."""
+        pumping: dict[str, dict[str, None]] = {}
+        for node in nodes:
+            for inlet, _, item in self.graph.in_edges(node, data="item"):
+                if item is None or not isinstance(item.specification.water, DrainPump):
+                    continue
+                cases = pumping.setdefault(item.id, {})
+                for before in self._before(inlet, past_pumps=True):
+                    if self._is_outlet(before):
+                        cases |= dict.fromkeys(self._own.get(before[0], {}))
+        return pumping
 
     def _is_outlet(self, node: Node) -> bool:
         item = self.items.get(node[0])
