@@ -46,6 +46,8 @@ _VENA_CONTRACTA = 0.61
 """Share of a sharp-edged hole that the jet behind it fills (fluid-mechanics textbooks)."""
 _HIGHEST_PA = 16e5
 _LOWEST_PA = 2e3
+_ABSURD_PA = 1e14
+"""No quantity can be written far beyond."""
 
 
 class Suspect(Protocol):
@@ -240,7 +242,7 @@ class MovedSwitch(_OfItem):
         """As far as the pump's table goes."""
         now = self.role.cut_out.si
         top = max((one.pressure.si for one in self.role.curve), default=now)
-        return _LOWEST_PA, now, max(top, 1.5 * now, 2 * _LOWEST_PA)
+        return _LOWEST_PA, now, min(max(top, 1.5 * now, 2 * _LOWEST_PA), _ABSURD_PA)
 
     def put(self, build: Build, value: float) -> Build:
         """Move both."""
@@ -286,7 +288,7 @@ class MovedRegulator(_OfItem):
     def span(self) -> tuple[float, float, float]:
         """Anywhere a small regulator can be set."""
         now = self.role.set_point.si
-        return _LOWEST_PA, now, max(2.0 * now, 8e5)
+        return _LOWEST_PA, now, min(max(2.0 * now, 8e5), _ABSURD_PA)
 
     def put(self, build: Build, value: float) -> Build:
         """Set it."""
@@ -323,7 +325,7 @@ class OtherMains(_OfItem):
     @property
     def span(self) -> tuple[float, float, float]:
         """From nothing to more than any venue has."""
-        return 0.0, self.role.usual.si, max(_HIGHEST_PA, self.role.usual.si)
+        return 0.0, self.role.usual.si, min(max(_HIGHEST_PA, self.role.usual.si), _ABSURD_PA)
 
     def put(self, build: Build, value: float) -> Build:
         """One pressure at rest: it has been gauged."""
@@ -455,4 +457,4 @@ def _pressure(si: float, like: Pressure) -> Pressure:
 
 
 def _scaled(pressure: Pressure, factor: float) -> Pressure:
-    return Pressure.from_si(pressure.si * factor, pressure.unit, 4)
+    return Pressure.from_si(min(pressure.si * factor, _ABSURD_PA), pressure.unit, 4)
