@@ -8,12 +8,13 @@ from PySide6.QtCore import QObject
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu
 
-from ...build import VENUE, Build, End, Item, Mains, Pump, Run, Wire
+from ...build import VENUE, Build, End, Item, Mains, Pump, Run, TubeRun, Wire
 from ...build.edits import EditError, remove
 from ...network import connect, free_receptacles, plug_end, replug
 from ...network.fit import Fitter, is_plug
 from .. import commands
 from ..choosing_pump import open_choosing_pump
+from ..details.tube_menu import TubeMenu
 from ..inserting import InsertMenu, is_supply
 from ..modules import can_be_module, is_module, make_module, mount_module
 from ..replacing import ReplaceMenu
@@ -138,6 +139,8 @@ def _for_runs(menu: QMenu, actions: MenuActions, session: Session, ids: list[str
     run = session.build.run(ids[0])
     if len(ids) == 1 and isinstance(run, Wire):
         _replugs(menu, actions, session, run)
+    if len(ids) == 1 and isinstance(run, TubeRun):
+        menu.addMenu(TubeMenu(session, run, menu))
     bent = [one for one in ids if (found := session.build.run(one)) and found.waypoints]
     if bent:
         text = "Route Automatically"
