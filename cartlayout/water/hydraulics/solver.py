@@ -154,11 +154,12 @@ class _Newton:
         for step in range(1, most + 1):
             self.iterations += 1
             before, slopes, balanced = self.flow, self.slope, self.balanced
+            modes = self.modes[:]
             self._step()
             self.worst = max((abs(error) for _, error in self._left_over()), default=0.0)
             if self.worst < ENERGY_TOLERANCE_PA and self.balanced:
                 return True
-            if self.valves and step > _HALVES and step % _HALF_EVERY == 0:
+            if step > _HALVES and step % _HALF_EVERY == 0 and modes != self.modes:
                 self._evaluate([0.5 * (a + b) for a, b in zip(before, self.flow, strict=True)])
             elif balanced:
                 self._shorten(before, slopes, step > _WALLS_COUNT)
