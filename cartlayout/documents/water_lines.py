@@ -91,6 +91,23 @@ def _windows(water: WaterResult, system: UnitSystem) -> Iterator[str]:
         yield from _arrival(window, system)
 
 
+def supply_words(window: SupplyWindow, system: UnitSystem) -> str:
+    """What a supply gives and has to give, in one sentence."""
+    gives = (
+        f"{window.name} gives {show_plain(window.low_pa, 'pressure', system)} to "
+        f"{show(window.high_pa, 'pressure', system)}{'' if window.known else ' (assumed)'}"
+    )
+    if not window.is_open:
+        return f"{gives}. No pressure does for all of its taps."
+    least = f"at least {show(window.least_pa, 'pressure', system)}"
+    most = (
+        f", at most {show(window.greatest_pa, 'pressure', system)} at rest"
+        if math.isfinite(window.greatest_pa)
+        else ""
+    )
+    return f"{gives}. All taps: {least}{most}, {show(window.flow, 'flow', system)} at once."
+
+
 def edge_lines(window: SupplyWindow, system: UnitSystem) -> Iterator[str]:
     """Both edges of a window, and what sets each."""
     least, greatest = window.least, window.greatest

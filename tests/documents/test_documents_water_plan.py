@@ -15,9 +15,11 @@ from cartlayout.documents.gauge_lines import gauge_lines, gauges_json
 from cartlayout.documents.json_report import json_report
 from cartlayout.documents.plan import PlanOptions, PlanPicture, plan_picture
 from cartlayout.documents.plan.picture import Box
+from cartlayout.documents.sheet import SheetOptions, lay_out
 from cartlayout.documents.sheet.elements import TextItem
 from cartlayout.documents.sheet.key import key_elements
 from cartlayout.documents.text_report import text_report
+from cartlayout.documents.water_lines import supply_words
 from cartlayout.stock import entry
 from cartlayout.units import Length, UnitSystem
 from cartlayout.water.results import ALL_OPEN, ALL_SHUT, alone
@@ -83,6 +85,15 @@ def test_the_sheets_key_tells_of_hot_and_still_tubes_only_where_there_are_any(qa
     plain = words(_sample(), alone("Pitcher rinser"))
     assert "hot water" not in plain
     assert "stands still (pitcher rinser alone)" in plain
+
+
+@pytest.mark.parametrize("name", ["market_cart", "market_cart_first_try", "conference_hall_bar"])
+def test_the_sheet_says_what_each_supply_gives_and_has_to_give(qapp, name: str) -> None:
+    build = _sample(name)
+    analysis = analyse(build)
+    texts = " ".join(one.text for one in lay_out(build, analysis, SheetOptions()).texts)
+    for window in analysis.water.windows:
+        assert supply_words(window, UnitSystem.US) in texts
 
 
 def test_the_fastest_tube_is_told() -> None:

@@ -10,10 +10,12 @@ from ...power.results import EVERYTHING_ON, Circuit
 from ...units import UnitSystem, show_plain
 from ...units.display import unit_label
 from ...water.results import Tap
+from ...water.supply_results import SupplyWindow
 from ..body_lines import body_lines
 from ..lettering import Face, elided, wrapped
 from ..plan.notes import circuit_state, open_state, tap_verdict
 from ..plan.picture import Box, Overlay
+from ..water_lines import supply_words
 from .elements import (
     BODY,
     SMALL,
@@ -191,7 +193,20 @@ def tap_block(analysis: Analysis, system: UnitSystem, width: float) -> Block:
     ]
     head.append(TextItem(columns.allowed, 1.9, "allowed", SMALL, 400, "ink_muted"))
     rows = [Row(3.6, tuple(head)), *(_tap_row(tap, system, columns) for tap in taps)]
+    rows += [_supply_row(one, system, width) for one in analysis.water.windows]
     return Block("Taps", f"{pressure}, {flow}", tuple(rows))
+
+
+def _supply_row(window: SupplyWindow, system: UnitSystem, width: float) -> Row:
+    """What a pump or a mains tap gives, and what does for all of its taps."""
+    texts = wrapped(supply_words(window, system), _FACE, width - 5.0, 3)
+    elements: list[Element] = [
+        TextItem(0.0, 2.6 + at * _FACE.line, text, SMALL, 400, "ink_muted")
+        for at, text in enumerate(texts)
+    ]
+    verdict = "ok" if window.is_hit else "care" if window.is_open else "stop"
+    elements.append(MarkItem(width - 1.5, 1.7, 2.6, verdict))
+    return Row(1.6 + max(1, len(texts)) * _FACE.line, tuple(elements))
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,14 +1,15 @@
 """A whole sheet: the plan with its key, the tables, the title block."""
 
 import datetime
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from ...analysis import Analysis
 from ...build import Build
 from ...units import UnitSystem, show
-from ..plan.picture import Box, Overlay, PlanOptions
+from ..plan.picture import Box, Overlay, PlanOptions, PlanPicture
 from ..plan.scene import plan_picture
+from ..plan.water_notes import FASTEST
 from ..theme import LIGHT, Theme
 from .division import GAP, Divider
 from .drawing import PlanDrawing, draw_plan, scale_text
@@ -41,10 +42,12 @@ class SheetOptions:
 def lay_out(build: Build, analysis: Analysis, options: SheetOptions) -> Sheet:
     """Decide where everything on the sheet goes. Needs a QGuiApplication for the font's widths."""
     width, height = SIZES_MM[options.sheet]
-    picture = plan_picture(
-        build,
-        analysis,
-        PlanOptions(level=options.level, overlays=options.overlays, system=options.system),
+    picture = _decisive(
+        plan_picture(
+            build,
+            analysis,
+            PlanOptions(level=options.level, overlays=options.overlays, system=options.system),
+        )
     )
     title = Box(MARGIN, height - MARGIN - TITLE_HEIGHT, width - 2 * MARGIN, TITLE_HEIGHT)
     free = Box(MARGIN, MARGIN, width - 2 * MARGIN, title.y - MARGIN - GAP)
@@ -66,6 +69,12 @@ def lay_out(build: Build, analysis: Analysis, options: SheetOptions) -> Sheet:
         *_scale_words(drawing, options),
     )
     return Sheet(options.sheet, width, height, elements, drawing)
+
+
+def _decisive(picture: PlanPicture) -> PlanPicture:
+    """Without the numbers that say no more than that all is well with a tube."""
+    notes = tuple(one for one in picture.notes if one.key != FASTEST or one.state)
+    return replace(picture, notes=notes)
 
 
 def _scale_words(drawing: PlanDrawing, options: SheetOptions) -> tuple[Element, ...]:
