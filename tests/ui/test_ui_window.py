@@ -62,9 +62,12 @@ def test_panels_stay_inside_the_window(open_window):
 def test_scales_are_as_wide_as_the_rows_under_them(open_window, qtbot, name):
     """With and without a scroll bar beside the rows."""
     window = open_window(name)
-    qtbot.wait(1)
-    assert window.circuits.scale.width() == window.circuits.bars[0].width()
-    assert window.taps.axis.width() == window.taps.gauges[0].width()
+    for scale, row in (
+        (window.circuits.scale, window.circuits.bars[0]),
+        (window.taps.axis, window.taps.gauges[0]),
+        (window.taps.axis, window.taps.supplies[0]),
+    ):
+        qtbot.waitUntil(lambda scale=scale, row=row: scale.width() == row.width())
 
 
 def test_everything_that_takes_the_keyboard_has_a_name(open_window, qtbot):
