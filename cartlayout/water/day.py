@@ -57,6 +57,7 @@ class _Day:
             if isinstance(item.specification.water, Tank)
             and item.specification.water.contents == "waste"
         ]
+        self._ends: dict[str, list[str]] = {}
         self.into: dict[str, float] = {}
         """Id of each waste tank to what is let into it."""
 
@@ -149,7 +150,9 @@ class _Day:
         """One stream, in equal parts through the items that let it go; the tanks get theirs."""
         into: dict[str, float] = {}
         for item in through:
-            ends = ends_of(self.network, self.items, item)
+            ends = self._ends.get(item.id)
+            if ends is None:
+                ends = self._ends[item.id] = ends_of(self.network, self.items, item)
             for end in ends:
                 into[end] = into.get(end, 0.0) + per_day / len(through) / len(ends)
         lost = per_day - sum(into.values())

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from ..build import Appliance, Basin, Build, DrainPump, Item
+from ..build import Appliance, Basin, Build, DrainPump, Item, TubeRun
 from ..network.results import Network, Node
 
 Flows = dict[str, float]
@@ -14,7 +14,10 @@ class DrainWays:
 
     def __init__(self, build: Build, network: Network, arriving: Arriving) -> None:
         self.items: dict[str, Item] = {item.id: item for item in build.items}
-        self.graph = network.drain
+        self.into: dict[Node, list[tuple[Node, TubeRun | None, Item | None]]] = {}
+        """Port to where water comes to it from: through a tube, or through an item."""
+        for a, b, data in network.drain.edges(data=True):
+            self.into.setdefault(b, []).append((a, data.get("run"), data.get("item")))
         self.moved: dict[str, float] = {}
         """Id of each drain pump to what it moves while it runs [m3/s], once that is known."""
         self._own = self._let_in(arriving)
@@ -53,7 +56,7 @@ class DrainWays:
         """Drain pumps that push into some ports, with the cases in which anything comes to them."""
         pumping: dict[str, dict[str, None]] = {}
         for node in nodes:
-            for inlet, _, item in self.graph.in_edges(node, data="item"):
+            for inlet, _, item in self.into.get(node, ()):
                 if item is None or not isinstance(item.specification.water, DrainPump):
                     continue
                 cases = pumping.setdefault(item.id, {})
@@ -71,7 +74,7 @@ class DrainWays:
         """A port and every port that water comes to it from, the nearest first."""
         seen, order = {node}, [node]
         for at in order:
-            for before, _, item in self.graph.in_edges(at, data="item"):
+            for before, _, item in self.into.get(at, ()):
                 pump = item is not None and isinstance(item.specification.water, DrainPump)
                 if before not in seen and (past_pumps or not pump):
                     seen.add(before)

@@ -124,7 +124,7 @@ def _drain(
     bore_m = max(run.tube.bore.si, 0.0)
     pumped = ways.pumped(a)
     half, full, reynolds = (0.0, 0.0, 0.0) if pumped else _capacity(build, bore_m, stretches)
-    before_m, before = _before(ways, network, a)
+    before_m, before = _before(ways, a)
     backs_up_m, backs_up_to = _backs_up(build, network, ways, a, b)
     return DrainState(
         run=run.id,
@@ -248,15 +248,17 @@ def _capacity(
     return 0.5 * full, full, fluid.density_kg_m3 * speed * bore_m / fluid.viscosity_pa_s
 
 
-def _before(ways: DrainWays, network: Network, start: Node) -> tuple[float, str]:
+def _before(ways: DrainWays, start: Node) -> tuple[float, str]:
     """The widest bore that leads into a tube, and what has it."""
     found = [(_port_bore(ways.items.get(start[0]), start[1]), start[0])]
-    for node in (start, *network.drain.predecessors(start)):
-        found += [
-            (max(run.tube.bore.si, 0.0), run.id)
-            for _, _, run in network.drain.in_edges(node, data="run")
-            if run is not None
-        ]
+    through = [start]
+    for before, run, _ in ways.into.get(start, ()):
+        if run is None:  # the inside of a basin or a pump
+            through.append(before)
+    for node in through:
+        for _, run, _ in ways.into.get(node, ()):
+            if run is not None:
+                found.append((max(run.tube.bore.si, 0.0), run.id))
     return max(found, key=lambda one: one[0])
 
 
