@@ -38,6 +38,8 @@ Kind = Literal[
 ]
 PINCHED = "pinched place"
 """Name of the fitting that stands for it in a tube."""
+_WORN_OUT = 2.1
+"""Times the clean loss; up to twice is within the life of a cartridge."""
 _MOST_CLOGGED = 60.0
 """Times the clean loss."""
 _MOST_PINCHED = 3e5
@@ -159,11 +161,11 @@ class UsedFilter(_OfItem):
     def words(self, value: float) -> Phrase:
         """How much of it is used up."""
         times = math.exp(value)
-        if times > 2.0:
+        if times > _WORN_OUT:
             return Phrase.of(
                 "{item} is clogged and takes {times} times as much as a new one",
                 item=self.item.name,
-                times=Value(times, "count"),
+                times=Value(times, "number", 1),
             )
         return Phrase.of(
             "{item} is {used} used up", item=self.item.name, used=Value(self._used(times), "share")
@@ -172,7 +174,7 @@ class UsedFilter(_OfItem):
     def taken(self, value: float) -> Phrase:
         """Take it as that."""
         times = math.exp(value)
-        if times > 2.0:
+        if times > _WORN_OUT:
             return Phrase.of("Take {item} as clogged", item=self.item.name)
         return Phrase.of(
             "Take {item} as {used} used up",

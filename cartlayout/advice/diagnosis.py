@@ -34,8 +34,8 @@ _STAYS = 1e-3
 """What moving a suspect all over its span counts for, so that of values that explain alike
 the one nearest to the drawing is taken."""
 _NEVER = 1e6
-_ALIKE = 1.0
-"""Sums of squares, in gauge errors, that differ by less do not decide between two causes."""
+_ALIKE = 2.0
+"""Causes whose surprise differs by less are not told apart: the likelier is so by e at most."""
 _BETTER = 0.9
 """A cause explains something if it leaves less than this share of what was off."""
 _FLOWING = 1e-8
@@ -69,6 +69,11 @@ class Explained:
         """Whether what is left can be put down to the gauge."""
         return abs(self.beyond_pa) <= self.read.error_pa
 
+    @property
+    def sways(self) -> bool:
+        """Whether the needle would go to and fro by more than the gauge's own error."""
+        return self.high_pa - self.low_pa > 2.0 * self.read.error_pa
+
 
 @dataclass(frozen=True, slots=True)
 class Cause:
@@ -88,6 +93,14 @@ class Cause:
     readings: tuple[Explained, ...]
     misfit: float
     """Root mean square of what is left over, in gauge errors."""
+    surprise: float
+    """What is left over, squared and added up, and how little it commits itself: twice the
+    negative logarithm of how likely the readings are, were it true."""
+
+    @property
+    def sways(self) -> bool:
+        """Whether a needle would go to and fro where one number was read."""
+        return any(one.sways for one in self.readings)
 
     @property
     def explains(self) -> int:
@@ -148,7 +161,7 @@ def diagnose(analysis: Analysis, watch: Watch | None = None) -> Diagnosis | None
         causes.append(_fitted(bench, suspect))
     left = _misfit(now)
     causes = [one for one in causes if one.misfit < _BETTER * left]
-    causes.sort(key=lambda one: (-one.explains, one.misfit, one.kind, one.items, one.runs))
+    causes.sort(key=lambda one: (-one.explains, one.surprise, one.kind, one.items, one.runs))
     lines = {id(one.build): bench.line(one.build) for one in causes}
     causes = list(_merged(causes, lines, bench))
     likely = tuple(_likely(causes))
@@ -251,7 +264,7 @@ def _fitted(bench: _Bench, suspect: Suspect) -> Cause:
         value = float(value)
         if value not in known:
             readings = bench.explained(bench.solved(suspect.put(build, value)))
-            known[value] = _squares(readings) + _STAYS * ((value - now) / width) ** 2
+            known[value] = _surprise(readings) + _STAYS * ((value - now) / width) ** 2
         return known[value]
 
     grid = sorted({now, *(least + width * at / _GRID for at in range(_GRID + 1))})
@@ -276,6 +289,7 @@ def _fitted(bench: _Bench, suspect: Suspect) -> Cause:
         build=changed,
         readings=readings,
         misfit=_misfit(readings),
+        surprise=_surprise(readings),
     )
 
 
@@ -288,20 +302,25 @@ def _squares(readings: Sequence[Explained]) -> float:
     return total
 
 
+def _surprise(readings: Sequence[Explained]) -> float:
+    """Of two causes that allow a reading, the one that allows little else is the likelier."""
+    vague = sum(
+        math.log1p((one.high_pa - one.low_pa) / (2.0 * one.read.error_pa))
+        for one in readings
+        if not math.isnan(one.low_pa)
+    )
+    return _squares(readings) + 2.0 * vague
+
+
 def _misfit(readings: Sequence[Explained]) -> float:
     return math.sqrt(_squares(readings) / len(readings)) if readings else 0.0
 
 
 def _likely(causes: Sequence[Cause]) -> Iterator[Cause]:
     """The best, and those the readings cannot tell from it."""
-    if not causes:
-        return
-    best = causes[0]
     for one in causes:
-        both = best.explains_all and one.explains_all
-        count = len(best.readings)
-        near = (one.misfit**2 - best.misfit**2) * count < _ALIKE
-        if both or (near and one.explains == best.explains):
+        best = causes[0]
+        if one.explains == best.explains and one.surprise - best.surprise < _ALIKE:
             yield one
 
 

@@ -58,7 +58,7 @@ class Line:
         """Whether no gauge of a build would show the two apart in any case."""
         nodes = dict(_gauges(build))
         return all(
-            _gap(shown, other.ranges.get(spot, shown)) <= nodes[spot[0]][1]
+            _differ(shown, other.ranges.get(spot, shown)) <= nodes[spot[0]][1]
             for spot, shown in self.ranges.items()
             if spot[0] in nodes
         )
@@ -121,3 +121,8 @@ def _best(found: Sequence[Further], errors: Mapping[Node, float]) -> tuple[Furth
 def _gap(a: Range, b: Range) -> float:
     """Between two ranges; nothing where they overlap."""
     return max(a[0] - b[1], b[0] - a[1], 0.0)
+
+
+def _differ(a: Range, b: Range) -> float:
+    """How far the ends of two ranges are apart."""
+    return max(abs(a[0] - b[0]), abs(a[1] - b[1]))

@@ -247,3 +247,14 @@ def test_what_a_cause_takes_over_is_the_build_with_one_value_changed():
     best = diagnose(analyse(read_off(cart, truth, ALL))).causes[0]
     for state in analyse(best.build).water.gauges:
         assert not any(state.is_off(one) for one in state.readings)
+
+
+def test_a_cause_that_would_let_the_needle_sway_is_less_likely_than_one_that_stands():
+    """One number was read; bad luck of a swaying needle explains it, but so it does any number."""
+    cart = line("pump")
+    truth = with_role(cart, "filter", used=1.0)
+    found = diagnose(analyse(read_off(cart, truth, ((BEHIND, ALL_SHUT), (BEHIND, ALL_OPEN)))))
+    assert found.likely
+    assert not any(one.sways for one in found.likely)
+    swaying = [one for one in found.causes if one.sways]
+    assert all(one.surprise > found.likely[0].surprise + 2.0 for one in swaying)

@@ -83,6 +83,8 @@ def _explains(cause: Cause) -> str:
         others = len(cause.runs) - 1
         words += f"; it may as well be {'the tube' if others == 1 else f'one of {others} tubes'} "
         words += "beside it, no gauge lies between"
+    if cause.sways:
+        words += ". A needle that goes to and fro speaks for it, one that stands against it"
     return f"{words}."
 
 
