@@ -21,6 +21,7 @@ def waste_rules(place: Place) -> Iterator[Finding]:
     balance = place.water.balance
     if balance is not None:
         yield from _room_for_waste(place, balance)
+        yield from _enough_but_not_everywhere(place, balance)
         yield from _runs_out(place, balance)
 
 
@@ -82,11 +83,8 @@ def _room_for_waste(place: Place, balance: WaterBalance) -> Iterator[Finding]:
         return
     tanks = _tanks(place, "waste")
     fresh = _tanks(place, "fresh")
-    stricter = profile(place.build.region).stricter_waste_ratios
-    more = ""
-    if stricter:
-        most = max(stricter, key=lambda row: row.ratio)
-        more = f" Some places ask for more: {most.place} {most.ratio - 1:.0%} larger."
+    stricter = _stricter(place, balance)
+    more = f" Some places ask for more: {stricter}." if stricter else ""
     title = "Waste tank {waste}, must be {needed} for {fresh} fresh"
     if not tanks:
         title = "No waste tank; {needed} are needed for {fresh} fresh"
@@ -118,6 +116,47 @@ def _room_for_waste(place: Place, balance: WaterBalance) -> Iterator[Finding]:
                 needed=_volume(balance.waste_needed),
             ),
         ),
+    )
+
+
+def _stricter(place: Place, balance: WaterBalance) -> str:
+    """Places that ask for more than the region does, each with its share."""
+    rows = profile(place.build.region).stricter_waste_ratios
+    return ", ".join(
+        f"{row.place} {row.ratio - 1:.0%} larger" for row in rows if row.ratio > balance.ratio
+    )
+
+
+def _enough_but_not_everywhere(place: Place, balance: WaterBalance) -> Iterator[Finding]:
+    """The region's rule is kept; some places of it have one of their own."""
+    rows = [
+        row
+        for row in profile(place.build.region).stricter_waste_ratios
+        if balance.waste < balance.fresh * row.ratio * 0.9999
+    ]
+    if balance.to_drain or balance.fresh <= 0.0 or not rows:
+        return
+    if balance.waste < balance.waste_needed * 0.9999:
+        return
+    most = max(rows, key=lambda row: row.ratio)
+    yield Finding(
+        "note",
+        "water.waste-elsewhere",
+        Phrase.of(
+            "Some places ask for a waste tank of {needed}",
+            needed=_volume(balance.fresh * most.ratio),
+        ),
+        Phrase.of(
+            "Here {waste} for {fresh} fresh are enough by the region's rule. {places}: ask the "
+            "local authority before you serve there.",
+            waste=_volume(balance.waste),
+            fresh=_volume(balance.fresh),
+            places=_stricter(place, balance),
+        ),
+        (*_tanks(place, "waste"), *_tanks(place, "fresh")),
+        value=_volume(balance.waste),
+        limit=_volume(balance.fresh * most.ratio),
+        source="; ".join(row.citation for row in rows),
     )
 
 

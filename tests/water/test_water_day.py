@@ -89,6 +89,27 @@ def test_who_fills_the_waste() -> None:
     assert waste.lasts_s / 3600 == pytest.approx(4 * 46 / 20.9)
 
 
+def test_forty_gallons_of_each() -> None:
+    """40 gal of fresh water ask for 46 of waste; where a local rule asks for half more, for 60.
+
+    FDA Food Code 5-401.11, as in Ohio Adm. Code 3717-1-05.3(A); California Health and Safety Code
+    114240 and Chicago Municipal Code 7-38-132: 50 % more.
+    """
+    balance, findings = judged(tank("fresh", "40 gal"), tank("waste", "40 gal", "waste"))
+    assert balance.waste_needed / GALLON == pytest.approx(46.0)
+    (found,) = [one for one in findings if one.code == "water.waste-ratio"]
+    assert found.severity == "stop"
+    text = found.text(UnitSystem.US)
+    assert "California 50% larger" in text
+    assert "Chicago 50% larger" in text
+    _, findings = judged(tank("fresh", "40 gal"), tank("waste", "46 gal", "waste"))
+    (found,) = [one for one in findings if one.code.startswith("water.waste-")]
+    assert (found.severity, found.code) == ("note", "water.waste-elsewhere")
+    assert "60.0 gal" in found.text(UnitSystem.US)
+    _, findings = judged(tank("fresh", "40 gal"), tank("waste", "60 gal", "waste"))
+    assert not [one for one in findings if one.code.startswith("water.waste-")]
+
+
 def test_what_is_empty_or_full_first() -> None:
     """12 L of 30 L a day are gone in 1.6 h; 8 L of waste at 10 L a day in 3.2 h."""
     balance, findings = judged(
