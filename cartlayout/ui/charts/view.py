@@ -3,7 +3,9 @@
 The library is loaded when the first chart is made, which takes some tenths of a second.
 """
 
+import itertools
 import math
+from collections.abc import Iterable
 from typing import Any
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, Qt
@@ -31,6 +33,8 @@ _REACH = 14.0
 _ROOM = 1.12
 """Axes end this much beyond what is drawn."""
 _GAP = 7.0
+_PIECE = 5.0
+_MOST_PIECES = 500
 
 
 class ChartView(QWidget):
@@ -211,15 +215,8 @@ class _Marks(QWidget):
         inside = QRectF(view.plot.mapFromScene(box.sceneBoundingRect()).boundingRect())
         spots = [view.pixel(one.x, one.y) for one in chart.spots]
         taken = [QRectF(at.x() - 5, at.y() - 5, 10, 10) for at in spots]
+        taken += self._lines(chart, inside)
         self.labels = []
-        painter.setPen(QColor(theme.ink_muted))
-        for level in chart.levels:
-            y = view.pixel(0.0, level.y).y()
-            width = metrics.horizontalAdvance(level.name)
-            for top in (y - metrics.height() - 1, y + 1):
-                where = QRectF(inside.left() + 5, top, width, metrics.height())
-                if self._put(painter, level.name, where, inside, taken):
-                    break
         for number, (spot, at) in enumerate(zip(chart.spots, spots, strict=True)):
             current = number == view.current
             painter.setPen(QPen(QColor(theme.panel), 1.5))
@@ -228,25 +225,61 @@ class _Marks(QWidget):
             if spot.labelled:
                 painter.setPen(QColor(theme.ink))
                 size = (metrics.horizontalAdvance(spot.name), metrics.height())
-                for where in _places(at, *size):
-                    if self._put(painter, spot.name, where, inside, taken):
-                        break
+                self._put(painter, spot.name, _places(at, *size), inside, taken)
+        painter.setPen(QColor(theme.ink_muted))
+        for level in chart.levels:
+            y, height = view.pixel(0.0, level.y).y(), metrics.height()
+            width = metrics.horizontalAdvance(level.name)
+            rights = (inside.right() - width - 5, inside.left() + 5)
+            places = [
+                QRectF(left, top, width, height)
+                for left in rights
+                for top in (y - height - 2, y + 2)
+            ]
+            self._put(painter, level.name, places, inside, taken)
+
+    def _lines(self, chart: Chart, inside: QRectF) -> list[QRectF]:
+        """Where lines run, in small pieces: no word is struck through."""
+        view = self._view
+        found = [
+            QRectF(inside.left(), view.pixel(0.0, one.y).y() - 0.5, inside.width(), 1.0)
+            for one in chart.levels
+        ]
+        for curve in chart.curves:
+            ends = [view.pixel(*point) for point in curve.points]
+            for a, b in itertools.pairwise(ends):
+                pieces = max(1, math.ceil(math.hypot(b.x() - a.x(), b.y() - a.y()) / _PIECE))
+                for at in range(pieces):
+                    middle = a + (b - a) * ((at + 0.5) / pieces)
+                    found.append(QRectF(middle.x() - 2, middle.y() - 2, 4, 4))
+                    if len(found) > _MOST_PIECES:
+                        return found
+        return found
 
     def _put(
-        self, painter: QPainter, text: str, where: QRectF, inside: QRectF, taken: list[QRectF]
-    ) -> bool:
-        if not inside.contains(where) or any(one.intersects(where) for one in taken):
-            return False
-        painter.drawText(where, Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextDontClip, text)
-        taken.append(where)
-        self.labels.append((text, where))
-        return True
+        self,
+        painter: QPainter,
+        text: str,
+        places: Iterable[QRectF],
+        inside: QRectF,
+        taken: list[QRectF],
+    ) -> None:
+        """Write at the first place that is free; nowhere if none is: its tip tells it still."""
+        for where in places:
+            if inside.contains(where) and not any(one.intersects(where) for one in taken):
+                flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextDontClip
+                painter.drawText(where, flags, text)
+                taken.append(where)
+                self.labels.append((text, where))
+                return
 
 
 def _places(at: QPointF, width: float, height: float) -> tuple[QRectF, ...]:
     """Beside a point, the best place first."""
     x, y = at.x(), at.y()
     return (
+        QRectF(x + _GAP, y - height / 2, width, height),
+        QRectF(x - _GAP - width, y - height / 2, width, height),
         QRectF(x + _GAP, y - height - 2, width, height),
         QRectF(x + _GAP, y + 2, width, height),
         QRectF(x - _GAP - width, y + 2, width, height),

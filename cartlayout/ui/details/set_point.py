@@ -17,7 +17,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 
 from ...analysis import Analysis
-from ...build import Build, Item, Regulator
+from ...build import Appliance, Build, Item, Opening, Regulator
 from ...build.edits import replace_item
 from ...documents.fonts import font
 from ...documents.theme import TYPE
@@ -117,12 +117,24 @@ def _allowed(analysis: Analysis, tap: Tap, regulator_id: str, set_pa: float) -> 
     flowing = tap.states.get(alone(tap.name))
     below_pa = set_pa - flowing.pressure_pa if flowing is not None else 0.0
     above_pa = tap.static_pa - set_pa
+    needed_pa = tap.least_pa
+    if flowing is not None and _opens(analysis, tap) and flowing.flow > 0.0:
+        # What leaves to the open goes by the square root of the pressure.
+        needed_pa = max(needed_pa, flowing.pressure_pa * (tap.required_flow / flowing.flow) ** 2)
     holds = state is not None and state.holds
     resting = state is not None and state.shut_pa >= set_pa
     return Allowed(
         tap.name,
-        tap.least_pa + (max(below_pa, 0.0) if holds else 0.0),
+        needed_pa + (max(below_pa, 0.0) if holds else 0.0),
         tap.greatest_pa - (max(above_pa, 0.0) if resting else 0.0),
+    )
+
+
+def _opens(analysis: Analysis, tap: Tap) -> bool:
+    item = analysis.build.item(tap.item)
+    role = item.specification.water if item is not None else None
+    return isinstance(role, Appliance) and any(
+        inlet.port == tap.port and isinstance(inlet.behaviour, Opening) for inlet in role.inlets
     )
 
 
@@ -206,8 +218,9 @@ class SetPointView(Editor):
         role = self._role()
         if role is not None:
             self.field.show_value(role.set_point)
-        low = show_plain(value.least_pa, "pressure", value.system)
-        high = show(value.greatest_pa, "pressure", value.system)
+        places = 0 if value.system is UnitSystem.US else 1
+        low = show_plain(value.least_pa, "pressure", value.system, places)
+        high = show(value.greatest_pa, "pressure", value.system, places)
         if not value.allowed:
             self.words.setText("No tap behind it is fed.")
         elif value.least_pa > value.greatest_pa:
