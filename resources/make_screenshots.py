@@ -24,11 +24,14 @@ from cartlayout.ui.new_cart import new_build
 from cartlayout.ui.session import OVERLAYS, USUAL_OVERLAYS, Session
 
 SIZE = (1280, 800)
+_OPENED: list[MainWindow] = []
+"""Kept to the end: one that is collected while others are open can still be asked by Qt."""
 
 
 def open_window(application: QApplication, sample: str) -> MainWindow:
     """A window on a sample build, drawn."""
     window = MainWindow(Session(load(sample_builds() / f"{sample}.cart")))
+    _OPENED.append(window)
     window.resize(*SIZE)
     window.show()
     settle(application)
@@ -63,6 +66,7 @@ def drag_first_load(application: QApplication, window: MainWindow) -> None:
 def picture_start(application: QApplication, target: Path) -> None:
     """The start page, when the pictures of the samples have come."""
     window = MainWindow(Session(new_build()))
+    _OPENED.append(window)
     window.show_start()
     window.resize(*SIZE)
     window.show()

@@ -159,7 +159,8 @@ def _water(item: Item, system: UnitSystem) -> str:
     elif isinstance(role, Pump):
         text = show(role.cut_out.si, "pressure", system, 0 if system is UnitSystem.US else 1)
     elif isinstance(role, Regulator):
-        text = show(role.set_point.si, "pressure", system, 0 if system is UnitSystem.US else 1)
+        set_to = show(role.set_point.si, "pressure", system, 0 if system is UnitSystem.US else 1)
+        text = f"set {set_to}"
     elif isinstance(role, Mains):
         text = show(role.usual.si, "pressure", system, 0 if system is UnitSystem.US else 1)
     elif isinstance(role, Filter):

@@ -73,3 +73,14 @@ def test_a_body_says_where_its_numbers_are_from_and_what_is_wrong(first_try):
 def test_bare_paper_says_nothing(first_try):
     asked(first_try, middle(first_try, note_of(first_try, "tap").box))
     assert asked(first_try, QPointF(QPoint(3, 3))) == ""
+
+
+def test_a_tube_says_how_fast_its_water_is_and_what_it_bears(first_try):
+    placed = note_of(first_try, "water")
+    assert placed.note.text.startswith("too fast ")
+    said = asked(first_try, middle(first_try, placed.box))
+    water = first_try.session.analysis.water
+    assert placed.note.run == max(water.fastest, key=water.fastest.get)
+    feet = water.fastest[placed.note.run] / 0.3048  # NIST SP 811, appendix B.8: 1 ft is 0.3048 m
+    assert f"Water moves at up to {feet:.1f} ft/s" in said
+    assert "with everything shut; it bears" in said
