@@ -44,7 +44,7 @@ class State:
     """Largest pressure left over along a link."""
     flows: dict[Key, float]
     """By link, limiter and tap."""
-    pressures_pa: dict[Key, float]
+    pressures_pa: Mapping[Key, float]
     """Gauge, by node; nodes that are not fed are missing."""
     modes: dict[Key, Mode]
     start: Start

@@ -113,13 +113,36 @@ class System:
             ),
         )
         self.spread = self._spread()
+        self.inside = self._insides()
         root, head_pa = sketch.root, sketch.fluid.head_pa
-        self.heads: list[tuple[Key, Key, float]] = [
-            (key, root(key), head_pa(height_m))
+        self.heads: dict[Key, tuple[Key, float]] = {
+            key: (own, head_pa(height_m))
             for key, height_m in sketch.heights_m.items()
-            if root(key) in self.fed
-        ]
+            if (own := root(key)) in self.fed and (own in self.number or own in self.inside)
+        }
         """Every fed node with its root and the pressure of its height."""
+        self.carriers = self._carriers()
+
+    def _insides(self) -> dict[Key, int]:
+        """Root of every node inside a chain, or before a limiter, to the number of that."""
+        inside = {
+            member.end: at for at, chain in enumerate(self.chains) for member in chain.members[:-1]
+        }
+        for at, valve in enumerate(self.valves, len(self.chains)):
+            inside |= dict.fromkeys((member.end for member in valve.ahead_members), at)
+        return inside
+
+    def _carriers(self) -> list[tuple[Key, int, bool]]:
+        """Whatever carries flow: key, number of the flow, whether in its direction."""
+        carriers = [
+            (member.key, at, member.forward)
+            for at, chain in enumerate(self.chains)
+            for member in chain.members
+        ]
+        for at, valve in enumerate(self.valves, len(self.chains)):
+            carriers.append((valve.key, at, True))
+            carriers += [(member.key, at, member.forward) for member in valve.ahead_members]
+        return carriers
 
     def _reach(self) -> set[Key]:
         """Roots that water from some fixed place can reach, one-way parts respected."""

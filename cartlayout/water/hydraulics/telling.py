@@ -1,6 +1,6 @@
 """Flows and pressures by number, told again by the keys of whoever listed the network."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from .sketch import Key
 from .state import Mode, Start, State
@@ -32,24 +32,8 @@ def tell(
         iterations: Linear systems solved.
         energy_error_pa: Largest pressure left over along a link.
     """
-    flows: dict[Key, float] = {}
-    by_root = dict(zip(system.places, pressure, strict=True))
-    for at, chain in enumerate(system.chains):
-        before_pa = pressure[chain.tail]
-        losses = _along(chain.members, flow[at], before_pa - pressure[chain.head], flows)
-        for member, loss in zip(chain.members[:-1], losses, strict=False):
-            before_pa -= loss
-            by_root[member.end] = before_pa
-    for at, valve in enumerate(system.valves, len(system.chains)):
-        flows[valve.key] = flow[at]
-        if valve.ahead is not None:
-            before_pa = pressure[valve.tail]
-            losses = _along(valve.ahead_members, flow[at], valve.ahead.loss(flow[at])[0], flows)
-            for member, loss in zip(valve.ahead_members, losses, strict=True):
-                before_pa -= loss
-                by_root[member.end] = before_pa
-    pressures = {
-        key: by_root[root] - head_pa for key, root, head_pa in system.heads if root in by_root
+    flows: dict[Key, float] = {
+        key: flow[at] if forward else -flow[at] for key, at, forward in system.carriers
     }
     imbalance = _imbalance(system, flow)
     return State(
@@ -58,10 +42,70 @@ def tell(
         imbalance,
         energy_error_pa,
         flows,
-        pressures,
+        Pressures(system, flow, pressure),
         {valve.key: mode for valve, mode in zip(system.valves, modes, strict=True)},
         Start(tuple(flow), tuple(pressure[: system.free]), tuple(modes)),
     )
+
+
+class Pressures(Mapping[Key, float]):
+    """Gauge pressure [Pa] by node; nodes that are not fed are missing.
+
+    What stands between the parts of a chain is worked out when somebody asks for it: a trial is
+    mostly asked for one tap. Between equal builds the answers are equal to the last bit.
+    """
+
+    __slots__ = ("_flow", "_inside", "_pressure", "_system")
+
+    def __init__(self, system: System, flow: Sequence[float], pressure: Sequence[float]) -> None:
+        """Take a solution.
+
+        Args:
+            system: The network.
+            flow: By chain, then by limiter [m^3/s].
+            pressure: By place [Pa], heights included.
+        """
+        self._system, self._flow, self._pressure = system, flow, pressure
+        self._inside: dict[int, dict[Key, float]] = {}
+        """By number of chain or limiter: total pressure [Pa] of the roots inside."""
+
+    def __getitem__(self, key: Key) -> float:
+        """The pressure of one node."""
+        root, head_pa = self._system.heads[key]
+        number = self._system.number.get(root)
+        if number is not None:
+            return self._pressure[number] - head_pa
+        at = self._system.inside[root]
+        inside = self._inside.get(at)
+        if inside is None:
+            inside = self._inside[at] = self._along(at)
+        return inside[root] - head_pa
+
+    def __iter__(self) -> Iterator[Key]:
+        """All nodes that are fed, in the order of the sketch."""
+        return iter(self._system.heads)
+
+    def __len__(self) -> int:
+        """How many are fed."""
+        return len(self._system.heads)
+
+    def _along(self, at: int) -> dict[Key, float]:
+        system, flow, pressure = self._system, self._flow[at], self._pressure
+        if at < len(system.chains):
+            chain = system.chains[at]
+            before_pa = pressure[chain.tail]
+            losses = _losses(chain.members, flow, before_pa - pressure[chain.head])
+            members = chain.members[:-1]
+        else:
+            valve = system.valves[at - len(system.chains)]
+            before_pa, members = pressure[valve.tail], valve.ahead_members
+            total_pa = valve.ahead.loss(flow)[0] if valve.ahead is not None else 0.0
+            losses = _losses(members, flow, total_pa)
+        inside: dict[Key, float] = {}
+        for member, loss in zip(members, losses, strict=False):
+            before_pa -= loss
+            inside[member.end] = before_pa
+        return inside
 
 
 def _imbalance(system: System, flow: Sequence[float]) -> float:
@@ -73,16 +117,12 @@ def _imbalance(system: System, flow: Sequence[float]) -> float:
     return max(map(abs, left[: system.free]), default=0.0)
 
 
-def _along(
-    members: Sequence[Member], flow: float, total_pa: float, flows: dict[Key, float]
-) -> list[float]:
-    """Note the flow of everything along a chain, and share out the total of what it takes.
+def _losses(members: Sequence[Member], flow: float, total_pa: float) -> list[float]:
+    """Share out the total of what a chain takes.
 
     Where a wall stands in the chain the losses of its members need not add up
     to the total: the wall takes what is left over.
     """
-    for member in members:
-        flows[member.key] = flow if member.forward else -flow
     if flow == 0.0:
         return [0.0] * len(members)
     if len(members) == 1:
