@@ -5,6 +5,7 @@ The library is loaded when the first chart is made, which takes some tenths of a
 
 import itertools
 import math
+import sys
 from collections.abc import Iterable
 from typing import Any
 
@@ -25,7 +26,7 @@ from PySide6.QtWidgets import QToolTip, QVBoxLayout, QWidget
 
 from ...documents.fonts import font
 from ...documents.theme import TYPE, Theme
-from .values import Chart, Spot
+from .values import Chart, Curve, Spot
 
 HEIGHT = 190
 _REACH = 14.0
@@ -37,12 +38,17 @@ _PIECE = 5.0
 _MOST_PIECES = 500
 
 
+def is_loaded() -> bool:
+    """Whether the library is there, so that a chart takes no time to speak of."""
+    return "pyqtgraph" in sys.modules
+
+
 class ChartView(QWidget):
     """One chart. Arrows walk from point to point; what a point means is told in its tip."""
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
-        import pyqtgraph
+        import pyqtgraph  # type: ignore[import-untyped]
 
         self._library: Any = pyqtgraph
         self.setFixedHeight(HEIGHT)
@@ -58,6 +64,8 @@ class ChartView(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.plot)
+        self._levels: list[Any] = []
+        self._curves: list[Any] = []
         self._theme = theme
         self.chart: Chart | None = None
         self.current: int | None = None
@@ -73,11 +81,12 @@ class ChartView(QWidget):
         """Show other values; nothing is done where they are the same."""
         if chart == self.chart and theme is self._theme:
             return
+        before, inked = self.chart, theme is not self._theme
         self.chart, self._theme = chart, theme
         if self.current is not None and self.current >= len(chart.spots):
             self.current = None
         self.setAccessibleName(chart.spoken)
-        self._draw(chart)
+        self._draw(chart, before, inked=inked)
         self._marks.update()
 
     def pixel(self, x: float, y: float) -> QPointF:
@@ -96,29 +105,53 @@ class ChartView(QWidget):
                 found, least = at, distance
         return found
 
-    def _draw(self, chart: Chart) -> None:
-        pg, theme, item = self._library, self._theme, self.plot.getPlotItem()
-        item.clear()
-        self.plot.setBackground(QColor(theme.panel))
-        for side, name in (("bottom", chart.x_name), ("left", chart.y_name)):
-            axis = item.getAxis(side)
-            axis.setPen(pg.mkPen(QColor(theme.line_strong), width=1))
-            axis.setTextPen(pg.mkPen(QColor(theme.ink_muted)))
-            axis.setStyle(tickFont=font(TYPE.caption, tabular=True), tickLength=-4)
-            axis.enableAutoSIPrefix(False)
-            axis.setLabel(name)
-            axis.label.setFont(font(TYPE.caption))
-        for level in chart.levels:
-            pen = pg.mkPen(QColor(theme.ink_muted), width=1, style=Qt.PenStyle.DashLine)
-            item.addItem(pg.InfiniteLine(level.y, angle=0, pen=pen))
-        for curve in chart.curves:
-            colour = QColor(theme.water_ink if curve.strong else theme.selection)
-            pen = pg.mkPen(colour, width=2 if curve.strong else 4)
-            xs, ys = zip(*curve.points, strict=True) if curve.points else ((), ())
-            item.addItem(pg.PlotDataItem(list(xs), list(ys), pen=pen, antialias=True))
-        x_top, y_top = chart.top
-        item.setXRange(0.0, max(x_top * _ROOM, 1e-9), padding=0)
-        item.setYRange(0.0, max(y_top * _ROOM, 1e-9), padding=0)
+    def _draw(self, chart: Chart, before: Chart | None, *, inked: bool) -> None:
+        """Draw what is not as it was: in a drag most of it is."""
+        item = self.plot.getPlotItem()
+        names = (chart.x_name, chart.y_name)
+        if inked or before is None or names != (before.x_name, before.y_name):
+            self.plot.setBackground(QColor(self._theme.panel))
+            for side, name in zip(("bottom", "left"), names, strict=True):
+                self._draw_axis(item.getAxis(side), name)
+        if inked or before is None or chart.levels != before.levels:
+            self._take_away(self._levels)
+            self._levels = [self._level(level.y) for level in chart.levels]
+        if inked or before is None or chart.curves != before.curves:
+            self._take_away(self._curves)
+            self._curves = [self._curve(curve) for curve in chart.curves]
+        if before is None or chart.top != before.top:
+            x_top, y_top = chart.top
+            item.setXRange(0.0, max(x_top * _ROOM, 1e-9), padding=0)
+            item.setYRange(0.0, max(y_top * _ROOM, 1e-9), padding=0)
+
+    def _draw_axis(self, axis: Any, name: str) -> None:
+        pg, theme = self._library, self._theme
+        axis.setPen(pg.mkPen(QColor(theme.line_strong), width=1))
+        axis.setTextPen(pg.mkPen(QColor(theme.ink_muted)))
+        axis.setStyle(tickFont=font(TYPE.caption, tabular=True), tickLength=-4)
+        axis.enableAutoSIPrefix(False)
+        axis.setLabel(name)
+        axis.label.setFont(font(TYPE.caption))
+
+    def _take_away(self, drawn: list[Any]) -> None:
+        for one in drawn:
+            self.plot.getPlotItem().removeItem(one)
+
+    def _level(self, y: float) -> Any:
+        pg = self._library
+        pen = pg.mkPen(QColor(self._theme.ink_muted), width=1, style=Qt.PenStyle.DashLine)
+        made = pg.InfiniteLine(y, angle=0, pen=pen)
+        self.plot.getPlotItem().addItem(made)
+        return made
+
+    def _curve(self, curve: Curve) -> Any:
+        pg, theme = self._library, self._theme
+        colour = QColor(theme.water_ink if curve.strong else theme.selection)
+        pen = pg.mkPen(colour, width=2 if curve.strong else 4)
+        xs, ys = zip(*curve.points, strict=True) if curve.points else ((), ())
+        made = pg.PlotDataItem(list(xs), list(ys), pen=pen, antialias=True)
+        self.plot.getPlotItem().addItem(made)
+        return made
 
     def _walk(self, step: int) -> None:
         spots = self.chart.spots if self.chart is not None else ()

@@ -1,6 +1,6 @@
 """The pump's curve and the vessel's filling as parts of Details that fold."""
 
-from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtCore import QRectF, QSize, Qt, QTimer
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 
@@ -8,13 +8,14 @@ from ...documents.fonts import font
 from ...documents.theme import TYPE
 from .. import widgets
 from ..charts import Chart
-from ..charts.view import ChartView
+from ..charts.view import HEIGHT, ChartView, is_loaded
 from ..session import Session
 from .fields import Editor
 from .pump_pictures import Vessel
 
 _TALL = 96
 _WIDE = 54.0
+_AFTER_PAINT_MS = 20
 
 
 class CurveView(Editor):
@@ -23,20 +24,41 @@ class CurveView(Editor):
     def __init__(self, session: Session, value: object) -> None:
         super().__init__()
         self._session = session
-        self.view = ChartView(session.theme)
+        self._chart: Chart | None = None
+        self.view: ChartView | None = None
+        self._place = QWidget()
+        self._place.setFixedHeight(HEIGHT)
         self.remark = widgets.wrapped("", "muted")
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(2)
-        column.addWidget(self.view)
-        column.addWidget(self.remark)
-        self.setFocusProxy(self.view)
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(2)
+        self._column.addWidget(self._place)
+        self._column.addWidget(self.remark)
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.setInterval(_AFTER_PAINT_MS)
+        self._soon.timeout.connect(self._make)
         self.show_value(value)
+        if is_loaded():
+            self._make()
+        else:
+            self._soon.start()  # the page comes first, its chart after
+
+    def _make(self) -> None:
+        if self.view is None and self._chart is not None:
+            self.view = ChartView(self._session.theme)
+            self._column.replaceWidget(self._place, self.view)
+            self._place.hide()
+            self._place.deleteLater()
+            self.setFocusProxy(self.view)
+            self.view.show_chart(self._chart, self._session.theme)
 
     def show_value(self, value: object) -> None:
         if isinstance(value, Chart):
-            self.view.show_chart(value, self._session.theme)
+            self._chart = value
             self.remark.setText(value.remark)
+            if self.view is not None:
+                self.view.show_chart(value, self._session.theme)
 
 
 class VesselView(Editor):

@@ -5,11 +5,13 @@ from collections.abc import Iterator
 
 from ...analysis import Analysis
 from ...build import Item, TubeRun
-from ...documents.water_lines import edge_lines, robbed_words
+from ...documents.water_lines import edge_lines, robbed_words, set_point_words
 from ...documents.water_waste_lines import vessel_words
 from ...units import UnitSystem, counted, show, show_pair, show_plain
 from ...water.drain_results import DrainState
 from ...water.pump_results import PumpDuty, Suction, Surge, Swing
+from ...water.results import ALL_OPEN
+from ...water.supply_results import Arrival, Robbed
 from .fact import Fact
 from .pump_pictures import cycle_words
 
@@ -69,10 +71,16 @@ def _robbers(analysis: Analysis, item: Item, system: UnitSystem) -> Iterator[Fac
     for at, one in enumerate(told[:_MOST_ROBBERS]):
         yield Fact(
             "Robbed" if at == 0 else "",
-            robbed_words(one, system),
+            _robbed_words(one, system),
             "stop" if one.fails else "",
             "Its pressure with only this tap open, and with the others open as well",
         )
+
+
+def _robbed_words(one: Robbed, system: UnitSystem) -> str:
+    """The names of all others are not said where everything is open."""
+    words = robbed_words(one, system)
+    return f"{ALL_OPEN}{words[words.index(': ') :]}" if one.case == ALL_OPEN else words
 
 
 def _pump(duty: PumpDuty, system: UnitSystem) -> Iterator[Fact]:
@@ -251,6 +259,23 @@ def _window(analysis: Analysis, item: Item, system: UnitSystem) -> Iterator[Fact
             label or "Window", words, "" if window.is_hit else "care" if window.is_open else "stop"
         )
 
+    for point in window.set_points:
+        yield Fact("Opened by", set_point_words(point, system), "care", "Tried by solving the line")
+    if window.arrival is not None:
+        yield from _arrival(window.arrival, system)
+
+
+def _arrival(arrival: Arrival, system: UnitSystem) -> Iterator[Fact]:
+    where = f"{'after' if arrival.filtered else 'at'} {arrival.behind}"
+    tip = f"Hold a gauge {where} when you arrive; unknown mains are gauged after the filter."
+    if math.isfinite(arrival.greatest_pa):
+        most = show(arrival.greatest_pa, "pressure", system)
+        yield Fact("On arrival", f"gauge {where}: at most {most} with all shut", tip=tip)
+    needs = [one for one in arrival.open if math.isfinite(one.least_pa)]
+    for one in sorted(needs, key=lambda one: -one.least_pa)[:_MOST_ROBBERS]:
+        least = show(one.least_pa, "pressure", system)
+        yield Fact("", f"at least {least} with {one.case}", tip=tip)
+
 
 def _knock(one: Surge, label: str, system: UnitSystem) -> Fact:
     peak = show(one.peak_pa, "pressure", system)
@@ -300,8 +325,9 @@ def _drain(one: DrainState, analysis: Analysis, system: UnitSystem) -> Iterator[
             if case
             else show(one.half_full, "flow", system),
             "" if not case else "ok" if flow <= one.half_full else "stop",
-            f"What comes to it at the most ({case or 'nothing'}), of what it carries half full "
-            f"(Manning).{rough}",
+            f"What comes to it at the most ({case}), of what it carries half full (Manning).{rough}"
+            if case
+            else f"Half full (Manning). Water comes to it only as it is poured.{rough}",
         )
     if len(one.serves) > 1:
         found = (analysis.build.item(item) for item in one.serves)

@@ -87,6 +87,13 @@ def open_details(qtbot):
     return open_
 
 
+def chart_of(panel, qtbot):
+    """The chart, which comes after its page."""
+    editor = panel.page.sections["Curve"].editor
+    qtbot.waitUntil(lambda: editor.view is not None)
+    return editor.view
+
+
 def turn() -> None:
     for _ in range(4):
         QApplication.processEvents()
@@ -124,7 +131,7 @@ def test_the_curve_ends_where_the_makers_table_does_and_points_lie_on_it():
 @pytest.mark.qt_log_ignore("This plugin does not support", extend=True)
 def test_arrows_walk_along_the_curve_and_the_mouse_points(open_details, qtbot):
     panel = open_details(pumped(), "pump")
-    view = panel.page.sections["Curve"].editor.view
+    view = chart_of(panel, qtbot)
     panel.area.bring_up(panel.page.sections["Curve"])
     turn()
     assert "cut-in 30.0 psi" in view.accessibleName()
@@ -146,9 +153,9 @@ def test_arrows_walk_along_the_curve_and_the_mouse_points(open_details, qtbot):
     assert view.spot is not None
 
 
-def test_no_words_lie_on_others_in_a_chart(open_details):
+def test_no_words_lie_on_others_in_a_chart(open_details, qtbot):
     panel = open_details(sample(), "pump")
-    view = panel.page.sections["Curve"].editor.view
+    view = chart_of(panel, qtbot)
     panel.area.bring_up(panel.page.sections["Curve"])
     turn()
     view.grab()
@@ -205,7 +212,7 @@ def slider_of(panel) -> tuple[SetPointView, object]:
     return view, view.slider
 
 
-def test_taps_answer_while_a_set_point_is_dragged(open_details):
+def test_taps_answer_while_a_set_point_is_dragged(open_details, qtbot):
     """A regulator that does not creep leaves its set point behind it with everything shut."""
     panel = open_details(held(), "regulator")
     session = panel._session
@@ -218,6 +225,7 @@ def test_taps_answer_while_a_set_point_is_dragged(open_details):
     turn()
     assert session.previewing
     assert session.build is before
+    qtbot.waitUntil(lambda: not session.behind)
     assert session.analysis.water.tap("tap").static_pa == pytest.approx(30 * PSI, rel=0.02)
     QTest.mouseRelease(slider, Qt.MouseButton.LeftButton, pos=goal)
     turn()
