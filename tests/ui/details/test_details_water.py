@@ -1,5 +1,8 @@
 """Details of water, with real events: ladders in any case, set points, ways to be fed, tubes."""
 
+import gc
+import weakref
+
 import pytest
 from building import (
     accumulator,
@@ -14,12 +17,15 @@ from building import (
     tee,
     tube,
 )
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QCoreApplication, QEvent, QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from ui_samples import sample
 
 from cartlayout.build import Build
+from cartlayout.documents.theme import DARK
+from cartlayout.ui.choosing_pump import ChoosingPumpPanel
+from cartlayout.ui.details.facts import item_facts, run_facts
 from cartlayout.ui.details.feed_view import FeedView
 from cartlayout.ui.details.panel import DetailsPanel
 from cartlayout.ui.details.pump_pictures import pump_chart, vessel_of
@@ -28,7 +34,7 @@ from cartlayout.ui.details.tube_menu import TubeMenu
 from cartlayout.ui.details.tube_sizes import TubeSizes
 from cartlayout.ui.selection import Selection
 from cartlayout.ui.session import Session
-from cartlayout.units import Pressure, UnitSystem
+from cartlayout.units import Pressure, UnitSystem, show
 from cartlayout.water.results import ALL_OPEN, alone
 
 Key = Qt.Key
@@ -381,3 +387,57 @@ def test_the_context_menu_tells_and_takes(open_details, qtbot):
 def test_where_no_water_side_is_there_are_no_parts_of_it(open_details):
     panel = open_details(sample(), "grinder")
     assert not {"Curve", "Vessel", "How it is fed"} & set(panel.page.sections)
+
+
+def test_a_chart_goes_with_its_page(open_details, qtbot):
+    panel = open_details(sample(), "pump")
+    view = weakref.ref(chart_of(panel, qtbot))
+    panel._session.select(Selection(items=("grinder",)))
+    turn()
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    gc.collect()
+    assert view() is None
+
+
+def test_a_chart_takes_over_the_theme(open_details, qtbot):
+    panel = open_details(sample(), "pump")
+    view = chart_of(panel, qtbot)
+    panel._session.set_theme(DARK)
+    turn()
+    assert view.plot.backgroundBrush().color().name() == DARK.panel
+
+
+def test_which_pump_is_asked_from_the_pump(open_window, qtbot):
+    window = open_window()
+    window.session.select(Selection(items=("pump",)))
+    turn()
+    button = window.details.page.water.ask
+    window.details.area.bring_up(button)
+    QTest.mouseClick(button, Qt.MouseButton.LeftButton)
+    panel = window.findChild(ChoosingPumpPanel)
+    assert panel.is_open
+    panel.cancel()
+
+
+def test_facts_of_the_water_side_are_told_where_they_belong():
+    """What is told is what the results hold; how they come about is checked in tests/water."""
+    session = Session(sample("conference_hall_bar"))
+    analysis = session.analysis
+
+    def told(one: str) -> dict[str, str]:
+        run, item = analysis.build.run(one), analysis.build.item(one)
+        found = (
+            run_facts(analysis, run, ALL_OPEN, UnitSystem.US)
+            if run is not None
+            else item_facts(analysis, item, "", ALL_OPEN, UnitSystem.US)
+        )
+        return {fact.label: fact.value for fact in found}
+
+    arrival = analysis.water.window("mains").arrival
+    assert arrival.behind in told("mains")["On arrival"]
+    (state,) = [one for one in analysis.water.filters if one.item == "carbon"]
+    assert show(state.rated_flow, "flow", UnitSystem.US) in told("carbon")["Passes"]
+    (drain,) = [one for one in analysis.water.drains if one.run == "hall-drain"]
+    assert f"{drain.slope:.1%}" in told("hall-drain")["Falls"]
+    assert show(drain.half_full, "flow", UnitSystem.US) in told("hall-drain")["Carries"]
+    assert "of 100.0 psi" in told("mains-line")["At rest"]
