@@ -97,8 +97,12 @@ class InsertMenu(QMenu):
         kinds: dict[str, list[StockEntry]] = {}
         for word, entry in insertable(session.build, run_id):
             kinds.setdefault(word, []).append(entry)
+        self.kinds: list[QMenu] = []
         for word, entries in kinds.items():
-            under = self if len(entries) == 1 else self.addMenu(word)
+            under: QMenu = self
+            if len(entries) > 1:
+                under = self.addMenu(word)
+                self.kinds.append(under)
             for entry in entries:
                 name = word if len(entries) == 1 else entry.name
                 action = under.addAction(name.replace("&", "&&"))

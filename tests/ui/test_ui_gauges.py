@@ -223,8 +223,7 @@ def test_the_menu_of_a_tube_inserts_where_one_points(window, qtbot) -> None:
     QApplication.sendEvent(view.viewport(), event)
     menu = next(one for one in view.findChildren(QMenu) if one.isVisible())
     inserts = next(one for one in menu.actions() if one.text() == "Insert here")
-    gauges = next(one for one in inserts.menu().actions() if one.text() == "Gauge")
-    gauge = gauges.menu().actions()[0]
+    gauge = inserts.menu().kinds[0].actions()[0]
     gauge.trigger()
     menu.close()
     settle(session)
