@@ -7,6 +7,8 @@ from ...build import TubeRun
 from ...units import UnitSystem, show
 from ..session import Session
 
+_PATIENCE_MS = 15
+
 
 class TubeTrials(QObject):
     """What each tube that fits would bring."""
@@ -21,7 +23,6 @@ class TubeTrials(QObject):
         self._waiting: list[str] = []
         self._turn = QTimer(self)
         self._turn.setSingleShot(True)
-        self._turn.setInterval(0)
         self._turn.timeout.connect(self._next)
 
     @property
@@ -34,7 +35,7 @@ class TubeTrials(QObject):
         self._run = run
         names = tube_names(self._session.build, run)
         self._waiting = list(names)
-        self._turn.start()
+        self._turn.start(0)
         return names
 
     def stop(self) -> None:
@@ -44,15 +45,17 @@ class TubeTrials(QObject):
 
     def _next(self) -> None:
         session, run = self._session, self._run
+        if run is None or session.build.run(run.id) is not run:
+            self._waiting = []  # it is gone, or another: whoever shows it starts anew
         if not self._waiting or run is None:
             return
         if session.settled.build is not session.build:
-            self._turn.start()  # the answer to what is committed is still to come
+            self._turn.start(_PATIENCE_MS)  # the answer to what is committed is still to come
             return
         name = self._waiting.pop(0)
         self.found.emit(try_tube(session.settled, run, name))
         if self._waiting:
-            self._turn.start()
+            self._turn.start(0)
 
 
 def choice_numbers(choice: TubeChoice, system: UnitSystem) -> str:

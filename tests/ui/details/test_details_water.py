@@ -22,7 +22,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from ui_samples import sample
 
-from cartlayout.build import Build
+from cartlayout.build import Build, edits
 from cartlayout.documents.theme import DARK
 from cartlayout.ui.choosing_pump import ChoosingPumpPanel
 from cartlayout.ui.details.facts import item_facts, run_facts
@@ -441,3 +441,16 @@ def test_facts_of_the_water_side_are_told_where_they_belong():
     assert f"{drain.slope:.1%}" in told("hall-drain")["Falls"]
     assert show(drain.half_full, "flow", UnitSystem.US) in told("hall-drain")["Carries"]
     assert "of 100.0 psi" in told("mains-line")["At rest"]
+
+
+def test_a_tube_that_goes_while_others_are_tried_in_its_place(open_details, qtbot):
+    panel = open_details(pumped(), runs=("line",))
+    session = panel._session
+    section = panel.page.sections["Tubes that fit"]
+    section.head.click()
+    trials = section.editor.trials
+    assert trials.works
+    session.apply("Disconnect", edits.remove(session.build, run_ids=("line",)))
+    qtbot.waitUntil(lambda: not trials.works)
+    turn()
+    assert session.selection.runs == ()
