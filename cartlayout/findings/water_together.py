@@ -19,7 +19,7 @@ def together_rules(place: Place) -> Iterator[Finding]:
     """
     own = set(place.own_cases)
     for tap in place.water.taps:
-        failing = [one for one in place.water.robbed(tap.item, tap.port) if one.fails]
+        failing = place.water.starved(tap)
         if failing and not any(one.case in own for one in failing):
             yield _robbed(place, tap, failing[0])
 

@@ -89,6 +89,12 @@ def solve_case(
     return Solved(case, high, low, starved)
 
 
+def solve_low(model: Model, open_taps: frozenset[Key], start: Start | None = None) -> State:
+    """Where the sources of a line without pumps push least; half of what a case costs."""
+    least = {one.key: one.least_pa for one in model.mains}
+    return solve(model.system, Conditions(open_taps, fixed_pa=least), start)
+
+
 def _fed(
     model: Model,
     conditions: Conditions,

@@ -13,7 +13,7 @@ from typing import Any
 from ..build import Build, Gauge, Item, TubeRun
 from ..network.results import Network, Node
 from . import parts
-from .cases import Case, Solved, solve_case
+from .cases import Case, Solved, solve_case, solve_low
 from .duty import Duty
 from .hydraulics import Characteristic, Key, Start, State, laid_together
 from .ladder import Ways
@@ -24,7 +24,7 @@ from .statics import tube_statics
 from .suction import suction
 from .supply_results import TubeStatic
 from .surge import Lines
-from .tap_state import is_fed, tap_state
+from .tap_state import is_fed, left
 from .together import Meeting, Together
 from .window import Line, Supply, supplies
 
@@ -138,6 +138,7 @@ class Island:
         self.taps: Taps = frozenset(tap.node for tap in self.model.taps)
         self._starts = starts or {}
         self._solved: dict[Taps, Solved] = {}
+        self._lows: dict[Taps, State] = {}
         self._told: dict[Taps, Told] = {}
         self._names = {item.id: item.name for item in part.items}
         self._names |= {run.id: run.tube.name for run in part.tubes}
@@ -159,6 +160,7 @@ class Island:
         self._duties = [Duty(self._items, network, self.model, pump) for pump in self.model.pumps]
         self._pump_side: tuple[object, PumpSide] | None = None
         self._together: tuple[object, Together] | None = None
+        self._suffices: Taps | None = None
         self._statics: tuple[TubeStatic, ...] | None = None
         self._supplies: tuple[object, tuple[Supply, ...]] | None = None
         self.pumps = tuple(duty.state for duty in self._duties)
@@ -170,7 +172,10 @@ class Island:
     @property
     def starts(self) -> Starts:
         """What the solutions of a similar island may start from."""
-        return {taps: (one.high.start, one.low.start) for taps, one in self._solved.items()}
+        # Another thread may ask for a case meanwhile: the list is taken at once.
+        starts = {taps: (low.start, low.start) for taps, low in [*self._lows.items()]}
+        solved = [*self._solved.items()]
+        return starts | {taps: (one.high.start, one.low.start) for taps, one in solved}
 
     def solved(self, open_taps: Taps) -> Solved:
         """The island with these of its taps open."""
@@ -180,6 +185,17 @@ class Island:
                 self.model, Case("", open_taps), self._start(open_taps)
             )
         return found
+
+    def low(self, open_taps: Taps) -> State:
+        """Where the sources push least, with these of its taps open."""
+        found = self._solved.get(open_taps)
+        if found is not None or self.model.pumps:
+            return self.solved(open_taps).low
+        low = self._lows.get(open_taps)
+        if low is None:
+            start = self._start(open_taps)[1]
+            low = self._lows[open_taps] = solve_low(self.model, open_taps, start)
+        return low
 
     def _start(self, open_taps: Taps) -> tuple[Start | None, Start | None]:
         """From the same taps of a similar island; for two taps, from both alone laid together."""
@@ -254,14 +270,33 @@ class Island:
             at_rest = self.solved(frozenset())
             meeting = Meeting(
                 [tap for tap in taps if is_fed(tap, at_rest)],
-                lambda tap, opened: tap_state(tap, self.solved(opened), True),
-                self._is_steady,
+                lambda tap, opened: left(tap, self.low(opened)),
+                self.is_steady,
             )
             self._together = asked, meeting.told(cases)
         return self._together[1]
 
-    def _is_steady(self, opened: Taps) -> bool:
-        low = self.solved(opened).low
+    @property
+    def suffices(self) -> Taps:
+        """Those of its taps that have enough whatever else is open.
+
+        They have it with everything open and the sources giving their least, and each that is
+        shut only leaves them more. Where something is not fed, or pumps run through, none is sure.
+        """
+        if self._suffices is None:
+            at_rest, low = self.solved(frozenset()), self.low(self.taps)
+            sure = all(is_fed(tap, at_rest) for tap in self.model.taps) and self.is_steady(
+                self.taps
+            )
+            states = {tap.node: left(tap, low) for tap in self.model.taps} if sure else {}
+            self._suffices = frozenset(
+                node for node, one in states.items() if one.enough and one.flow_ok
+            )
+        return self._suffices
+
+    def is_steady(self, opened: Taps) -> bool:
+        """Whether its pumps all go on and off with these of its taps open."""
+        low = self.low(opened)
         return all(low.modes.get(pump.item.id) == "holding" for pump in self.model.pumps)
 
     @property
@@ -300,7 +335,7 @@ class Island:
 
     def ladder(self, tap: TapPlace, opened: Taps | None = None) -> tuple[LadderStep, ...]:
         """Who eats the pressure on the way to a tap, by default while it alone is open."""
-        low = self.solved(opened or frozenset({tap.node})).low
+        low = self.low(opened or frozenset({tap.node}))
         return self._ladders.ladder(tap, low) if low.converged else ()
 
     def _tell(self, solved: Solved) -> Told:

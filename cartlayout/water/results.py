@@ -1,7 +1,7 @@
 """What the water side computes. SI throughout: pascals (gauge), cubic metres a second, metres."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 from ..network.results import Node
@@ -15,6 +15,7 @@ from .supply_results import Robbed, SupplyWindow, TubeStatic
 if TYPE_CHECKING:
     from .drains import DrainSide
     from .islands import Island
+    from .together import Together
     from .window import Supply
 
 ALL_SHUT = "All shut"
@@ -159,10 +160,6 @@ class WaterResult:
 
     taps: tuple[Tap, ...] = ()
     cases: dict[str, CaseState] = field(default_factory=dict)
-    pairs: dict[str, frozenset[Key]] = field(default_factory=dict)
-    """Name of every two taps of one line, and the two; not among the cases (see `together`)."""
-    together: tuple[Robbed, ...] = ()
-    """Who robs whom: pairs, the person's cases and everything open; by taps, the worst first."""
     statics: tuple[TubeStatic, ...] = ()
     """How high each supply tube goes."""
     pumps: tuple[PumpState, ...] = ()
@@ -247,7 +244,8 @@ class WaterResult:
 
     def ladder(self, tap: Tap, case: str) -> tuple[LadderStep, ...]:
         """Who eats the pressure on the way to a tap in any case, that of a pair included."""
-        opened = self.pairs.get(case) or dict(self.opened).get(case, frozenset())
+        known = dict(self.opened).get(case)
+        opened = known if known is not None else self.pairs.get(case, frozenset())
         node = (tap.item, tap.port)
         if node not in opened:
             return ()
@@ -257,10 +255,48 @@ class WaterResult:
                     return island.ladder(place, opened & island.taps)
         return ()
 
+    # --- taps that are open together: worked out when asked for, and kept by their line ----------
+
+    def _meeting(self, island: "Island") -> "Together":
+        mine = {place.node: place for place in island.model.taps}
+        places = [
+            place if place.name == tap.name else replace(place, name=tap.name)
+            for tap in self.taps
+            if (place := mine.get((tap.item, tap.port))) is not None
+        ]
+        cases = ((name, opened & island.taps) for name, opened in self.opened)
+        return island.together(tuple(places), tuple(one for one in cases if len(one[1]) > 1))
+
+    @property
+    def _meetings(self) -> "Iterator[Together]":
+        return (self._meeting(island) for island in self.islands if len(island.taps) > 1)
+
+    @property
+    def pairs(self) -> dict[str, frozenset[Key]]:
+        """Name of every two taps of one line, and the two; not among the cases."""
+        return {name: opened for one in self._meetings for name, opened in one.pairs}
+
+    @property
+    def together(self) -> tuple[Robbed, ...]:
+        """Who robs whom: pairs, the person's cases and everything open; by taps, worst first."""
+        return tuple(robbed for one in self._meetings for robbed in one.robbed)
+
     def robbed(self, item_id: str, port_id: str | None = None) -> tuple[Robbed, ...]:
         """Who robs a tap, the worst first."""
         return tuple(
             one
-            for one in self.together
+            for island in self.islands
+            if len(island.taps) > 1 and island.holds(item_id)
+            for one in self._meeting(island).robbed
             if one.item == item_id and (port_id is None or one.port == port_id)
         )
+
+    def starved(self, tap: Tap) -> tuple[Robbed, ...]:
+        """What a tap fails by that has enough alone, the worst first.
+
+        One that has enough in any company is not tried.
+        """
+        node = (tap.item, tap.port)
+        if any(node in island.taps and node in island.suffices for island in self.islands):
+            return ()
+        return tuple(one for one in self.robbed(tap.item, tap.port) if one.fails)

@@ -18,7 +18,6 @@ from .pump_results import Plan
 from .results import ALL_SHUT, CaseState, Tap, TapState, Trouble, WaterResult
 from .surge import warmer_surges
 from .tap_state import is_fed, tap_state
-from .together import Together
 
 K = TypeVar("K")
 V = TypeVar("V")
@@ -72,7 +71,6 @@ def solve_water(build: Build, network: Network, previous: WaterResult | None = N
     sides = _pump_sides(build, islands, wanted, {tap.node: tap.name for tap, _ in taps})
     elements = _element_sides(build, islands, wanted)
     mixed_k = _all({}, (one.mix.tubes_k for one in elements))
-    meetings = _meetings(islands, taps, wanted)
     opened = tuple((one.case.name, one.case.open_taps) for one in wanted)
     side = drain_side(
         build,
@@ -86,8 +84,6 @@ def solve_water(build: Build, network: Network, previous: WaterResult | None = N
             _all({}, (one.mix.taps_k for one in elements)),
         ),
         cases=merged,
-        pairs={name: opened for one in meetings for name, opened in one.pairs},
-        together=tuple(robbed for one in meetings for robbed in one.robbed),
         statics=warmer_tubes(
             tuple(one for island in islands for one in island.statics), mixed_k, build.tubes
         ),
@@ -224,22 +220,6 @@ def _pump_sides(
                 cases[one.case.name] = opened
         sides.append(island.pump_side(tuple(cases.items()), names, plan))
     return sides
-
-
-def _meetings(
-    islands: list[Island], taps: list[tuple[TapPlace, Island]], wanted: list[_Wanted]
-) -> list[Together]:
-    """What taps do to each other, island by island."""
-    meetings = []
-    for at, island in enumerate(islands):
-        if len(island.taps) < 2:
-            continue
-        mine = tuple(tap for tap, own in taps if own is island)
-        cases = tuple(
-            (one.case.name, one.opened[at][1]) for one in wanted if len(one.opened[at][1]) > 1
-        )
-        meetings.append(island.together(mine, cases))
-    return meetings
 
 
 def _element_sides(build: Build, islands: list[Island], wanted: list[_Wanted]) -> list[ElementSide]:

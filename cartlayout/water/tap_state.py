@@ -1,6 +1,9 @@
 """One tap in one solved case, held against what its maker asks."""
 
+from dataclasses import dataclass
+
 from .cases import Solved
+from .hydraulics import State
 from .model import TapPlace
 from .results import TapState
 
@@ -8,6 +11,40 @@ SLACK_PA = 20.0
 """Of a window's ends: less than any gauge shows, more than the solver's tolerance."""
 SLACK_FLOW = 1e-3
 """Share of a required flow that is no shortfall."""
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """What is left for an open tap where the sources push least."""
+
+    lowest_pa: float
+    flow: float
+    enough: bool
+    """Of pressure."""
+    flow_ok: bool
+
+
+def left(place: TapPlace, low: State) -> Left:
+    """What an open tap gets in a state; nothing where that did not converge.
+
+    Args:
+        place: a tap that is fed.
+        low: where the sources push least.
+    """
+    if not low.converged:
+        return Left(0.0, 0.0, False, False)
+    inlet = place.inlet
+    low_pa = low.pressures_pa[place.node]
+    flow = max(low.flows.get(place.node, 0.0), 0.0)
+    if flow <= 0.0:
+        # The line hangs below the tap: air comes in, and no suction can be measured.
+        low_pa = max(low_pa, place.outlet_pa)
+    return Left(
+        low_pa,
+        flow,
+        low_pa >= inlet.least_pressure.si - SLACK_PA,
+        flow >= inlet.required_flow.si * (1.0 - SLACK_FLOW),
+    )
 
 
 def is_fed(place: TapPlace, at_rest: Solved) -> bool:
@@ -26,18 +63,13 @@ def tap_state(place: TapPlace, solved: Solved, fed: bool) -> TapState:
     not_over = high_pa <= inlet.greatest_pressure.si + SLACK_PA
     if not is_open:
         return TapState(False, max(high_pa, 0.0), 0.0, not_over, True, high_pa, high_pa)
-    low_pa = solved.low.pressures_pa[place.node]
-    flow = max(solved.low.flows.get(place.node, 0.0), 0.0)
-    if flow <= 0.0:
-        # The line hangs below the tap: air comes in, and no suction can be measured.
-        low_pa = max(low_pa, place.outlet_pa)
-    enough = low_pa >= inlet.least_pressure.si - SLACK_PA
+    least = left(place, solved.low)
     return TapState(
         True,
-        low_pa if not_over else high_pa,
-        flow,
-        enough and not_over,
-        flow >= inlet.required_flow.si * (1.0 - SLACK_FLOW),
-        low_pa,
+        least.lowest_pa if not_over else high_pa,
+        least.flow,
+        least.enough and not_over,
+        least.flow_ok,
+        least.lowest_pa,
         high_pa,
     )

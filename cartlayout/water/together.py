@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 from .hydraulics import Key
 from .model import TapPlace
-from .results import ALL_OPEN, TapState
+from .results import ALL_OPEN
 from .supply_results import Robbed, Robber, pair
-from .tap_state import SLACK_PA
+from .tap_state import Left
 
 Taps = frozenset[Key]
 
@@ -36,14 +36,14 @@ class Meeting:
     def __init__(
         self,
         taps: Sequence[TapPlace],
-        state: Callable[[TapPlace, Taps], TapState],
+        state: Callable[[TapPlace, Taps], Left],
         steady: Callable[[Taps], bool],
     ) -> None:
         """Take the taps of one line.
 
         Args:
             taps: that are fed, by the names they have in the whole build.
-            state: of a tap with some taps open.
+            state: what is left for a tap with some taps open.
             steady: whether the sources give their least with these taps open, as they do with
                 fewer: pumps go on and off, and are judged at cut-in. Only then is a tap that
                 keeps its pressure among many sure to keep it among few.
@@ -52,16 +52,16 @@ class Meeting:
         self.steady = steady
         self._state = state
         self._order = {tap.node: at for at, tap in enumerate(self.taps)}
-        self._known: dict[tuple[Key, Taps], TapState] = {}
+        self._known: dict[tuple[Key, Taps], Left] = {}
 
-    def state(self, tap: TapPlace, opened: Taps) -> TapState:
+    def state(self, tap: TapPlace, opened: Taps) -> Left:
         """A tap with some open."""
         found = self._known.get((tap.node, opened))
         if found is None:
             found = self._known[tap.node, opened] = self._state(tap, opened)
         return found
 
-    def alone(self, tap: TapPlace) -> TapState:
+    def alone(self, tap: TapPlace) -> Left:
         """A tap with no other open."""
         return self.state(tap, frozenset({tap.node}))
 
@@ -123,9 +123,7 @@ class Meeting:
 
     def _robbed(self, tap: TapPlace, opened: Taps, case: str) -> Robbed | None:
         alone, now = self.alone(tap), self.state(tap, opened)
-        pressure_ok = _high_enough(tap, now)
-        held = _high_enough(tap, alone) and alone.flow_ok
-        fails = held and not (pressure_ok and now.flow_ok)
+        fails = alone.enough and alone.flow_ok and not (now.enough and now.flow_ok)
         if not (fails or self._is_less(tap, opened)):
             return None
         others = [other for other in self.taps if other.node in opened and other is not tap]
@@ -141,7 +139,7 @@ class Meeting:
             alone_flow=alone.flow,
             flow=now.flow,
             fails=fails,
-            pressure_ok=pressure_ok,
+            pressure_ok=now.enough,
             flow_ok=now.flow_ok,
         )
 
@@ -174,8 +172,4 @@ class Meeting:
 
     def _starves(self, tap: TapPlace, others: Sequence[TapPlace]) -> bool:
         now = self.state(tap, frozenset({tap.node, *(one.node for one in others)}))
-        return not (_high_enough(tap, now) and now.flow_ok)
-
-
-def _high_enough(tap: TapPlace, state: TapState) -> bool:
-    return state.lowest_pa >= tap.inlet.least_pressure.si - SLACK_PA
+        return not (now.enough and now.flow_ok)
