@@ -24,7 +24,8 @@ class SupplyRow:
     """Of the window; infinite where nothing limits it."""
     low_pa: float
     high_pa: float
-    """What it gives now."""
+    """What it gives now: at the low end where the window's lower edge is set, since a pump that
+    does not come to rest there stands above its cut-in."""
     is_open: bool
     tip: str
 
@@ -58,11 +59,20 @@ def supply_row(analysis: Analysis, window: SupplyWindow, system: UnitSystem) -> 
         words=f"{_verdict(window, system)}{_starts(analysis, window)}",
         least_pa=window.least_pa,
         greatest_pa=window.greatest_pa,
-        low_pa=window.low_pa,
+        low_pa=_runs_at(window),
         high_pa=window.high_pa,
         is_open=window.is_open,
         tip=_tip(analysis, window, system),
     )
+
+
+def _runs_at(window: SupplyWindow) -> float:
+    """What a pump gives in the case that asks most of it; of mains the least they may have."""
+    case = window.least.case if window.least is not None else ""
+    for need in window.needs:
+        if window.kind == "pump" and need.counts and need.case == case and need.given_pa > 0.0:
+            return need.given_pa
+    return window.low_pa
 
 
 def _verdict(window: SupplyWindow, system: UnitSystem) -> str:
@@ -108,6 +118,8 @@ def _tip(analysis: Analysis, window: SupplyWindow, system: UnitSystem) -> str:
             f"At most {show(greatest.pressure_pa, 'pressure', system)} at rest: "
             f"{greatest.name} sets it."
         )
+    if window.kind == "pump" and least is not None:
+        lines.append(f"There it gives {show(_runs_at(window), 'pressure', system)} now.")
     duty = next((one for one in analysis.water.duties if one.item == window.item), None)
     if duty is not None and duty.accumulator is not None:
         useful = show(duty.useful_volume, "small volume", system, 0)
