@@ -11,6 +11,7 @@ from PySide6.QtGui import (
     QPainter,
     QPaintEvent,
     QPen,
+    QShowEvent,
 )
 from PySide6.QtWidgets import QVBoxLayout
 
@@ -40,6 +41,7 @@ class TubeSizes(Editor):
         self._run_id = run.id
         self._tried: Build | None = None
         self._previewed: Build | None = None
+        self._folded = False
         self.trials = TubeTrials(session, self)
         self.trials.found.connect(self._found)
         self.words = widgets.wrapped("", "muted")
@@ -54,7 +56,7 @@ class TubeSizes(Editor):
         """Try anew when something else is committed; what is only previewed changes nothing."""
         session = self._session
         run = session.build.run(self._run_id)
-        if self._tried is session.build or not isinstance(run, TubeRun):
+        if self._folded or self._tried is session.build or not isinstance(run, TubeRun):
             return
         self._tried = session.build
         names = self.trials.start(run)
@@ -130,6 +132,14 @@ class TubeSizes(Editor):
     def hideEvent(self, event: QHideEvent) -> None:
         super().hideEvent(event)
         self._left("")
+        self._folded = True
+        self.trials.stop()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if self._folded:
+            self._folded, self._tried = False, None
+            self.show_value(None)
 
 
 class SizeRow(widgets.ChoosableRow):

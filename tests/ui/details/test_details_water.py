@@ -20,6 +20,7 @@ from building import (
 from PySide6.QtCore import QCoreApplication, QEvent, QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
+from shiboken6 import isValid
 from ui_samples import sample
 
 from cartlayout.build import Build, edits
@@ -451,6 +452,20 @@ def test_a_tube_that_goes_while_others_are_tried_in_its_place(open_details, qtbo
     trials = section.editor.trials
     assert trials.works
     session.apply("Disconnect", edits.remove(session.build, run_ids=("line",)))
-    qtbot.waitUntil(lambda: not trials.works)
+    qtbot.waitUntil(lambda: session.selection.runs == ())
+    assert not isValid(trials) or not trials.works
+
+
+def test_a_folded_list_of_tubes_tries_nothing(open_details, qtbot):
+    panel = open_details(pumped(), runs=("line",))
+    section = panel.page.sections["Tubes that fit"]
+    section.head.click()
+    view = section.editor
+    section.head.click()
+    assert not view.trials.works
+    panel._session.apply("Move", edits.move(panel._session.build, ("other",), 0.01, 0.0))
     turn()
-    assert session.selection.runs == ()
+    assert not view.trials.works
+    section.head.click()
+    assert view.trials.works
+    qtbot.waitUntil(lambda: all(row.tried is not None for row in view.rows.values()))
