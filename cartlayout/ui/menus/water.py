@@ -38,7 +38,8 @@ def look_at_pair(window: "MainWindow", name: object) -> None:
     if taps is None:
         return
     if all(case.name != name for case in session.build.cases):
-        items = [item.id for item in session.build.items if any(item.id == tap[0] for tap in taps)]
+        open_ = {tap[0] for tap in taps if isinstance(tap, tuple)}
+        items = [item.id for item in session.build.items if item.id in open_]
         case = OperatingCase(name=str(name), taps=tuple(items))
         build = with_(session.build, cases=(*session.build.cases, case))
         session.apply(f"Add case {name}", build)
