@@ -349,8 +349,10 @@ class TapsBoard(Board):
         self._rests = False
 
     def _show_selection(self, selection: Selection) -> None:
-        for one in (*self.supplies, *self.gauges):
-            one.show_selected(one.row.item in selection.items)
+        for supply in self.supplies:
+            supply.show_selected(supply.row.item in selection.items)
+        for gauge in self.gauges:
+            gauge.show_selected(gauge.row.item in selection.items)
 
     def _chosen(self, item_id: str) -> None:
         self._session.show_on_plan(Selection(items=(item_id,)))

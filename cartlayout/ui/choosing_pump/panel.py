@@ -219,8 +219,8 @@ class ChoosingPumpPanel(QFrame):
         return window is not None and not window.is_hit and window.high_pa <= window.greatest_pa
 
     def _show_trying(self, *, tries: bool) -> None:
-        for one in (self.progress, self.stop):
-            one.setVisible(tries)
+        self.progress.setVisible(tries)
+        self.stop.setVisible(tries)
         wants = self._wants_pump()
         self._column.setStretch(self._spare, 0 if wants else 1)
         for one in (self.count, self.list, self.report, self.take):
