@@ -28,7 +28,7 @@ Taps = frozenset[Key]
 
 _FIRST_TRIES_PA = (4e5, 10e5, 30e5)
 """Gauge; what no line of 30 bar feeds is not fed by pressure."""
-_NEAR_PA = 100.0
+NEAR_PA = 100.0
 """A pressure found to within so much is found."""
 _AT_PA = 10.0
 _MOST_SECANTS = 6
@@ -83,6 +83,9 @@ class FixedSource:
         }
         self._heaters = [(one, one.role) for one in model.passed if isinstance(one.role, Heater)]
         self._leaving = self._ways_out()
+        self._tries: dict[tuple[Taps, float], _Tried] = {}
+        self._last: dict[Taps, State] = {}
+        """The latest steady state with these taps open."""
 
     def _ways_out(self) -> list[tuple[Key, float]]:
         root = self.sketch.root
@@ -127,8 +130,7 @@ class FixedSource:
 
     def is_enough(self, opened: Taps, pressure_pa: float) -> bool:
         """Whether every open tap has what it needs at one pressure of the source."""
-        state = self.solve(opened, pressure_pa)
-        return state.converged and self.spare_pa(state, opened)[0] >= 0.0
+        return self._tried(opened, pressure_pa).spare_pa >= 0.0
 
     def least(self, opened: Taps, from_pa: float = 0.0, hint: State | None = None) -> Least:
         """The least pressure of the source at which every open tap has what it needs.
@@ -138,13 +140,14 @@ class FixedSource:
             from_pa: it is known to be no less than this.
             hint: the line with the same taps open and its source as it is.
         """
+        hint = self._last.get(opened, hint)
         if hint is not None and (quick := self._near(opened, from_pa, hint)) is not None:
             return quick
         low = self._tried(opened, from_pa)
         if low.spare_pa >= 0.0:
             return Least(from_pa, self.flow(low.state), None, low.state)
         for pressure_pa in (one for one in _FIRST_TRIES_PA if one > from_pa):
-            high = self._tried(opened, pressure_pa, low.state.start)
+            high = self._tried(opened, pressure_pa)
             if high.spare_pa >= 0.0:
                 return self._between(opened, low, high)
             low = high
@@ -159,37 +162,48 @@ class FixedSource:
         if known_pa is None or not hint.converged:
             return None
         spare = self.spare_pa(hint, opened)[0]
-        pressure_pa, start = known_pa - spare, None
-        for _ in range(_MOST_SECANTS):
-            if not from_pa < pressure_pa < _FIRST_TRIES_PA[-1]:
+        pressure_pa = known_pa - spare
+        for at in range(_MOST_SECANTS):
+            if at == 0 and known_pa < from_pa:
+                pressure_pa = max(pressure_pa, from_pa)
+            elif not from_pa < pressure_pa < _FIRST_TRIES_PA[-1]:
                 return None
-            tried = self._tried(opened, pressure_pa, start)
+            tried = self._tried(opened, pressure_pa)
             if 0.0 <= tried.spare_pa < _AT_PA:
                 return Least(pressure_pa, self.flow(tried.state), tried.last, tried.state)
+            if pressure_pa == from_pa and tried.spare_pa >= 0.0:
+                return Least(from_pa, self.flow(tried.state), None, tried.state)
             span = pressure_pa - known_pa
             slope = (tried.spare_pa - spare) / span if span else 0.0
             if not (tried.state.converged and slope > 0.0):
                 return None
-            known_pa, spare, start = pressure_pa, tried.spare_pa, tried.state.start
+            known_pa, spare = pressure_pa, tried.spare_pa
             pressure_pa -= (spare - 0.5 * _AT_PA) / slope
         return None
 
-    def _tried(self, opened: Taps, pressure_pa: float, start: Start | None = None) -> "_Tried":
-        state = self.solve(opened, pressure_pa, start)
-        if not state.converged:
-            return _Tried(pressure_pa, -_LEAST_SCALE_PA, None, state)
-        return _Tried(pressure_pa, *self.spare_pa(state, opened), state)
+    def _tried(self, opened: Taps, pressure_pa: float) -> "_Tried":
+        tried = self._tries.get((opened, pressure_pa))
+        if tried is None:
+            last = self._last.get(opened)
+            state = self.solve(opened, pressure_pa, last.start if last is not None else None)
+            if state.converged:
+                self._last[opened] = state
+                tried = _Tried(pressure_pa, *self.spare_pa(state, opened), state)
+            else:
+                tried = _Tried(pressure_pa, -_LEAST_SCALE_PA, None, state)
+            self._tries[opened, pressure_pa] = tried
+        return tried
 
     def _between(self, opened: Taps, low: "_Tried", high: "_Tried") -> Least:
         """False position, and the middle wherever that has not halved what is left."""
         halved = True
         for _ in range(_MOST_TRIES):
             span = high.pressure_pa - low.pressure_pa
-            if span < _NEAR_PA or high.spare_pa < 0.2 * _NEAR_PA:
+            if span < NEAR_PA or high.spare_pa < 0.2 * NEAR_PA:
                 break
             share = -low.spare_pa / (high.spare_pa - low.spare_pa) if halved else 0.5
             share = min(max(share, _SHORTEST), 1.0 - _SHORTEST)
-            middle = self._tried(opened, low.pressure_pa + share * span, high.state.start)
+            middle = self._tried(opened, low.pressure_pa + share * span)
             if middle.spare_pa >= 0.0:
                 high = middle
             else:

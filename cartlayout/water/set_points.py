@@ -23,7 +23,8 @@ _STEP_PA = 5e3
 """Set points are told in twentieths of a bar."""
 _TOP_PA = 10e5
 """Tried where nothing is left that could suffer."""
-_HALVINGS = 60
+_HALVINGS = 34
+"""Of a span that reaches from one to two: to a part in 10^10."""
 
 Opened = tuple[tuple[SetPoint, ...], FixedSource, list[tuple[float, Limit]]]
 
@@ -41,7 +42,7 @@ class SetPoints:
         """The regulators, the line with them, and its limits; None where none open it.
 
         Args:
-            cases: open taps of every case that counts.
+            cases: open taps of every case that counts; one that is part of another may be left out.
         """
         edges = self.supply.edges
         for _ in self.supply.taps:

@@ -15,7 +15,7 @@ from ..build import Filter, Heater, Item, Mains, Pump
 from ..limits.water_practice import water_practice
 from ..network.results import Node
 from .cases import Solved
-from .fixed_source import FixedSource, Least, without_mains, without_pump
+from .fixed_source import NEAR_PA, FixedSource, Least, without_mains, without_pump
 from .hydraulics import Conditions, Key, Sketch, solve
 from .model import Model, PassedPlace, TapPlace
 from .reach import AtRest, Limit
@@ -153,24 +153,63 @@ class Supply:
             return None
         top_pa = max(self.edges[0][0], 0.0)
         counting = [one for one in self.asked() if one.counts]
-        if self.edges[0][0] >= 0.0:
-            short = [one for one in counting if not self.source.is_enough(one.opened, top_pa)]
-        else:
-            short = counting
-        found = [self._need(one, self._least(one, top_pa)) for one in short]
-        least, greatest = _lower_edge(found), self.greatest
+        # Of a case that is part of another nothing need be asked: with less open, less is needed.
+        counting.sort(key=lambda one: -len(one.opened))
+        whole = [one for one in counting if not any(one.opened < more.opened for more in counting)]
+        least, greatest = self._edge_above(counting, top_pa), self.greatest
         if least is None or greatest is None:
             return None
-        opened = SetPoints(self).opened([one.opened for one in counting])
+        opened = SetPoints(self).opened([one.opened for one in whole])
         if opened is None:
             return Empty(least, greatest)
         points, source, edges = opened
         # What was fed at the upper edge mostly still is: only what was not is looked for.
         again = [
-            one for one in counting if one in short or not source.is_enough(one.opened, top_pa)
+            one
+            for one in whole
+            if not self._suffices(one, top_pa) or not source.is_enough(one.opened, top_pa)
         ]
         needs = [self._need(one, source.least(one.opened, top_pa)) for one in again]
         return Empty(least, greatest, points, _lower_edge(needs), edge_of(edges))
+
+    def _suffices(self, asked: Asked, top_pa: float) -> bool:
+        """Whether a case is fed at the upper edge."""
+        return self.edges[0][0] >= 0.0 and self.source.is_enough(asked.opened, top_pa)
+
+    def _edge_above(self, counting: Sequence[Asked], top_pa: float) -> WindowEdge | None:
+        """The lower edge, where it lies above the upper one.
+
+        Args:
+            counting: the cases, those that open most before others.
+            top_pa: the upper edge.
+        """
+        found: list[tuple[Need, Asked]] = []
+        settled: list[Taps] = []
+        for one in counting:
+            if any(one.opened < more for more in settled):
+                continue
+            if not self._suffices(one, top_pa):
+                need = self._need(one, self._least(one, top_pa))
+                if need.least_pa == math.inf:
+                    continue  # what is part of it may still be fed by some pressure
+                found.append((need, one))
+            settled.append(one.opened)
+        edge = _lower_edge(need for need, _ in found)
+        if edge is None:
+            return None
+        worst = next(one for need, one in found if need.case == edge.case)
+        return replace(edge, case=self._simplest(worst, edge, counting).case)
+
+    def _simplest(self, worst: Asked, edge: WindowEdge, counting: Sequence[Asked]) -> Asked:
+        """The case that opens fewest of those that need as much as the worst does."""
+        needy: Taps = frozenset({(edge.item, edge.port)}) & worst.opened  # none: it is a heater
+        below_pa = edge.pressure_pa - NEAR_PA
+        for one in sorted(counting, key=lambda one: len(one.opened)):
+            if needy <= one.opened < worst.opened and not self.source.is_enough(
+                one.opened, below_pa
+            ):
+                return one
+        return worst
 
     @cached_property
     def window(self) -> SupplyWindow | None:

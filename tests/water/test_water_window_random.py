@@ -156,6 +156,8 @@ def test_the_short_way_to_an_empty_window_and_the_whole_window_agree(made):
     if empty is not None and not window.unreachable:
         assert empty.greatest == window.greatest
         assert abs(empty.least.pressure_pa - window.least_pa) < 500.0
+        named = next(one for one in window.needs if one.case == empty.least.case)
+        assert abs(named.least_pa - window.least_pa) < 500.0
 
 
 @relaxed
