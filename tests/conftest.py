@@ -3,6 +3,7 @@
 import gc
 import itertools
 import os
+import sys
 
 os.environ["QT_QPA_PLATFORM"] = os.environ.get("CARTLAYOUT_TEST_PLATFORM", "offscreen")
 
@@ -65,6 +66,21 @@ def delete_now():
     return send_deferred_deletes
 
 
+def _all(kind: type) -> list:
+    """Every object of a kind that there is.
+
+    An analysis may still run in another thread. The list of all objects holds the tuples that it
+    is just making, and a tuple that somebody else holds cannot be made longer: the thread must
+    not go on before that list is gone.
+    """
+    interval = sys.getswitchinterval()
+    sys.setswitchinterval(60.0)
+    try:
+        return [one for one in gc.get_objects() if isinstance(one, kind)]
+    finally:
+        sys.setswitchinterval(interval)
+
+
 @pytest.hookimpl(wrapper=True, trylast=True)
 def pytest_runtest_teardown(item: pytest.Item):
     """Fail a window test that leaves a timer running."""
@@ -74,11 +90,7 @@ def pytest_runtest_teardown(item: pytest.Item):
         from shiboken6 import isValid
 
         send_deferred_deletes()
-        running = [
-            one
-            for one in gc.get_objects()
-            if isinstance(one, QTimer) and isValid(one) and one.isActive()
-        ]
+        running = [one for one in _all(QTimer) if isValid(one) and one.isActive()]
         for one in running:
             one.stop()
         if running:
