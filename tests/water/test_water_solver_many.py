@@ -44,10 +44,12 @@ def test_they_settle_from_another_case_too(hundred):
 
 def test_what_once_went_round_and_round_settles():
     """Starved pumps, pumps and regulators side by side: picked from 20,000 seeds."""
-    for seed in (2999, 3649, 5332, 5766, 6489, 8190, 21323, 23904):
+    for seed in (2999, 3649, 5332, 5766, 6489, 8190, 9607, 14085, 19722, 21323, 22001, 23904):
         network = RandomNetwork(seed)
         state = solve(network.system, network.conditions)
         assert broken_laws(network, state) == [], seed
+        # Three of 24,000 take longer: regulators in rows and loops with next to nothing flowing.
+        assert state.iterations <= MOST_STEPS or seed in (9607, 14085, 19722)
 
 
 @pytest.mark.campaign
