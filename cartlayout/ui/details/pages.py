@@ -18,12 +18,14 @@ from ..session import Session
 from .cart_changes import CartEdits
 from .cart_editors import ShapeEditor
 from .editors import ListEditor, StructEditor, make_editor, small_button
+from .fact import Fact
 from .facts import build_facts, item_facts
 from .fields import Editor
 from .kinds import ListKind, StructKind, fields_of
 from .ladders import Node, ladders
 from .special import special_for
 from .views import FactsView, LadderView, Section
+from .water_facts import window_facts
 from .water_parts import OPEN_AT_FIRST, WaterParts
 
 EDIT_CART_TIP = "Its outline, levels, wheels, legs, leaves, holes and places kept free"
@@ -148,6 +150,7 @@ class ItemPage(Page):
         super().__init__(session, opened)
         self.item_id = item.id
         self._cases: dict[Node, str] = {}
+        self._window: tuple[Fact, ...] = ()
         self.ladder.case_chosen.connect(self._case_chosen)
         self.water = WaterParts(self, item)
         place = [
@@ -189,8 +192,13 @@ class ItemPage(Page):
         where = "Venue" if item.level == "venue" else item.level.capitalize()
         self.heading_changed.emit(item.name, f"{spec.kind[:1].upper()}{spec.kind[1:]} · {where}")
         analysis = session.analysis
+        if not session.previewing:
+            self._window = tuple(window_facts(analysis, item, session.system))
         self.facts.show_facts(
-            item_facts(analysis, item, session.power_case, session.water_case, session.system)
+            (
+                *item_facts(analysis, item, session.power_case, session.water_case, session.system),
+                *self._window,
+            )
         )
         self.show_findings({item.id})
         self.ladder.show_ladders(

@@ -33,7 +33,6 @@ def water_facts(analysis: Analysis, item: Item, system: UnitSystem) -> Iterator[
             yield from _pick_up(suction, system)
     yield from _parts(analysis, item, system)
     yield from _vessels(analysis, item, system)
-    yield from _window(analysis, item, system)
     for surge in analysis.water.surges:
         if surge.item == item.id:
             yield _knock(surge, "Shutting it", system)
@@ -243,7 +242,8 @@ def _vessels(analysis: Analysis, item: Item, system: UnitSystem) -> Iterator[Fac
             )
 
 
-def _window(analysis: Analysis, item: Item, system: UnitSystem) -> Iterator[Fact]:
+def window_facts(analysis: Analysis, item: Item, system: UnitSystem) -> Iterator[Fact]:
+    """What a supply has to give. It takes longer than all the rest: not at every step of a drag."""
     window = analysis.water.window(item.id)
     if window is None:
         return

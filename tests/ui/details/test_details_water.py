@@ -23,6 +23,7 @@ from PySide6.QtWidgets import QApplication
 from shiboken6 import isValid
 from ui_samples import sample
 
+from cartlayout.advice.tube_sizes import with_tube
 from cartlayout.build import Build, edits
 from cartlayout.documents.theme import DARK
 from cartlayout.ui.choosing_pump import ChoosingPumpPanel
@@ -33,6 +34,7 @@ from cartlayout.ui.details.pump_pictures import pump_chart, vessel_of
 from cartlayout.ui.details.set_point import SetPointView
 from cartlayout.ui.details.tube_menu import TubeMenu
 from cartlayout.ui.details.tube_sizes import TubeSizes
+from cartlayout.ui.details.water_facts import window_facts
 from cartlayout.ui.selection import Selection
 from cartlayout.ui.session import Session
 from cartlayout.units import Pressure, UnitSystem, show
@@ -430,7 +432,10 @@ def test_facts_of_the_water_side_are_told_where_they_belong():
         found = (
             run_facts(analysis, run, ALL_OPEN, UnitSystem.US)
             if run is not None
-            else item_facts(analysis, item, "", ALL_OPEN, UnitSystem.US)
+            else (
+                *item_facts(analysis, item, "", ALL_OPEN, UnitSystem.US),
+                *window_facts(analysis, item, UnitSystem.US),
+            )
         )
         return {fact.label: fact.value for fact in found}
 
@@ -469,3 +474,17 @@ def test_a_folded_list_of_tubes_tries_nothing(open_details, qtbot):
     section.head.click()
     assert view.trials.works
     qtbot.waitUntil(lambda: all(row.tried is not None for row in view.rows.values()))
+
+
+def test_what_a_supply_has_to_give_is_asked_anew_only_when_a_drag_is_over(open_details, qtbot):
+    panel = open_details(pumped(), "pump")
+    session = panel._session
+    told = panel.page._window
+    assert told[0].label == "Has to give"
+    thinner = with_tube(session.build, session.build.run("line"), "1/4 in tube")
+    session.preview(thinner)
+    qtbot.waitUntil(lambda: not session.behind)
+    assert panel.page._window is told
+    session.apply("Change tube", thinner)
+    qtbot.waitUntil(lambda: panel.page._window is not told)
+    assert panel.page._window[0].label == "Has to give"
