@@ -66,15 +66,32 @@ def cycle(
         low_pa: cut-in.
         high_pa: cut-out.
     """
-    on = off = 0.0
+    places = _places(low_pa, high_pa)
+    return _on_off(
+        [weight * stored(pressure) for pressure, weight in places],
+        [given(pressure) for pressure, _ in places],
+        [drawn(pressure) for pressure, _ in places],
+    )
+
+
+def _places(low_pa: float, high_pa: float) -> list[tuple[float, float]]:
+    """Pressures of Simpson's rule, each with its weight [Pa]."""
     step = (high_pa - low_pa) / _STEPS
-    for at in range(_STEPS + 1):
-        pressure = low_pa + at * step
-        weight = (1 if at in (0, _STEPS) else 4 if at % 2 else 2) * step / 3.0
-        slope, flow = stored(pressure), drawn(pressure)
-        gain = given(pressure) - flow
-        on = on + weight * slope / gain if gain > 0.0 else math.inf
-        off = off + weight * slope / flow if flow > 0.0 else math.inf
+    return [
+        (low_pa + at * step, (1 if at in (0, _STEPS) else 4 if at % 2 else 2) * step / 3.0)
+        for at in range(_STEPS + 1)
+    ]
+
+
+def _on_off(
+    stored: Sequence[float], given: Sequence[float], drawn: Sequence[float]
+) -> tuple[float, float]:
+    """Time on and off [s]: water [m3] that each place stands for, and the flows [m3/s] there."""
+    on = off = 0.0
+    for part, gives, flow in zip(stored, given, drawn, strict=True):
+        gain = gives - flow
+        on = on + part / gain if gain > 0.0 else math.inf
+        off = off + part / flow if flow > 0.0 else math.inf
     return on, off
 
 
@@ -152,6 +169,32 @@ class Duty:
             taken_in_m3_pa(run.tube, parts.length_m(run, network.routes.get(run.id)))
             for run in around.tubes
         )
+        self._band = self._places_of_band()
+        air_at = [
+            (sum(one.air for one in self.vessels if one.charge_pa <= start), pressure, weight)
+            for start, pressure, weight in self._band
+        ]
+        self._stored_bare = [weight * self.stretch_m3_pa for _, _, weight in air_at]
+        self._stored = [
+            weight * (self.stretch_m3_pa + air / (absolute * absolute))
+            for air, pressure, weight in air_at
+            if (absolute := max(pressure + air_pa, 1.0))
+        ]
+
+    def _places_of_band(self) -> list[tuple[float, float, float]]:
+        """Where its switch's band starts or a vessel's charge is passed, pressure and weight.
+
+        Each vessel takes part above its own charge only.
+        """
+        low, high = self.cut_in_pa, self.cut_out_pa
+        if high <= low:
+            return []
+        steps = sorted({one.charge_pa for one in self.vessels if low < one.charge_pa < high})
+        return [
+            (start, pressure, weight)
+            for start, end in itertools.pairwise([low, *steps, high])
+            for pressure, weight in _places(start, end)
+        ]
 
     @property
     def state(self) -> PumpState:
@@ -225,11 +268,10 @@ class Duty:
         added_low = self._added(solved, top=False)
         # Water that is pushed in with pressure of its own takes that much off the pump's work.
         aid = self.cut_out_pa - added_high
-        draws = self._draw(solved)
-        gives = self._gives(aid)
-        on, off = self._cycle(gives, draws)
-        bare = cycle(self._bare, gives, draws, self.cut_in_pa, self.cut_out_pa)
-        ends = ((gives(self.cut_in_pa), added_low), (gives(self.cut_out_pa), added_high))
+        gives, draws = self._gives(aid), self._draw(solved)
+        on, off = _on_off(self._stored, gives, draws)
+        bare = _on_off(self._stored_bare, gives, draws)
+        ends = ((gives[0], added_low), (gives[-1], added_high))
         amps = [current_at(self.pump.role, pressure) for _, pressure in ends]
         known = [one for one in amps if one is not None]
         return DutyPoint(name, demand, True, ends, max(known, default=None), on, off, *bare)
@@ -238,60 +280,33 @@ class Duty:
         pressures = (solved.high if top else solved.low).pressures_pa
         return pressures.get(self.pump.outlet, 0.0) - pressures.get(self.pump.inlet, 0.0)
 
-    def _draw(self, solved: Solved) -> Callable[[float], float]:
+    def _draw(self, solved: Solved) -> list[float]:
         """What is drawn between cut-in and cut-out, on the straight line between both ends."""
         key = self.pump.item.id
         q1, q0 = solved.high.flows.get(key, 0.0), solved.low.flows.get(key, 0.0)
         span = self.cut_out_pa - self.cut_in_pa
-        return lambda pressure: max(q0 + (q1 - q0) * (pressure - self.cut_in_pa) / span, 0.0)
+        rise, low = q1 - q0, self.cut_in_pa
+        return [max(q0 + rise * (pressure - low) / span, 0.0) for _, pressure, _ in self._band]
 
-    def _gives(self, aid_pa: float) -> Callable[[float], float]:
+    def _gives(self, aid_pa: float) -> list[float]:
+        """What it gives between cut-in and cut-out, where so much is pushed in."""
         curve = self.curve
-        assert curve is not None
-        return lambda pressure: curve.flow_at(pressure - aid_pa)
-
-    def _cycle(
-        self, gives: Callable[[float], float], draws: Callable[[float], float]
-    ) -> tuple[float, float]:
-        """On and off with its vessels, each of which takes part above its own charge only."""
-        low, high = self.cut_in_pa, self.cut_out_pa
-        steps = sorted({one.charge_pa for one in self.vessels if low < one.charge_pa < high})
-        on = off = 0.0
-        for start, end in itertools.pairwise([low, *steps, high]):
-            part = cycle(self._slope_above(start), gives, draws, start, end)
-            on, off = on + part[0], off + part[1]
-        return on, off
-
-    def _bare(self, pressure_pa: float) -> float:
-        return self.stretch_m3_pa
-
-    def _slope_above(self, start_pa: float) -> Callable[[float], float]:
-        """What the line takes in for each pascal more: tubes, and vessels charged no higher."""
-        bare, air_pa = self.stretch_m3_pa, self.model.fluid.air_pa
-        air = sum(one.air for one in self.vessels if one.charge_pa <= start_pa)
-
-        def slope(pressure_pa: float) -> float:
-            absolute = max(pressure_pa + air_pa, 1.0)
-            return bare + air / (absolute * absolute)
-
-        return slope
+        return [curve.flow_at(at - aid_pa) for _, at, _ in self._band] if curve is not None else []
 
     # --- all of them -----------------------------------------------------------------------------
 
     def _extremes(self) -> tuple[float, float]:
         """The shortest run [s], and the most starts an hour that any draw could ask for."""
-        if self.curve is None or self.cut_out_pa <= self.cut_in_pa:
-            return math.inf, 0.0
         gives = self._gives(0.0)
-        least = gives(self.cut_out_pa)
+        least = gives[-1] if gives else 0.0
         if least <= 0.0:
             return math.inf, 0.0
-        fill = self._cycle(gives, lambda _: 0.0)[0]
+        fill = _on_off(self._stored, gives, [0.0] * len(gives))[0]
         # An even pump starts most often at half of what it gives; others near to it.
         most = 0.0
         for share in _DRAWS:
-            draw = share * least
-            most = max(most, starts_per_hour(*self._cycle(gives, _even(draw))))
+            draws = [share * least] * len(gives)
+            most = max(most, starts_per_hour(*_on_off(self._stored, gives, draws)))
         return fill, most
 
     def _reaches(self, cases: Sequence[tuple[str, Solved]]) -> bool:
@@ -356,6 +371,8 @@ class Duty:
         high, low = self.cut_out_pa, self.cut_in_pa
         if taken >= self._given_back(low, with_vessel):
             return low
+        if not with_vessel:
+            return high - taken / self.stretch_m3_pa
         for _ in range(_HALVINGS):  # what is given back grows as the pressure falls
             middle = 0.5 * (high + low)
             if self._given_back(middle, with_vessel) > taken:
@@ -368,7 +385,3 @@ class Duty:
         """Water [m3] that leaves the line while it falls from cut-out to a pressure."""
         given = self.stretch_m3_pa * (self.cut_out_pa - pressure_pa)
         return given + (self._useful(pressure_pa) if with_vessel else 0.0)
-
-
-def _even(flow: float) -> Callable[[float], float]:
-    return lambda _: flow

@@ -1,6 +1,7 @@
 """Flows and pressures by number, told again by the keys of whoever listed the network."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import ItemsView, Iterator, Mapping, Sequence
+from typing import Any
 
 from .sketch import Key
 from .state import Mode, Start, State
@@ -80,6 +81,14 @@ class Pressures(Mapping[Key, float]):
         if inside is None:
             inside = self._inside[at] = self._along(at)
         return inside[root] - head_pa
+
+    def get(self, key: Key, default: Any = None) -> Any:
+        """The pressure of one node, or something else where it is not fed."""
+        return self[key] if key in self._system.heads else default
+
+    def items(self) -> ItemsView[Key, float]:
+        """All nodes that are fed, in the order of the sketch, with their pressures."""
+        return {key: self[key] for key in self._system.heads}.items()
 
     def __iter__(self) -> Iterator[Key]:
         """All nodes that are fed, in the order of the sketch."""
