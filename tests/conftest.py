@@ -89,6 +89,10 @@ def pytest_runtest_teardown(item: pytest.Item):
         from PySide6.QtCore import QTimer
         from shiboken6 import isValid
 
+        analyser = sys.modules.get("cartlayout.ui.analyser")
+        for one in _all(analyser.Analyser) if analyser is not None else ():
+            if isValid(one):
+                one.end()  # as the window does when it closes: a thread must not outlive its owner
         send_deferred_deletes()
         running = [one for one in _all(QTimer) if isValid(one) and one.isActive()]
         for one in running:
