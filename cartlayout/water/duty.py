@@ -271,7 +271,10 @@ class Duty:
         gives, draws = self._gives(aid), self._draw(solved)
         on, off = _on_off(self._stored, gives, draws)
         bare = _on_off(self._stored_bare, gives, draws)
-        ends = ((gives[0], added_low), (gives[-1], added_high))
+        ends = (
+            (self.curve.flow_at(added_low), added_low),
+            (self.curve.flow_at(added_high), added_high),
+        )
         amps = [current_at(self.pump.role, pressure) for _, pressure in ends]
         known = [one for one in amps if one is not None]
         return DutyPoint(name, demand, True, ends, max(known, default=None), on, off, *bare)
