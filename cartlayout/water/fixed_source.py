@@ -25,12 +25,13 @@ from .model import Model, PassedPlace, TapPlace
 from .tap_state import SLACK_FLOW, SLACK_PA
 
 Taps = frozenset[Key]
+Starts = Mapping[Taps, Start]
 
 _FIRST_TRIES_PA = (4e5, 10e5, 30e5)
 """Gauge; what no line of 30 bar feeds is not fed by pressure."""
 NEAR_PA = 100.0
 """A pressure found to within so much is found."""
-_AT_PA = 10.0
+_AT_PA = 40.0
 _MOST_SECANTS = 6
 _MOST_TRIES = 40
 _SHORTEST = 0.01
@@ -62,6 +63,7 @@ class FixedSource:
         sketch: Sketch,
         outlets: Sequence[Key],
         set_pa: Mapping[Key, float] | None = None,
+        starts: Starts | None = None,
     ) -> None:
         """Prepare a line.
 
@@ -70,6 +72,7 @@ class FixedSource:
             sketch: of the model, with the source taken out.
             outlets: its nodes, to be held at one pressure.
             set_pa: set pressures of other pumps and of regulators, where not their own.
+            starts: of a similar line, what solutions may start from.
         """
         self.model = model
         self.sketch = sketch
@@ -86,6 +89,7 @@ class FixedSource:
         self._tries: dict[tuple[Taps, float], _Tried] = {}
         self._last: dict[Taps, State] = {}
         """The latest steady state with these taps open."""
+        self._lent = starts or {}
 
     def _ways_out(self) -> list[tuple[Key, float]]:
         root = self.sketch.root
@@ -100,6 +104,11 @@ class FixedSource:
         """The line with some taps open and its source at a pressure [Pa, gauge]."""
         held = {self.sketch.root(node): pressure_pa for node in self.outlets}
         return solve(self._system, Conditions(opened, self._set_pa, held), start)
+
+    @property
+    def starts(self) -> Starts:
+        """What the solutions of a similar line may start from."""
+        return {opened: state.start for opened, state in [*self._last.items()]}
 
     def flow(self, state: State) -> float:
         """Through the source [m3/s]."""
@@ -185,7 +194,8 @@ class FixedSource:
         tried = self._tries.get((opened, pressure_pa))
         if tried is None:
             last = self._last.get(opened)
-            state = self.solve(opened, pressure_pa, last.start if last is not None else None)
+            start = last.start if last is not None else self._lent.get(opened)
+            state = self.solve(opened, pressure_pa, start)
             if state.converged:
                 self._last[opened] = state
                 tried = _Tried(pressure_pa, *self.spare_pa(state, opened), state)

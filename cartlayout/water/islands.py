@@ -15,6 +15,7 @@ from ..network.results import Network, Node
 from . import parts
 from .cases import Case, Solved, solve_case, solve_low
 from .duty import Duty
+from .fixed_source import Starts as TrialStarts
 from .hydraulics import Characteristic, Key, Start, State, laid_together
 from .ladder import Ways
 from .model import Model, TapPlace, make_model
@@ -129,14 +130,24 @@ class Island:
         network: Network,
         part: Part,
         read: tuple[Any, ...],
-        starts: Starts | None = None,
+        similar: "Island | None" = None,
     ) -> None:
+        """Take a part of a build.
+
+        Args:
+            build: the whole.
+            network: made from it.
+            part: what is joined by tubes.
+            read: everything that it depends on.
+            similar: another that solutions may start from.
+        """
         self.read = read
         self.glance: tuple[object, ...] = ()
         """What is compared first of another build's island."""
         self.model: Model = make_model(build, network, part.items)
         self.taps: Taps = frozenset(tap.node for tap in self.model.taps)
-        self._starts = starts or {}
+        self._starts = similar.starts if similar is not None else {}
+        self._trials = similar.trials if similar is not None else {}
         self._solved: dict[Taps, Solved] = {}
         self._lows: dict[Taps, State] = {}
         self._told: dict[Taps, Told] = {}
@@ -176,6 +187,14 @@ class Island:
         starts = {taps: (low.start, low.start) for taps, low in [*self._lows.items()]}
         solved = [*self._solved.items()]
         return starts | {taps: (one.high.start, one.low.start) for taps, one in solved}
+
+    @property
+    def trials(self) -> dict[object, TrialStarts]:
+        """What trials of a similar island's supplies may start from."""
+        trials = dict(self._trials)
+        for supply in self._supplies[1] if self._supplies is not None else ():
+            trials |= supply.starts
+        return trials
 
     def solved(self, open_taps: Taps) -> Solved:
         """The island with these of its taps open."""
@@ -329,7 +348,8 @@ class Island:
                 if run.b is not None
             }
             solved = self._solved
-            line = Line(self.model, self._items, taps, self.statics, tubes, cases, solved)
+            statics, lent = self.statics, self._trials
+            line = Line(self.model, self._items, taps, statics, tubes, cases, solved, lent)
             self._supplies = asked, tuple(supplies(line))
         return self._supplies[1]
 
@@ -394,7 +414,7 @@ def find_islands(build: Build, network: Network, previous: tuple[Island, ...]) -
         if old is None or old.glance != quick:
             read = reads(build, network, part)
             if old is None or not same(old.read, read):
-                old = Island(build, network, part, read, old.starts if old is not None else None)
+                old = Island(build, network, part, read, old)
             old.glance = quick
         found.append(old)
     return found

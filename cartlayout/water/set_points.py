@@ -51,9 +51,8 @@ class SetPoints:
             rest = AtRest(self._sketch, self.supply.outlets, self._set_pa)
             edges = [*rest.lowest(self.supply.limits(self._sketch))]
             top_pa = edges[0][0] if edges else _TOP_PA
-            source = FixedSource(
-                self.supply.line.model, self._sketch, self.supply.outlets, self._set_pa
-            )
+            with_these = tuple((one.item, one.port) for one in self._points)
+            source = self.supply.fixed_source(self._sketch, self._set_pa, with_these)
             if top_pa >= 0.0 and all(source.is_enough(opened, top_pa) for opened in cases):
                 return tuple(self._points), source, edges
         return None

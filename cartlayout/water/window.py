@@ -8,14 +8,21 @@ for each case, so it is worked out when somebody asks.
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from ..build import Filter, Heater, Item, Mains, Pump
 from ..limits.water_practice import water_practice
 from ..network.results import Node
 from .cases import Solved
-from .fixed_source import NEAR_PA, FixedSource, Least, without_mains, without_pump
+from .fixed_source import (
+    NEAR_PA,
+    FixedSource,
+    Least,
+    Starts,
+    without_mains,
+    without_pump,
+)
 from .hydraulics import Conditions, Key, Sketch, solve
 from .model import Model, PassedPlace, TapPlace
 from .reach import AtRest, Limit
@@ -56,6 +63,8 @@ class Line:
     """Name, open taps, and whether the person entered it."""
     solved: Mapping[Taps, Solved]
     """Of the line as it is."""
+    lent: Mapping[object, Starts] = field(default_factory=dict)
+    """What trials of a similar line ended at (see `Supply.starts`)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +84,7 @@ class Supply:
 
     def __init__(self, line: Line, item: Item, role: Pump | Mains, outlets: Sequence[Node]) -> None:
         self.line, self.item, self.role, self.outlets = line, item, role, tuple(outlets)
+        self._sources: dict[object, FixedSource] = {}
         self.bare = self._bare()
         self.rest = AtRest(self.bare, self.outlets)
         self.taps = [tap for tap in line.taps if tap.node in self.rest]
@@ -98,8 +108,27 @@ class Supply:
     @cached_property
     def source(self) -> FixedSource:
         """The line with this supply held at any pressure."""
-        bare = self.bare.copy()
-        return FixedSource(self.line.model, bare, self.outlets, self.others_pa)
+        return self.fixed_source(self.bare.copy(), self.others_pa)
+
+    def fixed_source(
+        self, sketch: Sketch, set_pa: Mapping[Key, float], regulators: tuple[Node, ...] = ()
+    ) -> FixedSource:
+        """A line with this supply held at any pressure.
+
+        Args:
+            sketch: without the supply; it becomes part of what is made.
+            set_pa: set points where not their own.
+            regulators: what in it is not there yet, to find trials of the same line again.
+        """
+        key = (self.item.id, regulators)
+        source = FixedSource(self.line.model, sketch, self.outlets, set_pa, self.line.lent.get(key))
+        self._sources[key] = source
+        return source
+
+    @property
+    def starts(self) -> dict[object, Starts]:
+        """What trials of a similar line may start from."""
+        return {key: source.starts for key, source in [*self._sources.items()]}
 
     def limits(self, sketch: Sketch) -> Iterator[Limit]:
         """What taps, heaters and tubes may see at most, where they hang in a sketch."""
