@@ -85,6 +85,8 @@ class Characteristic:
 
     def reversed(self) -> "Characteristic":
         """The same thing seen from its other end."""
+        if self.least == -self.greatest and self.cracking_pa == self.cracking_back_pa:
+            return self
         return replace(
             self,
             least=-self.greatest,
@@ -108,12 +110,16 @@ def in_series(parts: tuple[Characteristic, ...]) -> Characteristic:
     """One characteristic for parts that all carry the same flow in the same direction."""
     if len(parts) == 1:
         return parts[0]
+    tubes: list[Tubing] = []
+    linear = square = cracking_pa = cracking_back_pa = 0.0
+    least, greatest = -math.inf, math.inf
+    for part in parts:
+        tubes += part.tubes
+        linear += part.linear
+        square += part.square
+        least, greatest = max(least, part.least), min(greatest, part.greatest)
+        cracking_pa += part.cracking_pa
+        cracking_back_pa += part.cracking_back_pa
     return Characteristic(
-        tubes=tuple(tube for part in parts for tube in part.tubes),
-        linear=sum(part.linear for part in parts),
-        square=sum(part.square for part in parts),
-        least=max(part.least for part in parts),
-        greatest=min(part.greatest for part in parts),
-        cracking_pa=sum(part.cracking_pa for part in parts),
-        cracking_back_pa=sum(part.cracking_back_pa for part in parts),
+        tuple(tubes), linear, square, least, greatest, cracking_pa, cracking_back_pa
     )

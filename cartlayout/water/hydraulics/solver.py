@@ -19,7 +19,6 @@ every third step goes half the way, which ends what rounds are left.
 """
 
 import math
-from collections.abc import Iterator
 
 from .branches import standing
 from .characteristic import STEEP
@@ -84,7 +83,10 @@ class _Newton:
         self.valves = standing(system, conditions)
         size = len(system.chains) + len(self.valves)
         self.modes: list[Mode] = ["holding"] * len(self.valves)
+        self.open = [*(at for at, _ in self.chains), *(valve.at for valve in self.valves)]
         self.loss = [0.0] * size
+        self.error = [0.0] * size
+        """Pressure left over along each link [Pa]."""
         self.slope = [1.0] * size
         self.soft = 0.0
         self.likely = sum((chain.likely_flow for _, chain in self.chains), _LIVELY)
@@ -169,7 +171,7 @@ class _Newton:
             before, slopes, balanced = self.flow, self.slope, self.balanced
             modes = self.modes[:]
             self._step()
-            self.worst = max((abs(error) for _, error in self._left_over()), default=0.0)
+            self.worst = max(map(abs, self.error), default=0.0)
             if self.worst < ENERGY_TOLERANCE_PA and self.balanced:
                 return True
             if step > _HALVES and step % _HALF_EVERY == 0 and modes != self.modes:
@@ -221,6 +223,7 @@ class _Newton:
                 _, drop, steep = valve.branch(modes[number], flow[at])
             loss[at], slope[at] = drop + self.soft * flow[at], steep + self.soft
         self.flow, self.loss, self.slope = flow, loss, slope
+        self.error = self._left_over()
 
     def _step(self) -> None:
         """Solve the linearised network; leaves the new flows and pressures in place.
@@ -267,9 +270,10 @@ class _Newton:
         """Continuity at every junction, about the flows that go with the present pressures."""
         free, place = self.free, self.system.elimination.place
         conductance = [1.0 / one for one in self.slope]
-        flow = self.flow[:]
-        for at, error in self._left_over():
-            flow[at] += error * conductance[at]
+        flow = [
+            one + error * g
+            for one, error, g in zip(self.flow, self.error, conductance, strict=True)
+        ]
         for at, chain in self.chains:
             tail, head, g = chain.tail, chain.head, conductance[at]
             if tail < free:
@@ -305,7 +309,7 @@ class _Newton:
         """
         change = [
             (at, self.flow[at] - before[at])
-            for at, _ in self._left_over()
+            for at in self.open
             if walls or (slopes[at] < STEEP and self.slope[at] < STEEP)
         ]
         uphill = -sum(slopes[at] * move * move for at, move in change)
@@ -329,16 +333,19 @@ class _Newton:
 
     def _uphill(self, change: list[tuple[int, float]]) -> float:
         """Slope of the function to be made least along a change of the flows."""
-        left_over = dict(self._left_over())
-        return -sum(left_over[at] * move for at, move in change)
+        error = self.error
+        return -sum(error[at] * move for at, move in change)
 
-    def _left_over(self) -> Iterator[tuple[int, float]]:
+    def _left_over(self) -> list[float]:
+        """Pressure that is left over along every link at the present flows and pressures."""
         pressure, loss = self.pressure, self.loss
+        error = [0.0] * len(loss)
         for at, chain in self.chains:
-            yield at, pressure[chain.tail] - pressure[chain.head] - loss[at]
+            error[at] = pressure[chain.tail] - pressure[chain.head] - loss[at]
         for valve, mode in zip(self.valves, self.modes, strict=True):
             given = 0.0 if mode == "holding" else pressure[valve.tail]
-            yield valve.at, given - pressure[valve.head] - loss[valve.at]
+            error[valve.at] = given - pressure[valve.head] - loss[valve.at]
+        return error
 
 
 def _known_pressures(system: System, conditions: Conditions) -> list[float]:
