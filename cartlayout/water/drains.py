@@ -13,7 +13,7 @@ carries half as much.
 import itertools
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from ..build import Build, DrainPump, Item, Tank, TubeRun
@@ -69,8 +69,11 @@ def drain_side(
     """
     routes = tuple(network.routes.get(key) for key in _drain_runs(network))
     reads = (network.drain, network.supply, build.cart, build.venue, build.region, arriving)
-    if previous is not None and _same(previous.reads, reads):
-        if all(old is new for old, new in zip(previous.routes, routes, strict=True)):
+    lent: dict[str, DrainState] = {}
+    still: set[str] = set()
+    if previous is not None and _same(previous.reads[:-1], reads[:-1]):
+        unmoved = all(old is new for old, new in zip(previous.routes, routes, strict=True))
+        if unmoved and previous.reads[-1] == arriving:
             return previous
         lent = {one.run: one for one in previous.drains}
         still = {
@@ -78,12 +81,12 @@ def drain_side(
             for key, old, new in zip(_drain_runs(network), previous.routes, routes, strict=True)
             if old is new
         }
-    else:
-        lent, still = {}, set()
     ways = DrainWays(build, network, arriving)
     pumps = tuple(_pumps(build, network, ways))
     drains = tuple(
-        lent[key] if key in still and key in lent else _drain(build, network, ways, a, b, data)
+        _with_flows(lent[key], ways.flows(a))
+        if key in still and key in lent
+        else _drain(build, network, ways, a, b, data)
         for a, b, key, data in network.drain.edges(keys=True, data="run")
         if data is not None
     )
@@ -102,6 +105,11 @@ def _same(old: tuple[Any, ...], new: tuple[Any, ...]) -> bool:
     """Graphs are the same objects while only places on the plan change."""
     graphs = all(a is b for a, b in zip(old[:2], new[:2], strict=True))
     return graphs and all(a is b or a == b for a, b in zip(old[2:], new[2:], strict=True))
+
+
+def _with_flows(drain: DrainState, flows: dict[str, float]) -> DrainState:
+    """A tube whose shape is as it was, with what comes to it now."""
+    return drain if drain.arriving == flows else replace(drain, arriving=flows)
 
 
 def _drain_runs(network: Network) -> list[str]:

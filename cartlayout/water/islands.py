@@ -300,13 +300,13 @@ class Island:
         """Those of its taps that have enough whatever else is open.
 
         They have it with everything open and the sources giving their least, and each that is
-        shut only leaves them more. Where something is not fed, or pumps run through, none is sure.
+        shut only leaves them more. Where something is not fed, or pumps run through, none is sure;
+        but two taps have no other company.
         """
         if self._suffices is None:
             at_rest, low = self.solved(frozenset()), self.low(self.taps)
-            sure = all(is_fed(tap, at_rest) for tap in self.model.taps) and self.is_steady(
-                self.taps
-            )
+            fed = all(is_fed(tap, at_rest) for tap in self.model.taps)
+            sure = fed and (len(self.taps) == 2 or self.is_steady(self.taps))
             states = {tap.node: left(tap, low) for tap in self.model.taps} if sure else {}
             self._suffices = frozenset(
                 node for node, one in states.items() if one.enough and one.flow_ok

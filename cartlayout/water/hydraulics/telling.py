@@ -56,7 +56,7 @@ class Pressures(Mapping[Key, float]):
     mostly asked for one tap. Between equal builds the answers are equal to the last bit.
     """
 
-    __slots__ = ("_flow", "_inside", "_pressure", "_system")
+    __slots__ = ("_flow", "_inside", "_pressure", "_system", "_whole")
 
     def __init__(self, system: System, flow: Sequence[float], pressure: Sequence[float]) -> None:
         """Take a solution.
@@ -69,6 +69,7 @@ class Pressures(Mapping[Key, float]):
         self._system, self._flow, self._pressure = system, flow, pressure
         self._inside: dict[int, dict[Key, float]] = {}
         """By number of chain or limiter: total pressure [Pa] of the roots inside."""
+        self._whole: dict[Key, float] | None = None
 
     def __getitem__(self, key: Key) -> float:
         """The pressure of one node."""
@@ -76,11 +77,7 @@ class Pressures(Mapping[Key, float]):
         number = self._system.number.get(root)
         if number is not None:
             return self._pressure[number] - head_pa
-        at = self._system.inside[root]
-        inside = self._inside.get(at)
-        if inside is None:
-            inside = self._inside[at] = self._along(at)
-        return inside[root] - head_pa
+        return self._within(self._system.inside[root])[root] - head_pa
 
     def get(self, key: Key, default: Any = None) -> Any:
         """The pressure of one node, or something else where it is not fed."""
@@ -88,7 +85,14 @@ class Pressures(Mapping[Key, float]):
 
     def items(self) -> ItemsView[Key, float]:
         """All nodes that are fed, in the order of the sketch, with their pressures."""
-        return {key: self[key] for key in self._system.heads}.items()
+        if self._whole is None:
+            system = self._system
+            by_root = dict(zip(system.places, self._pressure, strict=True))
+            for at in set(system.inside.values()):
+                by_root |= self._within(at)
+            heads = system.heads.items()
+            self._whole = {key: by_root[root] - head_pa for key, (root, head_pa) in heads}
+        return self._whole.items()
 
     def __iter__(self) -> Iterator[Key]:
         """All nodes that are fed, in the order of the sketch."""
@@ -97,6 +101,12 @@ class Pressures(Mapping[Key, float]):
     def __len__(self) -> int:
         """How many are fed."""
         return len(self._system.heads)
+
+    def _within(self, at: int) -> dict[Key, float]:
+        inside = self._inside.get(at)
+        if inside is None:
+            inside = self._inside[at] = self._along(at)
+        return inside
 
     def _along(self, at: int) -> dict[Key, float]:
         system, flow, pressure = self._system, self._flow[at], self._pressure
