@@ -171,7 +171,7 @@ class Island:
         self._duties = [Duty(self._items, network, self.model, pump) for pump in self.model.pumps]
         self._pump_side: tuple[object, PumpSide] | None = None
         self._together: tuple[object, Together] | None = None
-        self._suffices: Taps | None = None
+        self._not_starved: Taps | None = None
         self._statics: tuple[TubeStatic, ...] | None = None
         self._supplies: tuple[object, tuple[Supply, ...]] | None = None
         self.pumps = tuple(duty.state for duty in self._duties)
@@ -296,22 +296,25 @@ class Island:
         return self._together[1]
 
     @property
-    def suffices(self) -> Taps:
-        """Those of its taps that have enough whatever else is open.
+    def not_starved(self) -> Taps:
+        """Those of its taps that no other starves, found without trying any company.
 
-        They have it with everything open and the sources giving their least, and each that is
-        shut only leaves them more. Where something is not fed, or pumps run through, none is sure;
-        but two taps have no other company.
+        One has not enough even alone; or it has enough with everything open and the sources
+        giving their least, and each that is shut only leaves it more. Where something is not fed,
+        or pumps run through, that is not sure; but two taps have no other company.
         """
-        if self._suffices is None:
-            at_rest, low = self.solved(frozenset()), self.low(self.taps)
-            fed = all(is_fed(tap, at_rest) for tap in self.model.taps)
-            sure = fed and (len(self.taps) == 2 or self.is_steady(self.taps))
-            states = {tap.node: left(tap, low) for tap in self.model.taps} if sure else {}
-            self._suffices = frozenset(
-                node for node, one in states.items() if one.enough and one.flow_ok
-            )
-        return self._suffices
+        if self._not_starved is None:
+            at_rest, low, taps = self.solved(frozenset()), self.low(self.taps), self.model.taps
+            fed = [tap for tap in taps if is_fed(tap, at_rest)]
+            sure = len(fed) == len(taps) and (len(taps) == 2 or self.is_steady(self.taps))
+            starved = {
+                tap.node
+                for tap in fed
+                if not (sure and left(tap, low).suffices)
+                and left(tap, self.low(frozenset({tap.node}))).suffices
+            }
+            self._not_starved = self.taps - starved
+        return self._not_starved
 
     def is_steady(self, opened: Taps) -> bool:
         """Whether its pumps all go on and off with these of its taps open."""

@@ -294,9 +294,9 @@ class WaterResult:
     def starved(self, tap: Tap) -> tuple[Robbed, ...]:
         """What a tap fails by that has enough alone, the worst first.
 
-        One that has enough in any company is not tried.
+        One that no other can starve is not tried.
         """
         node = (tap.item, tap.port)
-        if any(node in island.taps and node in island.suffices for island in self.islands):
+        if any(node in island.taps and node in island.not_starved for island in self.islands):
             return ()
         return tuple(one for one in self.robbed(tap.item, tap.port) if one.fails)

@@ -23,6 +23,11 @@ class Left:
     """Of pressure."""
     flow_ok: bool
 
+    @property
+    def suffices(self) -> bool:
+        """Whether there is enough of both."""
+        return self.enough and self.flow_ok
+
 
 def left(place: TapPlace, low: State) -> Left:
     """What an open tap gets in a state; nothing where that did not converge.

@@ -123,7 +123,7 @@ class Meeting:
 
     def _robbed(self, tap: TapPlace, opened: Taps, case: str) -> Robbed | None:
         alone, now = self.alone(tap), self.state(tap, opened)
-        fails = alone.enough and alone.flow_ok and not (now.enough and now.flow_ok)
+        fails = alone.suffices and not now.suffices
         if not (fails or self._is_less(tap, opened)):
             return None
         others = [other for other in self.taps if other.node in opened and other is not tap]
@@ -172,4 +172,4 @@ class Meeting:
 
     def _starves(self, tap: TapPlace, others: Sequence[TapPlace]) -> bool:
         now = self.state(tap, frozenset({tap.node, *(one.node for one in others)}))
-        return not (now.enough and now.flow_ok)
+        return not now.suffices

@@ -174,6 +174,16 @@ def test_regulators_that_are_advised_open_the_window(made):
 
 
 @relaxed
+@given(st.one_of(st.sampled_from(["pump", "mains"]).flatmap(lines), carts()))
+def test_what_no_other_tap_can_starve_is_known_without_trying_any_company(made):
+    """Against all of it tried: each more that opens leaves the others less, so few stay unsure."""
+    result = solved(made)
+    for one in result.taps:
+        tried = result.robbed(one.item, one.port)
+        assert result.starved(one) == tuple(robbed for robbed in tried if robbed.fails)
+
+
+@relaxed
 @given(carts())
 def test_nonsense_has_a_window_or_none(made):
     for window in solved(made).windows:
