@@ -9,6 +9,7 @@ import pytest
 
 from cartlayout import limits
 from cartlayout.limits import LimitsError, profiles, tables, water_practice
+from cartlayout.limits.breaker_times import breaker_standards
 from cartlayout.limits.cords import _Table as CordTable
 from cartlayout.limits.fittings import _fittings
 from cartlayout.limits.power_connectors import _Table as ConnectorTable
@@ -28,6 +29,7 @@ LOADERS = {
     "tubes.json": limits.tubes,
     "water_practice.json": lambda: water_practice.water_practice(),
     "body_practice.json": limits.body_practice,
+    "breaker_times.json": breaker_standards,
     "materials.json": limits.materials,
     "us.json": lambda: limits.profile("US"),
     "uk.json": lambda: limits.profile("UK"),
