@@ -1,4 +1,4 @@
-"""How long breakers must hold an overload, and when they must have tripped: the standards' tests."""
+"""How long a breaker must hold an overload, and when it must have tripped: the standards."""
 
 from functools import cache
 from typing import Literal

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from ..build import Build, Item, Outlet
+from ..build import Build, Item, Load, Outlet
 from ..limits import Profile, power_connector
 from ..network.results import Node
 from ..units import Phrase, Value
@@ -65,13 +65,17 @@ def is_continuous(build: Build, placed: PlacedLoad, profile: Profile) -> tuple[b
     The hours that make a load continuous are included: exactly three hours count. A load
     whose longest run nobody knows counts as continuous in a service that is that long.
     """
+    continuous = is_continuous_load(build, placed.load, profile)
+    return continuous, continuous and placed.load.longest_run is None
+
+
+def is_continuous_load(build: Build, load: Load, profile: Profile) -> bool:
+    """Whether a load counts as continuous, wherever it is plugged in."""
     if profile.continuous_hours is None:
-        return False, False
+        return False
     limit_s = profile.continuous_hours.value * 3600.0 - 1e-6
-    if placed.load.longest_run is not None:
-        return placed.load.longest_run.si >= limit_s, False
-    assumed = build.service.hours.si >= limit_s
-    return assumed, assumed
+    run = load.longest_run if load.longest_run is not None else build.service.hours
+    return run.si >= limit_s
 
 
 def _receptacle_a(

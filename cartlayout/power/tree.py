@@ -115,8 +115,18 @@ class PowerTree:
     item_circuit: dict[str, str] = field(default_factory=dict)
     fed_from: dict[str, str] = field(default_factory=dict)
     """Item id of whatever has a plug to the item whose receptacle it is plugged into."""
+    offered: "dict[Node, Here]" = field(default_factory=dict)
+    """Every receptacle that power reaches, taken or not, and what lies behind it."""
     loads_behind: dict[int, list[int]] = field(default_factory=dict)
     """Meter to the indices of the loads whose amps pass it."""
+
+    def chain(self, meter: int) -> tuple[int, ...]:
+        """A meter and all before it, back to the supply."""
+        chain = []
+        while meter >= 0:
+            chain.append(meter)
+            meter = self.meters[meter].parent
+        return tuple(chain)
 
     def behind(self, meter: int) -> list[PlacedLoad]:
         """The loads whose amps pass a meter."""
@@ -128,8 +138,8 @@ class PowerTree:
 
 
 @dataclass(frozen=True, slots=True)
-class _Here:
-    """Where the walk stands."""
+class Here:
+    """A place in the tree: what feeds it, and through what."""
 
     segment: int
     meter: int
@@ -138,8 +148,9 @@ class _Here:
     circuit: str
     through: tuple[str, ...]
 
-    def behind(self, meter: int) -> "_Here":
-        return _Here(self.segment, meter, self.source, self.legs, self.circuit, self.through)
+    def past(self, meter: int) -> "Here":
+        """The same place one meter on."""
+        return Here(self.segment, meter, self.source, self.legs, self.circuit, self.through)
 
 
 def make_tree(
@@ -166,7 +177,7 @@ class _Walk:
         self.tree = PowerTree(self.items)
         self.drafts: dict[str, CircuitDraft] = {}
         self.reached: set[str] = set()
-        self.queue: deque[tuple[Node, _Here]] = deque()
+        self.queue: deque[tuple[Node, Here]] = deque()
         for item in build.items:
             role = item.specification.electrical
             drafts: list[CircuitDraft] = []
@@ -211,7 +222,7 @@ class _Walk:
                 here = segment = self._segment(segment, draft.source, ohm)
             self.reached.add(item.id)
             meter = self._meter("outlet", item.id, draft.meter, draft.source, draft.legs)
-            start = _Here(here, meter, draft.source, draft.legs, draft.key, ())
+            start = Here(here, meter, draft.source, draft.legs, draft.key, ())
             self._offer(receptacles_of(item), start)
 
     def own_supply(self, item: Item) -> None:
@@ -227,7 +238,7 @@ class _Walk:
         supply = self._meter("supply", item.id, -1, source, source.legs)
         for draft in drafts:
             draft.meter = self._meter("circuit", draft.key, supply, source, draft.legs)
-            start = _Here(root, draft.meter, source, draft.legs, draft.key, ())
+            start = Here(root, draft.meter, source, draft.legs, draft.key, ())
             self._offer(draft.receptacles, start)
 
     # --- the walk ----------------------------------------------------------------------------
@@ -237,11 +248,12 @@ class _Walk:
             receptacle, here = self.queue.popleft()
             self._follow(receptacle, here)
 
-    def _offer(self, receptacles: tuple[Node, ...], here: _Here) -> None:
+    def _offer(self, receptacles: tuple[Node, ...], here: Here) -> None:
         for node in receptacles:
+            self.tree.offered.setdefault(node, here)
             self.queue.append((node, here))
 
-    def _follow(self, receptacle: Node, here: _Here) -> None:
+    def _follow(self, receptacle: Node, here: Here) -> None:
         """Go along every wire that is plugged into a receptacle."""
         neighbours = self.network.power.adj.get(receptacle)
         if not neighbours:
@@ -249,7 +261,7 @@ class _Walk:
         given = _port(self.items, receptacle)
         if given is None:
             return
-        here = self._narrowed(here, given[1])
+        here = narrowed(here, given[1])
         meter = -1
         for plug, edges in neighbours.items():
             for data in edges.values():
@@ -264,14 +276,14 @@ class _Walk:
                     meter = self._meter(
                         "receptacle", receptacle[0], here.meter, here.source, here.legs, receptacle
                     )
-                self._arrive(wire, taken, given, here.behind(meter))
+                self._arrive(wire, taken, given, here.past(meter))
 
     def _arrive(
-        self, wire: Wire, plug: tuple[Item, Port], receptacle: tuple[Item, Port], here: _Here
+        self, wire: Wire, plug: tuple[Item, Port], receptacle: tuple[Item, Port], here: Here
     ) -> None:
         item, port = plug
         self.reached.add(item.id)
-        here = self._narrowed(here, port)
+        here = narrowed(here, port)
         cord = wire.cord or port.cord
         route = self.network.routes.get(wire.id)
         length_m = cord.length.si if cord else route.length_m if route else 0.0
@@ -298,7 +310,7 @@ class _Walk:
             return
         self.tree.item_circuit[item.id] = here.circuit
         self.tree.fed_from[item.id] = receptacle[0].id
-        beyond = _Here(segment, meter, here.source, here.legs, here.circuit, here.through)
+        beyond = Here(segment, meter, here.source, here.legs, here.circuit, here.through)
         if isinstance(role, Load):
             self._load(item, role, port, wire.id, (receptacle[0].id, receptacle[1].id), beyond)
         elif isinstance(role, (Strip, Extension)):
@@ -308,13 +320,13 @@ class _Walk:
         elif isinstance(role, Box):
             self._box(item, role, self._inside(beyond, item, "main"))
 
-    def _inside(self, here: _Here, item: Item, kind: str) -> _Here:
+    def _inside(self, here: Here, item: Item, kind: str) -> Here:
         meter = self._meter(kind, item.id, here.meter, here.source, here.legs)
-        return _Here(
+        return Here(
             here.segment, meter, here.source, here.legs, here.circuit, (*here.through, item.id)
         )
 
-    def _box(self, item: Item, box: Box, here: _Here) -> None:
+    def _box(self, item: Item, box: Box, here: Here) -> None:
         for branch in box.branches:
             draft = self.drafts[f"{item.id}/{branch.name}"]
             if draft.meter >= 0:  # two branches of one name
@@ -323,15 +335,15 @@ class _Walk:
             set_legs(draft, here.source, branch_legs(branch, here.legs))
             draft.parent = here.circuit
             draft.meter = self._meter("circuit", draft.key, here.meter, here.source, draft.legs)
-            start = _Here(
+            start = Here(
                 here.segment, draft.meter, here.source, draft.legs, draft.key, here.through
             )
             self._offer(draft.receptacles, start)
 
     def _load(
-        self, item: Item, load: Load, plug: Port, wire: str, receptacle: Node, here: _Here
+        self, item: Item, load: Load, plug: Port, wire: str, receptacle: Node, here: Here
     ) -> None:
-        chain = self._chain(here.meter)
+        chain = self.tree.chain(here.meter)
         p, q = connection(here.source, here.legs, plug.connector, load.voltage.si)
         model = at_most(load, load_model(load), self.running.get(item.id))
         for passed in chain:
@@ -384,25 +396,16 @@ class _Walk:
         self.tree.meters.append(Meter(kind, key, parent, source, legs, node))
         return len(self.tree.meters) - 1
 
-    def _chain(self, meter: int) -> tuple[int, ...]:
-        chain = []
-        while meter >= 0:
-            chain.append(meter)
-            meter = self.tree.meters[meter].parent
-        return tuple(chain)
 
-    @staticmethod
-    def _narrowed(here: _Here, port: Port) -> _Here:
-        """Keep only the legs that a connector has contacts for."""
-        connector = power_connector(port.connector)
-        if connector is None or len(here.legs) < 2:
-            return here
-        live = sum(1 for pole in connector.poles if pole.startswith("L"))
-        if live == 0 or live >= len(here.legs):
-            return here
-        return _Here(
-            here.segment, here.meter, here.source, here.legs[:live], here.circuit, here.through
-        )
+def narrowed(here: Here, port: Port) -> Here:
+    """Keep only the legs that a connector has contacts for."""
+    connector = power_connector(port.connector)
+    if connector is None or len(here.legs) < 2:
+        return here
+    live = sum(1 for pole in connector.poles if pole.startswith("L"))
+    if live == 0 or live >= len(here.legs):
+        return here
+    return Here(here.segment, here.meter, here.source, here.legs[:live], here.circuit, here.through)
 
 
 def connection(
