@@ -10,6 +10,7 @@ from ..power.sets import smallest_overloads, smallest_removals
 from ..units import Phrase
 from .finding import Finding, Severity
 from .power_legs import better_leg
+from .power_trip import trip_sentence, trip_working
 from .power_words import PRACTICE, PowerWords, amps_text, breaker_text, pair
 
 _ADVISED_SHARE = 0.8
@@ -44,6 +45,9 @@ def _total(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
     cures = smallest_removals(loads, limit.limit)
     trips = smallest_overloads(loads, limit.limit)
     sentences = ["{name}: {over} too much with everything on, so its breaker may trip."]
+    told, times = trip_sentence(circuit.trip)
+    if told:
+        sentences.append(told)
     if circuit.key.startswith("unknown"):
         sentences.append("Nobody knows its outlets' circuits, so they are taken to share one.")
     if cures and len(cures[0]) < len(loads):
@@ -72,6 +76,7 @@ def _total(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
             " ".join(sentences),
             name=circuit.name,
             over=amps_text(limit.value - limit.limit),
+            **times,
             cures=words.sets(circuit, cures),
             trips=words.sets(circuit, trips),
             hint=hint,
@@ -79,6 +84,7 @@ def _total(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
         ),
         limit.items,
         limit,
+        more=trip_working(circuit.trip),
     )
 
 

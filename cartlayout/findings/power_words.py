@@ -89,6 +89,7 @@ class PowerWords:
         limit: Limit | None = None,
         runs: tuple[str, ...] = (),
         source: str = "",
+        more: tuple[Phrase, ...] = (),
     ) -> Finding:
         """Put a finding together; number, limit, source and working come from the limit."""
         return Finding(
@@ -101,7 +102,7 @@ class PowerWords:
             None if limit is None else Value(limit.value, limit.dimension),
             None if limit is None else Value(limit.limit, limit.dimension),
             source or (limit.source if limit is not None else ""),
-            () if limit is None else limit.working,
+            (*(() if limit is None else limit.working), *more),
         )
 
     def not_converged(self) -> Finding:

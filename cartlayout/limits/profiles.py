@@ -98,6 +98,8 @@ class Profile(Row, frozen=True):
     """Supply voltage below and above nominal that the region's standard allows."""
     wet_distance_m: Setting[float] | None
     """Receptacles this near to a sink need earth-leakage protection, along the cord's path."""
+    outdoor_protection: Setting[bool] | None
+    """Receptacles outdoors need earth-leakage protection."""
     leakage_protection_up_to_a: Setting[float] | None
     """Socket outlets up to this rating need earth-leakage protection wherever they are."""
     leakage_trip_a: Setting[float]

@@ -5,6 +5,8 @@ from typing import Any
 
 from ..network.results import Node
 from ..units import Phrase
+from .leakage_results import Leakage
+from .trip import TripBound
 
 EVERYTHING_ON = "Everything on"
 """Name of the automatic case that governs: every thermostat calls at once."""
@@ -70,6 +72,8 @@ class Circuit:
     limits: tuple[Limit, ...] = ()
     parent: str | None = None
     """Key of the circuit that feeds this one's box."""
+    trip: TripBound | None = None
+    """When its breaker trips with everything on; None for an inverter, which has none."""
 
     @property
     def share(self) -> float:
@@ -129,6 +133,8 @@ class PowerResult:
     """Item id of a strip, extension cord, box or load to the item it is plugged into."""
     above_nameplate: dict[str, tuple[float, float]] = field(default_factory=dict)
     """Item id of a motor whose maker's table asks for more than its nameplate: both in watts."""
+    leakages: tuple[Leakage, ...] = ()
+    """Standing leakage behind every device that watches it."""
     converged: bool = True
     """False if some case did not settle; its numbers are then those of the last sweep."""
     reads: tuple[Any, ...] = field(default=(), compare=False, repr=False)

@@ -4,11 +4,13 @@ from dataclasses import replace
 from typing import Any
 
 from ..build import Battery, Build, Wire
-from ..limits import profile
+from ..limits import Profile, profile
+from ..limits.breaker_times import breaker_standard
 from ..network.results import Network
 from .cases import operating_cases
 from .circuits import CircuitDraft
 from .equipment_check import battery_hours, cord_rating, equipment_limits
+from .leakage import leakages
 from .limits_check import circuit_limits, loads_on
 from .loads import load_model
 from .results import EVERYTHING_ON, ApplianceState, Circuit, PowerResult, WireState
@@ -16,6 +18,7 @@ from .running import Runnings, in_case
 from .sweep import Flow, sweep
 from .totals import Totals, add_up
 from .tree import PlacedLoad, PowerTree, make_tree
+from .trip import TripBound, trip_bound
 
 
 def solve_power(
@@ -74,6 +77,7 @@ def solve_power(
             if placed.item.id in running
             and placed.model.rated_w > (nameplate_w := load_model(placed.load).rated_w)
         },
+        leakages=tuple(leakages(build, tree, rules)),
         converged=all(flow.converged for flow in flows.values()),
         reads=reads,
     )
@@ -160,7 +164,14 @@ def _circuit(
         loads=tuple(one.summary for one in loads),
         limits=circuit_limits(tree, draft, loads, governing, rules),
         parent=draft.parent,
+        trip=_trip(draft, amps, rules),
     )
+
+
+def _trip(draft: CircuitDraft, amps: dict[str, float], rules: Profile) -> TripBound | None:
+    if draft.key.endswith("/inverter") or draft.rating_a <= 0.0:
+        return None
+    return trip_bound(amps[EVERYTHING_ON], draft.rating_a, breaker_standard(rules.region))
 
 
 def _appliances(

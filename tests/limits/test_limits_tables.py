@@ -12,6 +12,7 @@ from cartlayout.limits import LimitsError, profiles, tables, water_practice
 from cartlayout.limits.breaker_times import breaker_standards
 from cartlayout.limits.cords import _Table as CordTable
 from cartlayout.limits.fittings import _fittings
+from cartlayout.limits.leakage import leakage_ceilings
 from cartlayout.limits.power_connectors import _Table as ConnectorTable
 from cartlayout.limits.tables import decode_table, folder, read_table
 from cartlayout.units import ConductorSize
@@ -30,6 +31,7 @@ LOADERS = {
     "water_practice.json": lambda: water_practice.water_practice(),
     "body_practice.json": limits.body_practice,
     "breaker_times.json": breaker_standards,
+    "leakage.json": leakage_ceilings,
     "materials.json": limits.materials,
     "us.json": lambda: limits.profile("US"),
     "uk.json": lambda: limits.profile("UK"),
