@@ -64,6 +64,8 @@ def additions(analysis: Analysis, circuit: Circuit) -> tuple[Addition, ...]:
     factor for what runs for hours, the plug and the voltage; every limit of the whole build is
     counted anew when it is placed.
     """
+    if any(one.name == "own circuit" for one in circuit.limits):
+        return ()  # what is on it wants it for itself
     found = []
     free = list(_free(analysis, circuit))
     left = room(circuit, profile(analysis.build.region), analysis.power).amps

@@ -43,6 +43,8 @@ class CircuitBar(PaintedRow):
     drag_cancelled = Signal()
     menu_requested = Signal(object, object)
     """Id of a load and the QPoint on the screen."""
+    room_requested = Signal(object)
+    """QPoint on the screen: what has still room on it."""
 
     def __init__(self, row: CircuitRow, scale: float, theme: Theme) -> None:
         super().__init__()
@@ -338,10 +340,12 @@ class CircuitBar(PaintedRow):
         if event.reason() == QContextMenuEvent.Reason.Mouse:
             self._current = self.segment_at(QPointF(event.pos()))
             self.update()
-        self._ask_menu(event.globalPos() if self._current >= 0 else None)
+        self._ask_menu(event.globalPos())
 
     def _ask_menu(self, where: QPoint | None) -> None:
         if not 0 <= self._current < len(self.row.segments):
+            middle = self.bar_rect().center().toPoint()
+            self.room_requested.emit(where or self.mapToGlobal(middle))
             return
         segment = self.row.segments[self._current]
         if where is None or not self.rect().contains(self.mapFromGlobal(where)):
