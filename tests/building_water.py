@@ -113,6 +113,7 @@ def pump(
             cut_in=Pressure(cut_in),
             cut_out=Pressure(cut_out),
             rating=more.pop("rating", ""),
+            **more.pop("water", {}),
         ),
         electrical=electrical,
         level=more.pop("level", "base"),

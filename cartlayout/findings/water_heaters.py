@@ -2,8 +2,19 @@
 
 from collections.abc import Iterator
 
-from ..build import Appliance, Load, Mains, Pump, Regulator
+from ..build import (
+    Accumulator,
+    Appliance,
+    CheckValve,
+    Heater,
+    Load,
+    Mains,
+    Pump,
+    Regulator,
+    Tank,
+)
 from ..limits import material
+from ..limits.water_practice import water_practice
 from ..units import Phrase, Value
 from ..water.element_results import HeaterPoint, HeaterState
 from ..water.rating import is_too_hot
@@ -11,6 +22,7 @@ from ..water.results import ALL_OPEN, Tap
 from .finding import Finding, Severity
 from .water_words import Place, bar, ladder_working, rate
 
+_LETS_NONE_BACK = (Pump, CheckValve, Regulator)
 _LUKEWARM_K = 3.0
 """Cooler than it is set to by more than this is worth a word."""
 
@@ -50,11 +62,68 @@ def _heater(place: Place, heater: HeaterState) -> Iterator[Finding]:
     if least is not None and heater.static_pa < least - 20.0:
         yield _never_switches_on(place, heater, least)
         return
+    yield from _closed_in(place, heater)
     off = next((point for point in heater.points if not point.switches_on), None)
     if off is not None:
         yield _stays_cold(place, heater, off)
     else:
         yield from _lukewarm(place, heater)
+
+
+def _closed_in(place: Place, heater: HeaterState) -> Iterator[Finding]:
+    """A tank of water that swells as it warms, with nowhere to swell to."""
+    role = place.role(heater.item)
+    if not isinstance(role, Heater) or role.least_flow is not None:
+        return  # warms what runs through, and that can go on
+    culprit = _what_closes(place, heater)
+    if culprit is None:
+        return
+    rule = water_practice().heater_expansion
+    yield Finding(
+        "care",
+        "water.heater-closed",
+        Phrase.of(
+            "Water that warms in {heater} has nowhere to swell",
+            heater=place.name(heater.item),
+        ),
+        Phrase.of(
+            "{valve} lets nothing back, so with every tap shut its pressure rises until its relief "
+            "valve drips or something gives. Put an accumulator between the two, and keep the "
+            "relief valve free, with a drain.",
+            valve=place.name(culprit),
+        ),
+        (heater.item, culprit),
+        source=rule.citation,
+    )
+
+
+def _what_closes(place: Place, heater: HeaterState) -> str | None:
+    """Id of the nearest thing that lets no water back; None where there is a cushion or a way out.
+
+    A tank, a mains tap and an air cushion take what swells.
+    """
+    supply = place.network.supply
+    queue = [
+        (heater.item, port.id)
+        for port in place.items[heater.item].specification.ports
+        if port.medium == "water"
+    ]
+    seen, closing = set(queue), ""
+    while queue:
+        node = queue.pop(0)
+        if isinstance(place.role(node[0]), (Accumulator, Mains, Tank)):
+            return None
+        if node not in supply:
+            continue
+        for _, other, data in supply.edges(node, data=True):
+            inside = data.get("item")
+            lets = inside is None or not isinstance(inside.specification.water, _LETS_NONE_BACK)
+            if not lets and place.outlet(inside.id) == node:
+                closing = closing or inside.id
+            elif other not in seen:
+                seen.add(other)
+                queue.append(other)
+    return closing or None
 
 
 def _never_switches_on(place: Place, heater: HeaterState, least_pa: float) -> Finding:
@@ -134,7 +203,7 @@ def _stays_cold(place: Place, heater: HeaterState, point: HeaterPoint) -> Findin
         severity,
         "water.heater-off",
         Phrase.of(
-            "{heater} does not switch on: {short} of {needs}",
+            "{heater} does not switch on: it has {short}, needs {needs}",
             heater=place.name(heater.item),
             short=short,
             needs=needs,

@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from ..build import Accumulator, Pump
 from ..limits.water_practice import water_practice
 from ..units import Phrase, Value
+from ..water.accumulator import useful_volume_m3
+from ..water.properties import air_pressure_pa
 from ..water.pump_results import DutyPoint, PumpDuty, Swing
 from .finding import Finding
 from .water_words import PRACTICE, Place, bar, rate, seconds
@@ -97,8 +99,12 @@ def _no_vessel(place: Place, duty: PumpDuty) -> Finding:
     often = ""
     values: dict[str, Value | str] = {"low": bar(duty.cut_in_pa), "high": bar(duty.cut_out_pa)}
     if worst is not None and worst.starts_per_hour > 0.0:
-        often = " In the case '{case}' only the tubes give, and it starts {often} times a minute."
-        values |= {"case": worst.case, "often": Value(worst.starts_per_hour / 60.0, "count")}
+        often = " In the case '{case}' only the tubes give, {stretch}: it starts every {cycle}."
+        values |= {"case": worst.case, "stretch": Value(duty.stretch, "small volume", 2)}
+        if worst.chatters:
+            often = " In the case '{case}' only the tubes give, {stretch}: its switch chatters."
+        else:
+            values["cycle"] = seconds(worst.on_s + worst.off_s)
     swing = _widest(duty)
     if swing is not None:
         often += " {tap} then sees between {bottom} and {top}."
@@ -127,6 +133,9 @@ def _widest(duty: PumpDuty) -> Swing | None:
 def _charged_too_high(place: Place, duty: PumpDuty) -> Finding:
     advice = water_practice().pre_charge_below_cut_in_pa
     assert duty.accumulator is not None
+    what = "It runs empty before {pump} starts, with a bang each time."
+    if duty.pre_charge_pa >= duty.cut_out_pa:
+        what = "{pump} never pushes so high: no water gets in, and it is as if it were not there."
     return Finding(
         "care",
         "water.pre-charge",
@@ -137,8 +146,7 @@ def _charged_too_high(place: Place, duty: PumpDuty) -> Finding:
             low=bar(duty.cut_in_pa),
         ),
         Phrase.of(
-            "It runs empty before {pump} starts, with a bang each time. Let air out until it holds "
-            "{right}.",
+            what + " Let air out until it holds {right}.",
             pump=place.name(duty.item),
             right=bar(max(duty.cut_in_pa - advice.value, 0.0)),
         ),
@@ -153,6 +161,8 @@ def _starts(place: Place, duty: PumpDuty) -> Iterator[Finding]:
     """Runs that are too short, and more starts than the maker allows."""
     if duty.accumulator is None or duty.pre_charge_pa > duty.cut_in_pa:
         return  # said already, and mended by the same hand
+    if duty.pre_charge_pa < water_practice().least_pre_charge_share.value * duty.cut_in_pa:
+        return  # the same
     shortest = water_practice().shortest_run_s
     worst = duty.worst
     role = place.role(duty.item)
@@ -211,19 +221,26 @@ def cycle_working(place: Place, duty: PumpDuty, point: DutyPoint) -> tuple[Phras
     """How the starts an hour of a case come about, to be followed by hand."""
     if not point.cycles:
         return ()
+    air_pa = air_pressure_pa(place.build.venue.altitude_m)
     lines = []
-    vessel = place.role(duty.accumulator) if duty.accumulator is not None else None
-    if isinstance(vessel, Accumulator):
+    for vessel_id in duty.vessels:
+        vessel = place.role(vessel_id)
+        if not isinstance(vessel, Accumulator):
+            continue
+        volume, charge = vessel.volume.si, vessel.pre_charge.si
+        useful = useful_volume_m3(volume, charge, duty.cut_in_pa, duty.cut_out_pa, air_pa)
         lines.append(
             Phrase.of(
-                "Useful volume (Boyle, absolute pressures) = {volume} x (p0 / p_in - p0 / p_out) "
-                "= {useful}, with p0 = {charge}, p_in = {low} and p_out = {high}, each plus the "
-                "air's pressure",
-                volume=Value(vessel.volume.si, "volume", 2),
-                useful=Value(duty.useful_volume, "small volume", 0),
-                charge=bar(vessel.pre_charge.si),
-                low=bar(duty.cut_in_pa),
+                "{name} gives back (Boyle, absolute pressures) {volume} x (p0 / p_in - p0 / p_out) "
+                "= {useful}, with p0 = {charge}, p_in = {low} and p_out = {high}, each plus {air} "
+                "of air",
+                name=place.name(vessel_id),
+                volume=Value(volume, "volume", 2),
+                useful=Value(useful, "small volume", 0),
+                charge=bar(charge),
+                low=bar(max(duty.cut_in_pa, charge)),
                 high=bar(duty.cut_out_pa),
+                air=bar(air_pa),
             )
         )
     lines.append(
@@ -242,6 +259,15 @@ def cycle_working(place: Place, duty: PumpDuty, point: DutyPoint) -> tuple[Phras
             draw=rate(point.demand),
         )
     )
+    if point.chatters:
+        lines.append(
+            Phrase.of(
+                "Filled and emptied again within {time} (given and drawn taken along the curves): "
+                "faster than its switch can follow",
+                time=Value(point.on_s + point.off_s, "short time"),
+            )
+        )
+        return tuple(lines)
     lines.append(
         Phrase.of(
             "Time on = volume / (given - drawn) = {on}, time off = volume / drawn = {off} (taken "

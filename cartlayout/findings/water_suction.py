@@ -18,7 +18,10 @@ def suction_rules(place: Place) -> Iterator[Finding]:
 def _suction(place: Place, suction: Suction) -> Iterator[Finding]:
     pump, tank = place.name(suction.pump), place.name(suction.tank)
     source = place.source_of(suction.pump)
-    if suction.last_lift_m > suction.greatest_lift_m:
+    thin = " Set it lower."
+    if suction.lift_here_m < 0.98 * suction.greatest_lift_m:
+        thin = " Its maker states {stated}; thin air and warm water leave that. Set it lower."
+    if suction.last_lift_m > suction.lift_here_m:
         yield Finding(
             "stop",
             "water.lift",
@@ -26,15 +29,16 @@ def _suction(place: Place, suction: Suction) -> Iterator[Finding]:
                 "{pump} must lift {lift}, it can {limit}",
                 pump=pump,
                 lift=Value(suction.last_lift_m, "length"),
-                limit=Value(suction.greatest_lift_m, "length"),
+                limit=Value(suction.lift_here_m, "length"),
             ),
             Phrase.of(
-                "So high above the last of the water in {tank} it will not prime. Set it lower.",
+                "So high above the last of the water in {tank} it will not prime." + thin,
                 tank=tank,
+                stated=Value(suction.greatest_lift_m, "length"),
             ),
             (suction.pump, suction.tank),
             value=Value(suction.last_lift_m, "length"),
-            limit=Value(suction.greatest_lift_m, "length"),
+            limit=Value(suction.lift_here_m, "length"),
             source=source,
             working=suction_working(suction),
         )
@@ -102,7 +106,7 @@ def _air_comes_in(place: Place, suction: Suction) -> Iterator[Finding]:
         Phrase.of(
             "{pump} draws air after {time} of service",
             pump=place.name(suction.pump),
-            time=Value(left_s, "minutes"),
+            time=Value(left_s, "minutes", 0),
         ),
         Phrase.of(
             "{tank} is not empty then, but its water stands at the pick-up; {left} stays in it. "
@@ -111,8 +115,8 @@ def _air_comes_in(place: Place, suction: Suction) -> Iterator[Finding]:
             left=Value(suction.left_behind, "volume"),
         ),
         (suction.pump, suction.tank),
-        value=Value(left_s, "minutes"),
-        limit=Value(hours_s, "minutes"),
+        value=Value(left_s, "minutes", 0),
+        limit=Value(hours_s, "minutes", 0),
         source=PRACTICE,
     )
 

@@ -61,6 +61,8 @@ def surge_working(surge: Surge) -> tuple[Phrase, ...]:
     slower = ", the whole of it"
     if surge.closing_s > surge.back_s:
         slower = ", by 0.070 x velocity x length / time (psi, ft/s, ft, s) summed along the line"
+        if surge.rise_pa >= surge.bound_pa:
+            slower += ", and never more than at once"
     return (
         Phrase.of(
             "At most: density x wave speed {wave} x velocity {speed} = {bound}",

@@ -92,6 +92,19 @@ class Place:
                 return f"specification of {item.name}: {origin.basis}{note}"
         return f"specification of {item.name}"
 
+    def outlet(self, item_id: str) -> Node | None:
+        """The port by which water leaves something in the line."""
+        item = self.items.get(item_id)
+        ports = item.specification.ports if item is not None else ()
+        return next(
+            (
+                (item_id, port.id)
+                for port in ports
+                if port.medium == "water" and port.direction == "out"
+            ),
+            None,
+        )
+
     def pump_on_way(self, tap: Tap) -> tuple[str, Pump] | None:
         """The pump that feeds a tap."""
         for step in tap.ladder:

@@ -7,6 +7,7 @@ Tables are read at first use and kept. A table that cannot be used raises
 from .body_practice import BodyPractice, CasterRule, body_practice
 from .conductors import ConductorResistance, conductor_resistance, resistance_ohm_per_m
 from .cords import CordRating, ampacity
+from .drain_practice import DrainPractice, drain_practice
 from .end_fittings import EndFitting, end_fitting, tubes_between
 from .extensions import (
     ExtensionRating,
@@ -30,6 +31,7 @@ from .power_connectors import (
 from .profiles import (
     BranchConductor,
     DefaultConnector,
+    DrainSlope,
     Profile,
     ReceptacleForCircuit,
     ReceptacleLoad,
@@ -49,6 +51,8 @@ __all__ = [
     "ConductorResistance",
     "CordRating",
     "DefaultConnector",
+    "DrainPractice",
+    "DrainSlope",
     "EndFitting",
     "ExtensionRating",
     "FittingLoss",
@@ -71,6 +75,7 @@ __all__ = [
     "ampacity",
     "body_practice",
     "conductor_resistance",
+    "drain_practice",
     "end_fitting",
     "extension_rating",
     "fitting_loss",

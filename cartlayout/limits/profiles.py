@@ -68,6 +68,16 @@ class StricterRatio(Sourced, frozen=True):
     ratio: float
 
 
+class DrainSlope(Sourced, frozen=True):
+    """The least fall of a drain that lies along the floor, by its bore."""
+
+    up_to_bore_m: float | None
+    """None: any wider bore."""
+    slope: float
+    """Fall for each metre."""
+    rule: str
+
+
 class Profile(Row, frozen=True):
     """The rules of one region. A rule that the region does not have is None."""
 
@@ -116,6 +126,8 @@ class Profile(Row, frozen=True):
     least_air_gap_m: Setting[float]
     waste_drain_bore_m: Setting[float]
     """Least bore of the waste tank's own drain."""
+    drain_slopes: tuple[DrainSlope, ...]
+    """From the narrowest up; the last is for any wider bore."""
     tilt_degrees: Setting[float]
     """Incline at which the cart must still stand."""
     default_connectors: tuple[DefaultConnector, ...]
@@ -151,6 +163,13 @@ class Profile(Row, frozen=True):
     def branch_conductor(self, circuit_a: float) -> BranchConductor | None:
         """The thinnest fixed wire for a circuit, or None where the table ends before it."""
         return next((row for row in self.branch_conductors if row.circuit_a >= circuit_a), None)
+
+    def drain_slope(self, bore_m: float) -> DrainSlope:
+        """The least fall of a drain of some bore."""
+        for row in self.drain_slopes:
+            if row.up_to_bore_m is None or bore_m <= row.up_to_bore_m:
+                return row
+        return self.drain_slopes[-1]
 
     def next_breaker_a(self, amps: float) -> float | None:
         """Smallest standard breaker that is not less than so many amps."""
@@ -194,6 +213,9 @@ def _check(found: Profile, key: str, name: str) -> None:
     sizes = found.breaker_sizes_a.value
     if list(sizes) != sorted(set(sizes)):
         raise LimitsError(f"{name}: breaker_sizes_a: must rise")
+    bores = [row.up_to_bore_m for row in found.drain_slopes]
+    if not bores or bores[-1] is not None or None in bores[:-1]:
+        raise LimitsError(f"{name}: drain_slopes: the last one, and no other, is for any bore")
     named = [("unknown_breakers", row.receptacle) for row in found.unknown_breakers]
     for row in found.default_connectors:
         named += [("default_connectors", row.plug), ("default_connectors", row.receptacle)]

@@ -30,6 +30,8 @@ class WaterPractice(Row, frozen=True):
     """Days of service left in a cartridge at which the next one is ordered."""
     least_dissolved_for_probe_kg_m3: Setting[float]
     """That a level probe needs to feel the water."""
+    heater_expansion: Setting[bool]
+    """Whether a storage heater whose line is closed needs room for what swells."""
     carbonator_backflow: Setting[bool]
     """Whether a carbonator needs a vented double check before it, and no copper between."""
     mains_least_pa: Setting[float]

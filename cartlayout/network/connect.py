@@ -2,7 +2,7 @@
 
 from msgspec.structs import replace
 
-from ..build import Build, End, Tube, TubeRun, Wire
+from ..build import Build, End, Heater, Tube, TubeRun, Wire
 from ..build.edits import EditError, add_run, free_id, replace_run
 from ..limits import TubeRow, material, tube_row, tubes_between
 from .fit import Fitter, is_plug
@@ -32,14 +32,28 @@ def connect(build: Build, a: End, b: End) -> tuple[Build, str]:
         return add_run(build, made), made.id
     if first.direction == "in" or second.direction == "out":
         a, b, first, second = b, a, second, first
-    row = best_tube(build, first.connector, second.connector, first.medium)
+    warm_k = _warmed_to(build, a)
+    row = best_tube(build, first.connector, second.connector, first.medium, warm_k)
     kind = "drain" if first.medium == "drain" else "tube"
     tube = TubeRun(id=free_id(build, f"{a.item}-{kind}"), a=a, b=b, tube=tube_from(row))
     return add_run(build, tube), tube.id
 
 
-def best_tube(build: Build, connector_a: str, connector_b: str, medium: str) -> TubeRow:
+def _warmed_to(build: Build, end: End) -> float | None:
+    """Temperature [K] of the water that leaves a heater by this end; None anywhere else."""
+    item = build.item(end.item)
+    role = item.specification.water if item is not None else None
+    port = item.specification.port(end.port) if item is not None else None
+    heats = isinstance(role, Heater) and port is not None and port.direction == "out"
+    return role.outlet.si if heats and isinstance(role, Heater) else None
+
+
+def best_tube(
+    build: Build, connector_a: str, connector_b: str, medium: str, warm_k: float | None = None
+) -> TubeRow:
     """The tube to take between two connectors: nearest in bore, in the build's own sizes.
+
+    Behind a heater one that is made for water so warm [K], where there is one.
 
     Raises:
         EditError: none fits both.
@@ -47,7 +61,13 @@ def best_tube(build: Build, connector_a: str, connector_b: str, medium: str) -> 
     rows = tubes_between(connector_a, connector_b, medium)
     if not rows:
         raise EditError(f"No tube fits both {connector_a} and {connector_b}.")
-    return rows[0]
+    if warm_k is None:
+        return rows[0]
+    return next((row for row in rows if _bears(row, warm_k)), rows[0])
+
+
+def _bears(row: TubeRow, temperature_k: float) -> bool:
+    return row.rated_pa(temperature_k) is not None and not material(row.material).cold_only
 
 
 def tube_from(row: TubeRow) -> Tube:

@@ -9,7 +9,11 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from ..build.geometry import XYZ
+from ..limits import drain_practice
 from ..network.results import Node
+
+_NOTHING_M = 1e-3
+"""So short a piece on the plan is how the numbers were written."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +48,7 @@ class Stretch:
     @property
     def slope(self) -> float:
         """Fall for each metre along the plan; endless where it goes straight down."""
-        if self.flat_m > 0.0:
+        if self.flat_m > _NOTHING_M:
             return self.fall_m / self.flat_m
         return math.copysign(math.inf, self.fall_m) if self.fall_m else 0.0
 
@@ -92,11 +96,24 @@ class DrainState:
     """How far the full tank's water would stand above the lowest outlet; None: below it."""
     backs_up_to: str = ""
     """Id of the item with that outlet."""
+    after_m: float = 0.0
+    """Bore of the connector that it ends in; 0: none known, or an open end."""
+
+    @property
+    def flattest(self) -> Stretch | None:
+        """The stretch with the least slope; of pieces as short as a hand only if there is no other.
+
+        What goes straight up or down has no slope to judge.
+        """
+        short_m = drain_practice().short_stretch_m.value
+        flat = [one for one in self.stretches if one.flat_m > short_m]
+        return min(flat or self.stretches, key=lambda one: one.slope, default=None)
 
     @property
     def slope(self) -> float:
-        """The least among its stretches."""
-        return min((one.slope for one in self.stretches), default=0.0)
+        """The least among its stretches, endless where it goes straight down."""
+        flattest = self.flattest
+        return flattest.slope if flattest is not None else 0.0
 
     @property
     def greatest(self) -> tuple[str, float]:

@@ -82,7 +82,7 @@ def cycle(
 class Behind:
     """What a pump pushes into up to the next regulator."""
 
-    vessel: Item | None = None
+    vessels: list[Item] = field(default_factory=list)
     tubes: list[TubeRun] = field(default_factory=list)
     nodes: set[Node] = field(default_factory=set)
 
@@ -95,8 +95,9 @@ def behind(items: Mapping[str, Item], network: Network, pump: PumpPlace) -> Behi
     while queue:
         node = queue.pop(0)
         item = items.get(node[0])
-        if found.vessel is None and item is not None:
-            found.vessel = item if isinstance(item.specification.water, Accumulator) else None
+        is_vessel = item is not None and isinstance(item.specification.water, Accumulator)
+        if item is not None and is_vessel and item not in found.vessels:
+            found.vessels.append(item)
         for _, other, data in supply.edges(node, data=True):
             run, within = data.get("run"), data.get("item")
             if isinstance(run, TubeRun) and run.id not in runs:
@@ -110,6 +111,25 @@ def behind(items: Mapping[str, Item], network: Network, pump: PumpPlace) -> Behi
     return found
 
 
+@dataclass(frozen=True, slots=True)
+class _Vessel:
+    """A vessel in plain numbers."""
+
+    volume_m3: float
+    charge_pa: float
+    """Gauge."""
+    air_pa: float
+
+    def useful(self, low_pa: float, high_pa: float) -> float:
+        """Water that it gives back between two pressures [m3]."""
+        return useful_volume_m3(self.volume_m3, self.charge_pa, low_pa, high_pa, self.air_pa)
+
+    @property
+    def air(self) -> float:
+        """Pressure times volume of its air, which stays the same [J]."""
+        return max(self.volume_m3 * (self.charge_pa + self.air_pa), 0.0)
+
+
 class Duty:
     """One pump of an island, ready to be asked about any solved case."""
 
@@ -121,9 +141,13 @@ class Duty:
         self.curve: PumpCurve | None = parts.pump_curve(pump.role)
         around = behind(items, network, pump)
         self.nodes = around.nodes
-        role = around.vessel.specification.water if around.vessel is not None else None
-        self.vessel = role if isinstance(role, Accumulator) else None
-        self.vessel_id = around.vessel.id if around.vessel is not None else None
+        self.vessel_ids = tuple(item.id for item in around.vessels)
+        air_pa = model.fluid.air_pa
+        self.vessels = [
+            _Vessel(role.volume.si, role.pre_charge.si, air_pa)
+            for item in around.vessels
+            if isinstance(role := item.specification.water, Accumulator)
+        ]
         self.stretch_m3_pa = sum(
             taken_in_m3_pa(run.tube, parts.length_m(run, network.routes.get(run.id)))
             for run in around.tubes
@@ -136,20 +160,13 @@ class Duty:
             self.pump.item.id,
             self.cut_in_pa,
             self.cut_out_pa,
-            self.vessel_id,
-            self._useful(),
+            self.vessel_ids[0] if self.vessel_ids else None,
+            self._useful(self.cut_in_pa),
         )
 
-    def _useful(self) -> float:
-        if self.vessel is None:
-            return 0.0
-        return useful_volume_m3(
-            self.vessel.volume.si,
-            self.vessel.pre_charge.si,
-            self.cut_in_pa,
-            self.cut_out_pa,
-            self.model.fluid.air_pa,
-        )
+    def _useful(self, down_to_pa: float) -> float:
+        """What its vessels give back from cut-out down to a pressure [m3]."""
+        return sum(one.useful(down_to_pa, self.cut_out_pa) for one in self.vessels)
 
     def told(
         self,
@@ -165,8 +182,7 @@ class Duty:
             plan: what the service plan draws through it, at most.
         """
         low, high = self.cut_in_pa, self.cut_out_pa
-        pre_charge = self.vessel.pre_charge.si if self.vessel is not None else 0.0
-        useful = self._useful()
+        useful = self._useful(low)
         stretch = self.stretch_m3_pa * max(high - low, 0.0)
         points = tuple(
             point for name, solved in cases if (point := self._point(name, solved)) is not None
@@ -177,8 +193,8 @@ class Duty:
         held = useful + stretch
         return PumpDuty(
             item=self.pump.item.id,
-            accumulator=self.vessel_id,
-            pre_charge_pa=pre_charge,
+            accumulator=self.vessel_ids[0] if self.vessel_ids else None,
+            pre_charge_pa=self.vessels[0].charge_pa if self.vessels else 0.0,
             cut_in_pa=low,
             cut_out_pa=high,
             useful_volume=useful,
@@ -189,6 +205,7 @@ class Duty:
             shortest_run_s=shortest,
             most_starts_per_hour=most,
             service_starts_per_hour=plan.hourly / held if held > 0.0 else 0.0,
+            vessels=self.vessel_ids,
             swings=tuple(self._swings(cases, points, names, plan)),
         )
 
@@ -234,30 +251,23 @@ class Duty:
     def _cycle(
         self, gives: Callable[[float], float], draws: Callable[[float], float]
     ) -> tuple[float, float]:
-        """On and off with the vessel, which takes part above its charge only."""
+        """On and off with its vessels, each of which takes part above its own charge only."""
         low, high = self.cut_in_pa, self.cut_out_pa
-        charge = self.vessel.pre_charge.si if self.vessel is not None else math.inf
-        if charge <= low or charge >= high:
-            slope = self._slope if charge <= low else self._bare
-            return cycle(slope, gives, draws, low, high)
-        below = cycle(self._bare, gives, draws, low, charge)
-        above = cycle(self._slope, gives, draws, charge, high)
-        return below[0] + above[0], below[1] + above[1]
+        steps = sorted({one.charge_pa for one in self.vessels if low < one.charge_pa < high})
+        on = off = 0.0
+        for start, end in itertools.pairwise([low, *steps, high]):
+            part = cycle(self._slope_above(start), gives, draws, start, end)
+            on, off = on + part[0], off + part[1]
+        return on, off
 
     def _bare(self, pressure_pa: float) -> float:
         return self.stretch_m3_pa
 
-    def _slope(self, pressure_pa: float) -> float:
-        """What the line takes in for each pascal more: tubes, and the vessel above its charge."""
-        vessel = self.vessel
-        if vessel is None or pressure_pa < vessel.pre_charge.si:
-            return self.stretch_m3_pa
-        air_pa = self.model.fluid.air_pa
-        absolute = pressure_pa + air_pa
-        cushion = vessel.pre_charge.si + air_pa
-        if absolute <= 0.0 or cushion <= 0.0:
-            return self.stretch_m3_pa
-        return self.stretch_m3_pa + vessel.volume.si * cushion / (absolute * absolute)
+    def _slope_above(self, start_pa: float) -> Callable[[float], float]:
+        """What the line takes in for each pascal more: tubes, and vessels charged no higher."""
+        bare, air_pa = self.stretch_m3_pa, self.model.fluid.air_pa
+        air = sum(one.air for one in self.vessels if one.charge_pa <= start_pa)
+        return lambda pressure: bare + air / max(pressure + air_pa, 1.0) ** 2
 
     # --- all of them -----------------------------------------------------------------------------
 
@@ -350,15 +360,7 @@ class Duty:
     def _given_back(self, pressure_pa: float, with_vessel: bool) -> float:
         """Water [m3] that leaves the line while it falls from cut-out to a pressure."""
         given = self.stretch_m3_pa * (self.cut_out_pa - pressure_pa)
-        if self.vessel is not None and with_vessel:
-            given += useful_volume_m3(
-                self.vessel.volume.si,
-                self.vessel.pre_charge.si,
-                pressure_pa,
-                self.cut_out_pa,
-                self.model.fluid.air_pa,
-            )
-        return given
+        return given + (self._useful(pressure_pa) if with_vessel else 0.0)
 
 
 def _even(flow: float) -> Callable[[float], float]:

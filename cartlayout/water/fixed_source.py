@@ -21,6 +21,8 @@ _FIRST_TRIES_PA = (4e5, 10e5, 30e5)
 _NEAR_PA = 100.0
 """A pressure found to within so much is found."""
 _MOST_TRIES = 40
+_SHORTEST = 0.01
+"""Share of what is left between both sides that each try cuts off at the least."""
 _TRICKLE = 1e-9
 _LEAST_SCALE_PA = 1e4
 """What a missing flow counts for, where a tap needs next to no pressure."""
@@ -91,8 +93,8 @@ class FixedSource:
 
         A missing flow counts by the pressure that is missing for it, as flow goes by its root.
         """
-        worst, last = math.inf, None
-        found: TapPlace | PassedPlace | None = last
+        worst = math.inf
+        found: TapPlace | PassedPlace | None = None
         for node in opened:
             want = self._wants[node]  # type: ignore[index]
             spare = want.spare_pa(state, self.sketch.taps[node][0])
@@ -121,41 +123,46 @@ class FixedSource:
             opened: the taps.
             from_pa: it is known to be no less than this.
         """
-        state = self.solve(opened, from_pa)
-        low, (low_spare, last) = from_pa, self.spare_pa(state, opened)
-        if state.converged and low_spare >= 0.0:
-            return Least(from_pa, self.flow(state), None, state)
-        high, high_spare = from_pa, low_spare
-        for high in (one for one in _FIRST_TRIES_PA if one > from_pa):
-            state = self.solve(opened, high, state.start)
-            high_spare, at_high = self.spare_pa(state, opened)
-            last = at_high or last
-            if state.converged and high_spare >= 0.0:
-                break
-            low, low_spare = high, high_spare
-        else:
-            return Least(math.inf, self.flow(state), last, state)
-        return self._between(opened, (low, low_spare), (high, high_spare), state)
+        low = self._tried(opened, from_pa)
+        if low.spare_pa >= 0.0:
+            return Least(from_pa, self.flow(low.state), None, low.state)
+        for pressure_pa in (one for one in _FIRST_TRIES_PA if one > from_pa):
+            high = self._tried(opened, pressure_pa, low.state.start)
+            if high.spare_pa >= 0.0:
+                return self._between(opened, low, high)
+            low = high
+        return Least(math.inf, self.flow(low.state), low.last, low.state)
 
-    def _between(
-        self, opened: Taps, low: tuple[float, float], high: tuple[float, float], enough: State
-    ) -> Least:
+    def _tried(self, opened: Taps, pressure_pa: float, start: Start | None = None) -> "_Tried":
+        state = self.solve(opened, pressure_pa, start)
+        if not state.converged:
+            return _Tried(pressure_pa, -_LEAST_SCALE_PA, None, state)
+        return _Tried(pressure_pa, *self.spare_pa(state, opened), state)
+
+    def _between(self, opened: Taps, low: "_Tried", high: "_Tried") -> Least:
         """False position with the Illinois rule: what stays put on one side counts half."""
-        (a, spare_a), (b, spare_b) = low, high
-        weight_a, weight_b = spare_a, spare_b
+        missing, spare = -low.spare_pa, high.spare_pa
         for _ in range(_MOST_TRIES):
-            if b - a < _NEAR_PA or 0.0 <= spare_b < 0.2 * _NEAR_PA:
+            span = high.pressure_pa - low.pressure_pa
+            if span < _NEAR_PA or high.spare_pa < 0.2 * _NEAR_PA:
                 break
-            middle = a + (b - a) * min(max(-weight_a / (weight_b - weight_a), 0.01), 0.99)
-            state = self.solve(opened, middle, enough.start)
-            spare, _ = self.spare_pa(state, opened)
-            if state.converged and spare >= 0.0:
-                b, spare_b, weight_b, enough = middle, spare, spare, state
-                weight_a *= 0.5
+            share = min(max(missing / (missing + spare), _SHORTEST), 1.0 - _SHORTEST)
+            middle = self._tried(opened, low.pressure_pa + share * span, high.state.start)
+            if middle.spare_pa >= 0.0:
+                high, spare, missing = middle, middle.spare_pa, 0.5 * missing
             else:
-                a, weight_a = middle, min(spare, 0.0)
-                weight_b *= 0.5
-        return Least(b, self.flow(enough), self.spare_pa(enough, opened)[1], enough)
+                low, missing, spare = middle, -middle.spare_pa, 0.5 * spare
+        return Least(high.pressure_pa, self.flow(high.state), low.last or high.last, high.state)
+
+
+@dataclass(frozen=True, slots=True)
+class _Tried:
+    """A pressure at the source, and what the worst of the open taps has to spare at it."""
+
+    pressure_pa: float
+    spare_pa: float
+    last: TapPlace | PassedPlace | None
+    state: State
 
 
 class _Want:

@@ -163,6 +163,10 @@ class Island:
         self._supplies: tuple[object, tuple[Supply, ...]] | None = None
         self.pumps = tuple(duty.state for duty in self._duties)
 
+    def holds(self, item_id: str) -> bool:
+        """Whether an item is part of it."""
+        return item_id in self._items
+
     @property
     def starts(self) -> Starts:
         """What the solutions of a similar island may start from."""

@@ -4,6 +4,8 @@ import math
 from dataclasses import dataclass
 
 _S_PER_HOUR = 3600.0
+_CHATTERS_BELOW_S = 0.5
+"""A whole cycle: what a hand feels as a rattle. Common practice, no source."""
 
 
 def starts_per_hour(on_s: float, off_s: float) -> float:
@@ -53,6 +55,11 @@ class DutyPoint:
         return starts_per_hour(self.bare_on_s, self.bare_off_s)
 
     @property
+    def chatters(self) -> bool:
+        """Whether it would go on and off faster than a switch can follow."""
+        return self.cycles and self.on_s + self.off_s < _CHATTERS_BELOW_S
+
+    @property
     def share_on(self) -> float:
         """Share of the time it runs."""
         whole_s = self.on_s + self.off_s
@@ -86,11 +93,13 @@ class PumpDuty:
 
     item: str
     accumulator: str | None
+    """The nearest."""
     pre_charge_pa: float
+    """Of that one."""
     cut_in_pa: float
     cut_out_pa: float
     useful_volume: float
-    """Of the vessel, between cut-in and cut-out [m3]."""
+    """Of its vessels, between cut-in and cut-out [m3]."""
     stretch: float
     """What the tubes give between the two [m3]."""
     reaches_cut_out: bool
@@ -104,6 +113,8 @@ class PumpDuty:
     """At the worst draw there could be: about half of what it gives."""
     service_starts_per_hour: float = 0.0
     """At most, by the service plan's water."""
+    vessels: tuple[str, ...] = ()
+    """Ids of all accumulators that work with it, the nearest first."""
     swings: tuple[Swing, ...] = ()
 
     def point(self, case: str) -> DutyPoint | None:
@@ -134,6 +145,8 @@ class Suction:
     """From the last water that can be drawn."""
     greatest_lift_m: float
     """What the pump's maker allows."""
+    lift_here_m: float
+    """The same under the thinner air, or over the warmer water, of this place."""
     loss_pa: float
     """Along the suction line at the greatest flow."""
     flow: float

@@ -13,6 +13,7 @@ from .pump_results import PumpDuty, Suction, Surge
 from .supply_results import Robbed, SupplyWindow, TubeStatic
 
 if TYPE_CHECKING:
+    from .drains import DrainSide
     from .islands import Island
     from .window import Supply
 
@@ -187,6 +188,8 @@ class WaterResult:
     """Supply tube id to the greatest velocity in any case, metres a second."""
     islands: "tuple[Island, ...]" = field(default=(), compare=False, repr=False)
     """What no tube joins is solved apart; lent to the next result."""
+    drain_side: "DrainSide | None" = field(default=None, compare=False, repr=False)
+    """What drains were made from; lent to the next result."""
     opened: tuple[tuple[str, frozenset[Key]], ...] = field(default=(), compare=False, repr=False)
     """Case name to the taps open in it."""
 

@@ -8,6 +8,7 @@ from ..build import Build
 from ..network.results import Network, Node
 from .balance import water_balance
 from .cases import Case, Solved, cases
+from .drains import DrainSide, drain_side
 from .elements import ElementSide, Uses, element_side
 from .gauges import gauge_states
 from .islands import Island, PumpSide, Taps, Told, find_islands
@@ -53,9 +54,15 @@ def solve_water(build: Build, network: Network, previous: WaterResult | None = N
         and previous.reads[1] == reads[1]
     ):
         gauges = gauge_states(build, islands, previous.opened)
-        if previous.balance == balance and previous.gauges == gauges:
+        arriving = _arriving(islands, previous.opened)
+        side = drain_side(build, network, arriving, previous.drain_side)
+        if (
+            side is previous.drain_side
+            and previous.balance == balance
+            and previous.gauges == gauges
+        ):
             return previous
-        return replace(previous, balance=balance, gauges=gauges)
+        return _drained(replace(previous, balance=balance, gauges=gauges), side)
     taps = _named(build, islands)
     wanted = [_Wanted(case, islands) for case in cases(build, [tap for tap, _ in taps])]
     lent = _Lent(previous, islands, wanted)
@@ -64,7 +71,13 @@ def solve_water(build: Build, network: Network, previous: WaterResult | None = N
     elements = _element_sides(build, islands, wanted)
     meetings = _meetings(islands, taps, wanted)
     opened = tuple((one.case.name, one.case.open_taps) for one in wanted)
-    return WaterResult(
+    side = drain_side(
+        build,
+        network,
+        _arriving(islands, opened),
+        previous.drain_side if previous is not None else None,
+    )
+    made = WaterResult(
         taps=tuple(lent.tap(tap) or _tap(tap, island, wanted) for tap, island in taps),
         cases=merged,
         pairs={name: opened for one in meetings for name, opened in one.pairs},
@@ -86,6 +99,39 @@ def solve_water(build: Build, network: Network, previous: WaterResult | None = N
         islands=tuple(islands),
         opened=opened,
     )
+    return _drained(made, side)
+
+
+def _drained(result: WaterResult, side: DrainSide) -> WaterResult:
+    """A result with everything about its drains."""
+    return replace(
+        result,
+        drains=side.drains,
+        drain_pumps=side.pumps,
+        air_gaps=side.air_gaps,
+        drain_side=side,
+    )
+
+
+def _arriving(
+    islands: list[Island], opened: tuple[tuple[str, Taps], ...]
+) -> dict[str, dict[Node, float]]:
+    """Case name to the flow through each open inlet, where the sources push hardest."""
+    arriving: dict[str, dict[Node, float]] = {}
+    for name, taps in opened:
+        flows: dict[Node, float] = {}
+        for island in islands:
+            here = taps & island.taps
+            state = island.solved(here).high if here else None
+            if state is not None and state.converged:
+                flows |= {
+                    tap.node: max(state.flows.get(tap.node, 0.0), 0.0)
+                    for tap in island.model.taps
+                    if tap.node in here
+                }
+        if flows:
+            arriving[name] = flows
+    return arriving
 
 
 class _Wanted:

@@ -12,10 +12,12 @@ from ..build import Item, Tank
 from ..network.results import Network, Node
 from .cases import Solved
 from .model import Model, PumpPlace
-from .properties import STANDARD_GRAVITY, Fluid
+from .properties import STANDARD_GRAVITY, Fluid, water
 from .pump_results import Plan, Suction
 
 _TRICKLE = 1e-8
+_SEA_LEVEL = water(293.15)
+"""Where makers measure."""
 
 
 def head_available_m(fluid: Fluid, lift_m: float, loss_pa: float, surface_pa: float = 0.0) -> float:
@@ -29,6 +31,17 @@ def head_available_m(fluid: Fluid, lift_m: float, loss_pa: float, surface_pa: fl
     """
     weight = fluid.density_kg_m3 * STANDARD_GRAVITY
     return (fluid.air_pa + surface_pa - fluid.vapour_pa - loss_pa) / weight - lift_m
+
+
+def lift_here_m(fluid: Fluid, stated_m: float) -> float:
+    """Suction lift [m] that is left of what a maker states for cold water at sea level.
+
+    A pump that draws air can thin it by a share; so it lifts in proportion to what pushes the
+    water up, which is the air's pressure less the water's own vapour pressure.
+    """
+    push_pa = max(fluid.air_pa - fluid.vapour_pa, 0.0)
+    usual_pa = _SEA_LEVEL.air_pa - _SEA_LEVEL.vapour_pa
+    return stated_m * min(push_pa / usual_pa, 1.0)
 
 
 def tank_before(
@@ -85,6 +98,7 @@ def suction(
         lift_m=inlet_m - bottom_m - surface_m,
         last_lift_m=last_lift_m,
         greatest_lift_m=pump.role.greatest_lift.si,
+        lift_here_m=lift_here_m(fluid, pump.role.greatest_lift.si),
         loss_pa=loss_pa,
         flow=flow,
         available_m=head_available_m(fluid, last_lift_m, loss_pa),

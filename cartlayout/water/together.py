@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from .hydraulics import Key
 from .model import TapPlace
-from .results import TapState
+from .results import ALL_OPEN, TapState
 from .supply_results import Robbed, Robber, pair
 from .tap_state import SLACK_PA
 
@@ -76,7 +76,9 @@ class Meeting:
         ]
         several = [one for one in cases if len(one[1]) > 1]
         asked = dict.fromkeys(opened for _, opened in (*pairs, *several))
-        names = {opened: name for name, opened in (*several, *pairs)}
+        own = [one for one in several if one[0] != ALL_OPEN]
+        # A case of the person's goes by its own name, two taps by theirs.
+        names = {opened: name for name, opened in (*several, *pairs, *own)}
         found: list[Robbed] = []
         for tap in self.taps:
             mine = [

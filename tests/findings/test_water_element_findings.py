@@ -4,6 +4,7 @@ import itertools
 
 import pytest
 from building import (
+    accumulator,
     build,
     check_valve,
     drawn,
@@ -62,14 +63,16 @@ def line(run, name):
 # --- heaters -----------------------------------------------------------------------------------
 
 
-def heated(cut_in, cut_out, least="25 psi", flow="0.5 gal/min", **more):
+def heated(cut_in, cut_out, least="25 psi", flow="0.5 gal/min", pre_charge="8 psi", **more):
     return judged(
         tank("jug"),
         pump("pump", [("0 psi", "1.5 gal/min"), ("60 psi", "1 gal/min")], cut_in, cut_out),
         heater("heater", water={"least_pressure": Pressure(least)}, **more),
+        accumulator("vessel", pre_charge=pre_charge),
         tap("sink", opening(flow, "8 psi"), least="8 psi", required_flow="0.2 gal/min"),
         tube("jug", "pump"),
-        tube("pump", "heater"),
+        tube("pump", "vessel.a"),
+        tube("vessel.b", "heater"),
         line(tube("heater", "sink"), "3/8 in PEX tube"),
     )
 
@@ -127,6 +130,40 @@ def test_a_heater_that_could_burst():
     found = one(findings, "water.heater-pressure")
     assert found.severity == "stop"
     assert found.value.si == pytest.approx(60 * PSI, rel=0.01)
+
+
+@pytest.mark.parametrize(
+    ("between", "told"),
+    # Plumbing codes on thermal expansion, from memory: where a check valve closes the line of a
+    # storage heater, something takes what swells; an open line or an air cushion does.
+    [
+        ((), False),
+        ((check_valve("check"),), True),
+        ((regulator("check", "30 psi"),), True),
+        ((check_valve("check"), accumulator("vessel")), False),
+        ((accumulator("vessel"), check_valve("check")), True),
+    ],
+)
+@pytest.mark.parametrize("instant", [False, True])
+def test_water_that_swells_needs_room(between, told, instant):
+    more = {"least_flow": Flow("0.1 gal/min")} if instant else {}
+    chain = [
+        mains("mains", "40 psi", connector="3/8 push-fit", level="base"),
+        *between,
+        heater("heater", water=more),
+        tap("sink", level="base"),
+    ]
+    ports = {"vessel": ("a", "b")}
+    tubes = [
+        tube(
+            f"{a.id}.{ports.get(a.id, ('inlet', 'outlet'))[1]}",
+            f"{b.id}.{ports.get(b.id, ('inlet', 'outlet'))[0]}",
+        )
+        for a, b in itertools.pairwise(chain)
+    ]
+    found = [one for one in judged(*chain, *tubes) if one.code == "water.heater-closed"]
+    assert bool(found) == (told and not instant)
+    assert all(one.items == ("heater", "check") for one in found)
 
 
 def test_more_water_than_its_watts_warm():

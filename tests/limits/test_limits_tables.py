@@ -24,6 +24,7 @@ LOADERS = {
     "connectors_power.json": limits.power_connectors,
     "connectors_water.json": limits.water_connectors,
     "cords.json": lambda: limits.ampacity(_size("12 AWG"), 2),
+    "drain_practice.json": limits.drain_practice,
     "end_fittings.json": lambda: limits.end_fitting("1/4 in tube", "1/4 push-fit"),
     "extensions.json": limits.reel_rules,
     "fittings.json": limits.fittings,

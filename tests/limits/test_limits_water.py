@@ -361,3 +361,22 @@ def test_unknown_names_are_none() -> None:
     assert tube_row("3/7 in tube") is None
     assert end_fitting("3/7 in tube", "3/8 BSP") is None
     assert end_fitting("3/8 in tube", "3/7 BSP") is None
+
+
+def test_a_barbed_coupling_narrows_and_widens_a_hose() -> None:
+    """The fluids library's sudden contraction to three quarters of the bore, and widening again."""
+    narrow, wide = 0.75, 1.0
+    widening = fluids.fittings.diffuser_sharp(Di1=narrow, Di2=wide)
+    # A minor-loss sheet: narrowing costs half of the closed share of the area.
+    heads = 0.5 * (1 - narrow**2) + widening
+    expected = fluids.fittings.change_K_basis(heads, D1=narrow, D2=wide)
+    assert loss_coefficient("coupling, barbed") == pytest.approx(expected, abs=0.01)
+
+
+def test_hot_water_tube_is_only_taken_where_it_is_asked_for() -> None:
+    for a, b in itertools.product(water_connectors(), repeat=2):
+        for medium in a.media:
+            between = tubes_between(a.key, b.key, medium)
+            if any(not row.seldom for row in between):
+                assert not between[0].seldom
+    assert any(row.seldom for row in tubes_between("1/2 NPT", "1/2 NPT"))

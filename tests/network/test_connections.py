@@ -13,6 +13,7 @@ from cartlayout.network import (
     make_network,
     replug,
 )
+from cartlayout.units import Temperature
 
 
 def end(text: str) -> End:
@@ -120,3 +121,32 @@ def test_supply_is_never_joined_to_a_drain() -> None:
     build = b.build(b.tank("jug"), b.tank("waste", contents="waste"))
     fit = fits(build, end("jug.outlet"), end("waste.inlet"))
     assert (fit.ok, fit.reason) == (False, "supply water does not join a drain")
+
+
+@pytest.mark.parametrize(
+    ("outlet", "connector"),
+    [
+        ("60 degC", "3/8 compression"),
+        ("60 degC", "3/8 push-fit"),
+        ("60 degC", "1/2 NPT"),
+        ("41 degC", "15 mm push-fit"),
+        ("60 degC", "1/2 BSP"),
+    ],
+)
+def test_tube_for_hot_water_is_taken_behind_a_heater(outlet, connector):
+    """A push-fit tube brochure: soft polyethylene is for cold water only."""
+    items = (
+        b.mains("mains", "40 psi", connector=connector, level="base"),
+        b.heater("heater", outlet, connector=connector),
+        b.tap("sink", connector=connector, level="base"),
+    )
+    made, cold = connect(b.build(*items), end("mains.outlet"), end("heater.inlet"))
+    made, hot = connect(made, end("sink.inlet"), end("heater.outlet"))
+    warm = made.run(hot).tube
+    assert warm.material != "polyethylene"
+    assert "PVC" not in warm.material
+    assert warm.potable
+    assert made.run(cold).tube.potable
+    assert warm.rating_at.si >= Temperature(outlet).si or (
+        warm.warm_rating_at.si >= Temperature(outlet).si
+    )

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from cartlayout.build import Build, Bypass, Pump, PumpPoint, Service
 from cartlayout.findings.finding import Finding
 from cartlayout.findings.water_elements import element_rules
-from cartlayout.findings.water_pump import pump_rules
+from cartlayout.findings.water_pump import cycle_working, pump_rules
 from cartlayout.findings.water_words import Place
 from cartlayout.network import make_network
 from cartlayout.units import Current, Duration, Flow, Pressure, UnitSystem, Volume
@@ -222,6 +222,43 @@ def test_charged_above_cut_in_the_vessel_is_empty_before_the_pump_starts():
     assert duty_of(result).useful_volume * 1e3 == pytest.approx(1 - 49.7 / 59.7, rel=0.002)
 
 
+def test_charged_above_cut_out_it_is_as_if_it_were_not_there():
+    made, result = line(
+        pump("pump", flat("1.4 gal/min"), "30 psi", "45 psi"),
+        "0.7 gal/min",
+        accumulator("vessel", "1 L", "50 psi"),
+    )
+    assert duty_of(result).useful_volume == 0.0
+    told = found_in(made, result)["water.pre-charge"]
+    assert "no water gets in" in told.detail.shown(UnitSystem.US)
+
+
+def test_two_vessels_give_back_both():
+    """0.24 L each by the drawdown formula, so half as many starts as with one: 331 / 2."""
+    made, result = cart(
+        tank("jug"),
+        pump("pump", flat("1.4 gal/min"), "30 psi", "45 psi"),
+        accumulator("near", "1 L", "28 psi"),
+        accumulator("far", "1 L", "28 psi"),
+        tap("rinser", drawn("0.7 gal/min"), least="0 psi"),
+        tube("jug", "pump", "50 mm", "25 mm"),
+        tube("pump", "near.a", "50 mm", "10 mm", outer="20 mm"),
+        tube("near.b", "far.a", "50 mm", "10 mm", outer="20 mm"),
+        tube("far.b", "rinser", "50 mm", "10 mm", outer="20 mm"),
+    )
+    duty = duty_of(result)
+    assert (duty.accumulator, duty.vessels) == ("near", ("near", "far"))
+    assert duty.useful_volume * 1e3 == pytest.approx(0.480, rel=0.005)
+    assert duty.worst is not None
+    assert duty.worst.starts_per_hour == pytest.approx(331 / 2, rel=0.01)
+    shown = [
+        line.shown(UnitSystem.US)
+        for line in cycle_working(Place(made, None, result), duty, duty.worst)
+    ]
+    assert [text.split(" gives")[0] for text in shown[:2]] == ["near", "far"]
+    assert all("14.7 psi of air" in text for text in shown[:2])
+
+
 def test_charged_far_too_low():
     made, result = line(
         pump("pump", flat("1.4 gal/min"), "40 psi", "60 psi"),
@@ -239,6 +276,7 @@ def test_no_vessel_chatters():
     assert duty.useful_volume == 0.0
     assert duty.worst is not None
     assert duty.worst.starts_per_hour > 3600.0
+    assert duty.worst.chatters
     found = found_in(made, result)
     assert found["water.no-accumulator"].severity == "care"
     assert "rinser" in found["water.no-accumulator"].detail.shown(UnitSystem.US)

@@ -10,7 +10,7 @@ from cartlayout.build import Service, Venue
 from cartlayout.findings.water_suction import suction_rules
 from cartlayout.findings.water_words import Place
 from cartlayout.network import make_network
-from cartlayout.units import Duration, Length, Temperature, Volume
+from cartlayout.units import Duration, Length, Temperature, UnitSystem, Volume
 from cartlayout.water import solve_water
 from cartlayout.water.properties import STANDARD_GRAVITY, Fluid, water
 from cartlayout.water.suction import head_available_m
@@ -135,6 +135,15 @@ def test_lift_beyond_what_the_maker_allows():
     _, found = told(cart(lift="2 ft"))
     assert found["water.lift"].severity == "stop"
     assert found["water.lift"].value.si == pytest.approx((36 + 2 - 6) * 0.0254)
+
+
+def test_thin_air_lifts_less():
+    """At 3000 m the air pushes water up 7.15 m instead of 10.33 (handbook table, p. 3-23)."""
+    high = Venue(altitude_m=3000, water_temperature=Temperature("4 degC"))
+    suction, found = told(cart(lift="1 m", venue=high))
+    assert suction.lift_here_m == pytest.approx(7.15 / 10.33, rel=0.02)
+    assert "thin air" in found["water.lift"].detail.shown(UnitSystem.METRIC)
+    assert told(cart(lift="1 m"))[0].lift_here_m == pytest.approx(1.0)
 
 
 @pytest.mark.parametrize(

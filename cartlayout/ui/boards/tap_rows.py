@@ -5,9 +5,11 @@ from dataclasses import dataclass
 
 from ...analysis import Analysis
 from ...build import Item
+from ...documents.water_lines import robbed_words
 from ...units import UnitSystem, show, show_pair, show_plain
 from ...units.display import unit_label
-from ...water.results import Tap, TapState, alone
+from ...water.results import ALL_OPEN, Tap, TapState, alone
+from ...water.supply_results import Robbed
 
 _INLET_WORDS = ("pressure", "inlet", "water")
 """Words by which a specification's origin is that of its inlet's window, the surest first."""
@@ -31,11 +33,17 @@ class TapRow:
     open_pa: float | None
     open_ok: bool
     tip: str
+    line: str = ""
+    """Under the bar: shut, alone, and with the tap that takes most from it."""
+    line_bad: bool = False
+    """The tap that is open as well lets it fall short."""
 
     @property
     def spoken(self) -> str:
         """The row as one sentence, for screen readers."""
-        return f"{self.name}: {self.numbers}, {'holds' if self.state == 'ok' else self.state}"
+        return f"{self.name}: {self.numbers}, {'holds' if self.state == 'ok' else self.state}" + (
+            f". {self.line}" if self.line else ""
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,8 +58,20 @@ class PressureScale:
 def tap_rows(analysis: Analysis, case: str, system: UnitSystem) -> tuple[TapRow, ...]:
     """One row a tap, in the order of the build."""
     said = _said(analysis)
+    robbed: dict[tuple[str, str], tuple[Robbed, ...]] = {}
+    for one in analysis.water.together:  # by taps, the worst first
+        if one.case != ALL_OPEN:
+            key = (one.item, one.port)
+            robbed[key] = (*robbed.get(key, ()), one)
     return tuple(
-        _row(tap, case, system, said.get(tap.item, ""), _origin(analysis.build.item(tap.item)))
+        _row(
+            tap,
+            case,
+            system,
+            said.get(tap.item, ""),
+            _origin(analysis.build.item(tap.item)),
+            robbed.get((tap.item, tap.port), ()),
+        )
         for tap in analysis.water.taps
     )
 
@@ -74,7 +94,14 @@ def state_in(tap: Tap, case: str) -> TapState | None:
     return next((state for state in tap.states.values() if state.open), None)
 
 
-def _row(tap: Tap, case: str, system: UnitSystem, said: str, origin: str) -> TapRow:
+def _row(
+    tap: Tap,
+    case: str,
+    system: UnitSystem,
+    said: str,
+    origin: str,
+    robbed: tuple[Robbed, ...],
+) -> TapRow:
     state = state_in(tap, case) if tap.fed else None
     static_ok = tap.static_pa <= tap.greatest_pa
     if not tap.fed:
@@ -100,8 +127,25 @@ def _row(tap: Tap, case: str, system: UnitSystem, said: str, origin: str) -> Tap
         static_ok=static_ok,
         open_pa=state.pressure_pa if state is not None else None,
         open_ok=state is None or state.pressure_ok,
-        tip=_tip(tap, state, system, origin),
+        tip=_tip(tap, state, system, origin, robbed),
+        line=_line(tap, robbed, system) if tap.fed else "",
+        line_bad=bool(robbed) and robbed[0].fails,
     )
+
+
+def _line(tap: Tap, robbed: tuple[Robbed, ...], system: UnitSystem) -> str:
+    """Such as "shut 59.0 · alone 41.1 · with Pitcher rinser 38.9 psi"."""
+    parts = [f"shut {show_plain(tap.static_pa, 'pressure', system)}"]
+    by_itself = tap.states.get(alone(tap.name))
+    if robbed:
+        first = robbed[0]
+        names = " and ".join(one.name for one in first.by)
+        was = show_plain(first.alone_pa, "pressure", system, beside=first.pressure_pa)
+        now = show_plain(first.pressure_pa, "pressure", system, beside=first.alone_pa)
+        parts += [f"alone {was}", f"with {names} {now}"]
+    elif by_itself is not None:
+        parts.append(f"alone {show_plain(by_itself.pressure_pa, 'pressure', system)}")
+    return f"{' · '.join(parts)} {unit_label('pressure', system)}"
 
 
 def _origin(item: Item | None) -> str:
@@ -114,7 +158,17 @@ def _origin(item: Item | None) -> str:
     return ""
 
 
-def _tip(tap: Tap, state: TapState | None, system: UnitSystem, origin: str) -> str:
+_MOST_TOLD = 3
+"""Of those who take pressure from a tap, in its tip."""
+
+
+def _tip(
+    tap: Tap,
+    state: TapState | None,
+    system: UnitSystem,
+    origin: str,
+    robbed: tuple[Robbed, ...],
+) -> str:
     lines = [
         tap.name,
         f"Its maker allows {show(tap.least_pa, 'pressure', system)} while water runs "
@@ -130,6 +184,7 @@ def _tip(tap: Tap, state: TapState | None, system: UnitSystem, origin: str) -> s
             f"Open (flowing): {_p(state.pressure_pa, system)} and "
             f"{show(state.flow, 'flow', system)}, at the end of the pump's range that is worse."
         )
+    lines += [robbed_words(one, system) for one in robbed[:_MOST_TOLD]]
     if tap.assumed:
         lines.append(f"Assumed: {tap.assumed}")
     if origin:
@@ -141,13 +196,18 @@ def _p(pressure_pa: float, system: UnitSystem) -> str:
     return show(pressure_pa, "pressure", system)
 
 
-def pressure_scale(rows: tuple[TapRow, ...], system: UnitSystem) -> PressureScale:
+def pressure_scale(
+    rows: tuple[TapRow, ...], system: UnitSystem, highest_pa: float = 0.0
+) -> PressureScale:
     """A scale from zero that holds every window and every reading, with round ticks."""
-    highest = max(
-        [1e5, *(max(row.greatest_pa, row.static_pa or 0.0, row.open_pa or 0.0) for row in rows)]
-    )
+    edges = (max(row.greatest_pa, row.static_pa or 0.0, row.open_pa or 0.0) for row in rows)
+    return scale_to(max([highest_pa, *edges]), system)
+
+
+def scale_to(highest_pa: float, system: UnitSystem) -> PressureScale:
+    """A scale from zero to a little over a pressure, with round ticks."""
     unit_pa = 1e5 if system is UnitSystem.METRIC else 6894.757293168
-    wanted = highest * 1.04 / unit_pa
+    wanted = max(highest_pa, 1e5) * 1.04 / unit_pa
     step = _round_step(wanted / 4)
     count = math.ceil(wanted / step)
     ticks = tuple(

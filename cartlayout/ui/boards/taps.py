@@ -17,6 +17,8 @@ from ..marks import paint_mark
 from ..selection import Selection
 from ..session import Session
 from .board import Board, Growing
+from .supply_bar import INSET, SupplyBar, scale_x
+from .supply_rows import supply_rows
 from .tap_rows import PressureScale, TapRow, pressure_scale, tap_rows
 
 HEAD = 18
@@ -24,14 +26,8 @@ BAR = 9
 FOOT = 9
 MOST_BAR, MOST_FOOT = 15, 24
 """What of a row may grow to where there is room."""
-INSET = 8
-"""Room at both ends of a scale for half a dot."""
-
-
-def scale_x(pressure_pa: float, scale: PressureScale, width: float) -> float:
-    """Where a pressure lies on a scale that is so wide; what is off the scale lies at its end."""
-    share = min(max(pressure_pa / scale.top_pa, 0.0), 1.0)
-    return INSET + (width - 2 * INSET) * share
+LINE = 14
+"""Where a row has a line of words under its bar."""
 
 
 class TapGauge(widgets.ChoosableRow):
@@ -53,7 +49,10 @@ class TapGauge(widgets.ChoosableRow):
 
     def least_height(self) -> int:
         """Head, bar and the space under it."""
-        return HEAD + BAR + FOOT
+        return HEAD + BAR + self._line_height() + FOOT
+
+    def _line_height(self) -> int:
+        return LINE if self.row.line else 0
 
     def grow(self, spare: int) -> None:
         """A higher bar, and more space under it."""
@@ -61,7 +60,7 @@ class TapGauge(widgets.ChoosableRow):
         foot = FOOT + min(spare - (bar - BAR), MOST_FOOT - FOOT)
         if (bar, foot) != (self._bar, self._foot):
             self._bar, self._foot = bar, foot
-            self.setFixedHeight(HEAD + bar + foot)
+            self.setFixedHeight(HEAD + bar + self._line_height() + foot)
             self.update()
 
     def show_row(self, row: TapRow, scale: PressureScale, theme: Theme) -> None:
@@ -69,6 +68,7 @@ class TapGauge(widgets.ChoosableRow):
         if row == self.row and scale == self._scale and theme is self._theme:
             return
         self.row, self._scale, self._theme = row, scale, theme
+        self.setFixedHeight(HEAD + self._bar + self._line_height() + self._foot)
         self.setAccessibleName(row.spoken)
         self.setToolTip(row.tip)
         self.update()
@@ -98,6 +98,8 @@ class TapGauge(widgets.ChoosableRow):
         self._paint_scale(painter)
         if row.static_pa is not None:
             self._paint_readings(painter)
+        if row.line:
+            self._paint_line(painter)
         painter.end()
 
     def _paint_head(self, painter: QPainter) -> None:
@@ -146,6 +148,24 @@ class TapGauge(widgets.ChoosableRow):
             painter.setPen(QPen(colour, 2.4))
             painter.setBrush(QColor(theme.panel))
             painter.drawEllipse(centre, 4.6, 4.6)
+
+    def _paint_line(self, painter: QPainter) -> None:
+        """Shut, alone, and with whom it falls most."""
+        theme, row = self._theme, self.row
+        used = font(TYPE.caption, tabular=True)
+        room = self.width() - 2 * INSET
+        top = HEAD + self._bar + 1
+        left = float(INSET)
+        if row.line_bad:
+            paint_mark(painter, theme.stop, QRectF(left, top + 2, 11, 11))
+            left += 15
+        text = QFontMetricsF(used).elidedText(
+            row.line, Qt.TextElideMode.ElideRight, room - left + INSET
+        )
+        painter.setFont(used)
+        painter.setPen(QColor(theme.stop.ink if row.line_bad else theme.ink_muted))
+        flags = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft
+        painter.drawText(QRectF(left, top, room, LINE), flags, text)
 
     def choice(self) -> object:
         """Id of the item to select."""
@@ -240,12 +260,13 @@ class Legend(QWidget):
 
 
 class TapsBoard(Board):
-    """One gauge a tap on a common scale."""
+    """One gauge a tap on a common scale, over them what each supply has to give."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__("Taps", parent)
         self._session = session
         self._gauges: dict[tuple[str, str], TapGauge] = {}
+        self._supplies: dict[str, SupplyBar] = {}
         self.legend = Legend(session.theme)
         self.head.addWidget(self.legend)
         scale = pressure_scale((), session.system)
@@ -264,24 +285,33 @@ class TapsBoard(Board):
         """The gauges from top to bottom."""
         return tuple(self._gauges.values())
 
+    @property
+    def supplies(self) -> tuple[SupplyBar, ...]:
+        """The bars of the pumps and mains taps."""
+        return tuple(self._supplies.values())
+
     def growing(self) -> tuple[Growing, ...]:
-        return self.gauges
+        return (*self.supplies, *self.gauges)
 
     def _refresh(self, *_: object) -> None:
         session = self._session
         rows = tap_rows(session.analysis, session.water_case, session.system)
-        scale = pressure_scale(rows, session.system)
-        if [row.key for row in rows] != list(self._gauges):
+        supplies = supply_rows(session.analysis, session.system)
+        highest_pa = max((one.top_pa for one in supplies), default=0.0)
+        scale = pressure_scale(rows, session.system, highest_pa)
+        there = [*self._supplies, *self._gauges]
+        if [*(one.item for one in supplies), *(row.key for row in rows)] != there:
             self.area.clear()
-            self._gauges = {}
-            for row in rows:
-                gauge = TapGauge(row, scale, session.theme)
-                gauge.chosen.connect(self._chosen)
-                self._gauges[row.key] = gauge
-                self.area.add(gauge)
-            self.share_room()
+            self._supplies = {one.item: SupplyBar(one, scale, session.theme) for one in supplies}
+            self._gauges = {row.key: TapGauge(row, scale, session.theme) for row in rows}
+            for made in (*self.supplies, *self.gauges):
+                made.chosen.connect(self._chosen)
+                self.area.add(made)
+        for one in supplies:
+            self._supplies[one.item].show_row(one, scale, session.theme)
         for row in rows:
             self._gauges[row.key].show_row(row, scale, session.theme)
+        self.share_room()
         self.axis.show_scale(scale, session.theme)
         self.axis.setVisible(bool(rows))
         self.legend.setVisible(bool(rows))
@@ -295,8 +325,8 @@ class TapsBoard(Board):
         self._show_selection(session.selection)
 
     def _show_selection(self, selection: Selection) -> None:
-        for gauge in self._gauges.values():
-            gauge.show_selected(gauge.row.item in selection.items)
+        for one in (*self.supplies, *self.gauges):
+            one.show_selected(one.row.item in selection.items)
 
     def _chosen(self, item_id: str) -> None:
         self._session.show_on_plan(Selection(items=(item_id,)))

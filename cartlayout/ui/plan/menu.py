@@ -8,11 +8,12 @@ from PySide6.QtCore import QObject
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu
 
-from ...build import VENUE, Build, End, Item, Run, Wire
+from ...build import VENUE, Build, End, Item, Mains, Pump, Run, Wire
 from ...build.edits import EditError, remove
 from ...network import connect, free_receptacles, plug_end, replug
 from ...network.fit import Fitter, is_plug
 from .. import commands
+from ..choosing_pump import open_choosing_pump
 from ..modules import can_be_module, is_module, make_module, mount_module
 from ..replacing import ReplaceMenu
 from ..selection import Selection
@@ -88,7 +89,7 @@ def _for_items(menu: QMenu, actions: MenuActions, session: Session, items: list[
     menu.addSeparator()
     add_copies(menu, actions, session)
     if len(items) == 1:
-        menu.addMenu(ReplaceMenu(session, items[0], actions.view.window(), menu))
+        _exchanges(menu, actions, session, items[0])
     if any(item.level != VENUE for item in items) and len(session.build.cart.levels) > 1:
         levels = menu.addMenu("Put on level")
         here = {item.level for item in items}
@@ -118,6 +119,14 @@ def _for_items(menu: QMenu, actions: MenuActions, session: Session, items: list[
     menu.addSeparator()
     if not locked:
         add(menu, "Delete", partial(_command, commands.delete, session), "Del")
+
+
+def _exchanges(menu: QMenu, actions: MenuActions, session: Session, item: Item) -> None:
+    """What else could stand in an item's place."""
+    menu.addMenu(ReplaceMenu(session, item, actions.view.window(), menu))
+    if isinstance(item.specification.water, (Pump, Mains)):
+        asks = partial(_which_pump, session, actions.view)
+        actions.add(menu, "Which pump?", asks, "Ctrl+P")
 
 
 def _for_runs(menu: QMenu, actions: MenuActions, session: Session, ids: list[str]) -> None:
@@ -185,6 +194,10 @@ def _ends(run: Run) -> set[str]:
 
 def _command(command: Callable[[Session], None], session: Session, _checked: bool = False) -> None:
     command(session)
+
+
+def _which_pump(session: Session, view: "PlanView", _checked: bool = False) -> None:
+    open_choosing_pump(session, view.window())
 
 
 def _to_level(session: Session, level: str, _checked: bool = False) -> None:

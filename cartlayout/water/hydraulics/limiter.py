@@ -3,8 +3,10 @@
 from dataclasses import dataclass
 from typing import Protocol
 
-from .characteristic import LEAST_SLOPE, STEEP, Characteristic
+from .characteristic import STEEP, Characteristic
 
+_LEAST_DROOP = 1e3
+"""Pa*s/m3 of a regulator without droop: half a pascal at 30 L/min."""
 _CREEP_ENDS = 1e-6
 """m3/s (60 mL/min) at which a regulator's seat has left its creep behind."""
 
@@ -37,7 +39,7 @@ class Limiter:
 
     def fall(self, flow: float) -> tuple[float, float]:
         """How far below the set point [Pa] at a flow [m^3/s], and the slope [Pa*s/m^3]."""
-        slope = self.droop + LEAST_SLOPE
+        slope = self.droop + _LEAST_DROOP
         if flow < 0.0:
             return STEEP * flow - self.creep_pa, STEEP
         fall = slope * flow

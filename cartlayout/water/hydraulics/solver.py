@@ -3,31 +3,40 @@
 Todini and Pilati, "A gradient algorithm for the analysis of pipe networks"
 (1988): each step linearises every link about its present flow, solves the
 junctions' pressures from continuity, and takes the flows that go with them.
-With monotone characteristics the steady state is the lowest point of a convex
-function, so a step that overshoots is shortened by looking at the slope of that
-function along it. Regulators and pump switches pick their branch anew at every
-step from the present pressures.
+
+Regulators and pump switches take, at every flow that is looked at, the branch that governs
+there (a semismooth Newton method): behind one stands the lesser of what it holds and what it
+is given. With the pressures before them as they are, everything that carries flow loses more
+the more it carries, so the steady state is the lowest point of a convex function, and a step
+that overshoots is shortened by looking at the slope of that function along it. That is what
+keeps branches from chasing each other.
+
+What lets nothing back, and what lets no more through, are walls. A step goes through a wall
+unhindered, for the next one puts it right; a search that took it for the height it is would stop
+short at every wall. Only where that goes on and on do walls count in the search, and after
+that every third step goes half the way, which ends what rounds are left.
 """
 
 import math
 from collections.abc import Iterator
 
+from .branches import standing
 from .characteristic import STEEP
 from .sketch import Key
 from .state import Conditions, Mode, Start, State
-from .system import Chain, System, Valve
+from .system import System
+from .telling import tell
 
 MOST_ITERATIONS = 300
 ENERGY_TOLERANCE_PA = 0.05
-CONTINUITY_TOLERANCE = 1e-9
-"""m3/s; only sizes that no cart has ever come near it."""
-_DIRECT_ITERATIONS = 16
+_DIRECT_ITERATIONS = 50
+"""Whatever has not settled by then is softened. Of 20,000 random networks none had to be."""
 _STAGE_ITERATIONS = 20
-_BOLD_ITERATIONS = 10
-_CALM_ITERATIONS = 10
-"""Full steps before the solver suspects that branches chase each other."""
-_TRICKLE = 1e-9
-"""m3/s that leak through a wall."""
+_WALLS_COUNT = 14
+"""Steps before walls count in the search."""
+_HALVES = 28
+"""Steps before some go half the way."""
+_HALF_EVERY = 3
 _SEARCH = 8
 """Most tries to find the lowest point along a step."""
 _LEAP = 4.0
@@ -67,56 +76,41 @@ class _Newton:
             for at, chain in enumerate(system.chains)
             if (chain.tap is None or chain.tap in open_taps) and chain.tail != chain.head
         ]
-        sketch, head_pa = system.sketch, system.fluid.head_pa
-        self.pressure = [0.0] * len(system.places)
-        for at in range(self.free, len(system.places)):
-            key = system.places[at]
-            if key in sketch.heights_m:
-                node = key
-                gauge = conditions.fixed_pa.get(key, sketch.fixed_pa[key])
-            else:
-                node, gauge = system.outlet(key)
-            self.pressure[at] = gauge + head_pa(sketch.heights_m[node])
-        count = len(system.chains)
-        self.valves = [
-            (
-                count + at,
-                valve,
-                conditions.set_pa.get(valve.key, valve.limiter.set_pa)
-                + head_pa(sketch.heights_m[valve.outlet]),
-                conditions.most_flow.get(valve.key, math.inf),
-            )
-            for at, valve in enumerate(system.valves)
-        ]
-        size = count + len(system.valves)
-        self.modes: list[Mode] = ["holding"] * len(system.valves)
+        self.pressure = _known_pressures(system, conditions)
+        self.valves = standing(system, conditions)
+        size = len(system.chains) + len(self.valves)
+        self.modes: list[Mode] = ["holding"] * len(self.valves)
         self.loss = [0.0] * size
         self.slope = [1.0] * size
         self.soft = 0.0
-        self.bold = MOST_ITERATIONS if self.valves else _BOLD_ITERATIONS
-        """Full steps taken before any is shortened."""
         self.likely = sum((chain.likely_flow for _, chain in self.chains), _LIVELY)
-        self.shortened = False
-        """Whether the last step fell short, so that continuity need not hold yet."""
+        self.balanced = False
+        """Whether the flows fulfil continuity: they do from the first whole step on."""
         self.iterations = 0
         self.worst = math.inf
-        if (
-            start is not None
-            and len(start.flows) == size
-            and len(start.pressures) == self.free
-            and len(start.modes) == len(self.modes)
-        ):
-            self.flow = list(start.flows)
-            self.pressure[: self.free] = start.pressures
-            self.modes = list(start.modes)
-            for at, chain in enumerate(system.chains):
-                if chain.tap is not None and chain.tap not in open_taps:
-                    self.flow[at] = 0.0
-                elif chain.tap is not None and self.flow[at] == 0.0:
-                    # At rest a square loss has no slope to go by.
-                    self.flow[at] = chain.likely_flow
+        if start is not None and self._fits(start):
+            self._take_up(start)
         else:
             self.flow = self._first_flows()
+
+    def _fits(self, start: Start) -> bool:
+        return (
+            len(start.flows) == len(self.loss)
+            and len(start.pressures) == self.free
+            and len(start.modes) == len(self.modes)
+        )
+
+    def _take_up(self, start: Start) -> None:
+        self.flow = list(start.flows)
+        self.pressure[: self.free] = start.pressures
+        self.modes = list(start.modes)
+        opened = {at for at, _ in self.chains}
+        for at, chain in enumerate(self.system.chains):
+            if chain.tap is not None and at not in opened:
+                self.flow[at] = 0.0
+            elif chain.tap is not None and self.flow[at] == 0.0:
+                # At rest a square loss has no slope to go by.
+                self.flow[at] = chain.likely_flow
 
     def _first_flows(self) -> list[float]:
         """Likely flows of the open taps, gathered towards the sources along one tree."""
@@ -137,43 +131,50 @@ class _Newton:
 
     def run(self) -> State:
         """Iterate until the pressures along every link agree."""
-        start = self._first_flows() if self.valves else []
+        settled = False
         try:
-            most = _DIRECT_ITERATIONS if self.valves else MOST_ITERATIONS
-            if self._settle(most) or (self.valves and self._soften(start)):
-                return self._state(True)
+            settled = self._settle(_DIRECT_ITERATIONS if self.valves else MOST_ITERATIONS)
+            if not settled and self.valves:
+                settled = self._soften()
         except (ZeroDivisionError, OverflowError):
             pass
-        return self._state(False)
+        return tell(
+            self.system,
+            self.flow,
+            self.pressure,
+            self.modes,
+            settled,
+            self.iterations,
+            self.worst,
+        )
 
     def _settle(self, most: int) -> bool:
         """Newton steps from the present flows; whether they ended in a steady state."""
-        self._evaluate(self.flow)
+        self._evaluate(self.flow, self.modes)
         for step in range(1, most + 1):
             self.iterations += 1
-            before, slopes = self.flow, self.slope
+            before, slopes, balanced = self.flow, self.slope, self.balanced
             self._step()
-            changed, self.worst = self._judge()
-            if self.worst < ENERGY_TOLERANCE_PA and not self.shortened:
+            self.worst = max((abs(error) for _, error in self._left_over()), default=0.0)
+            if self.worst < ENERGY_TOLERANCE_PA and self.balanced:
                 return True
-            if changed and step > _CALM_ITERATIONS:
-                # Branches chase each other: meet half way.
+            if self.valves and step > _HALVES and step % _HALF_EVERY == 0:
                 self._evaluate([0.5 * (a + b) for a, b in zip(before, self.flow, strict=True)])
-            elif step > self.bold and not changed:
-                self._shorten(before, slopes)
+            elif balanced:
+                self._shorten(before, slopes, step > _WALLS_COUNT)
         return False
 
-    def _soften(self, start: list[float]) -> bool:
+    def _soften(self) -> bool:
         """Reach the steady state by way of limiters with a resistance that is taken away again.
 
         Behind a large resistance no limiter can swing far, so that state is easy to find;
         each next one lies near the last. Where a step is too long it is tried in two.
         """
-        self.flow = start
+        self.flow = self._first_flows()
+        self.balanced = False
         self.pressure[: self.free] = [0.0] * self.free
         self.modes = ["holding"] * len(self.valves)
         self.soft, share = _SOFTEST, _SOFTENING
-        self.bold = 1
         reached: tuple[float, list[float], list[float], list[Mode]] | None = None
         while self.iterations < MOST_ITERATIONS:
             if self._settle(_STAGE_ITERATIONS):
@@ -189,14 +190,23 @@ class _Newton:
                 self.soft = 0.0
         return False
 
-    def _evaluate(self, flow: list[float]) -> None:
-        """Take these flows, with the loss and slope of every link at them."""
+    def _evaluate(self, flow: list[float], modes: list[Mode] | None = None) -> None:
+        """Take these flows, with the loss and slope of every link at them.
+
+        Limiters take the branches given, or those that govern at these flows and the
+        present pressures.
+        """
         loss = [0.0] * len(flow)
         slope = [1.0] * len(flow)
         for at, chain in self.chains:
             loss[at], slope[at] = chain.curve.loss(flow[at])
-        for number, (at, valve, set_pa, most) in enumerate(self.valves):
-            drop, steep = _branch(valve, self.modes[number], set_pa, most, flow[at])
+        for number, valve in enumerate(self.valves):
+            at = valve.at
+            if modes is None:
+                mode, drop, steep = valve.governing(flow[at], self.pressure[valve.tail])
+                self.modes[number] = mode
+            else:
+                _, drop, steep = valve.branch(modes[number], flow[at])
             loss[at], slope[at] = drop + self.soft * flow[at], steep + self.soft
         self.flow, self.loss, self.slope = flow, loss, slope
 
@@ -217,11 +227,11 @@ class _Newton:
         change.extend([0.0] * (len(pressure) - free))
         for at, chain in self.chains:
             flow[at] += conductance[at] * (change[chain.tail] - change[chain.head])
-        for number, (at, valve, _, _) in enumerate(self.valves):
+        for valve, mode in zip(self.valves, self.modes, strict=True):
             behind = -change[valve.head]
-            if self.modes[number] != "holding":
+            if mode != "holding":
                 behind += change[valve.tail]
-            flow[at] += conductance[at] * behind
+            flow[valve.at] += conductance[valve.at] * behind
         self._evaluate(self._within_reason(flow))
 
     def _within_reason(self, flow: list[float]) -> list[float]:
@@ -233,8 +243,8 @@ class _Newton:
         top = max(map(abs, flow), default=0.0)
         before = max(map(abs, self.flow), default=0.0)
         most = max(self.likely, _LEAP * before)
-        self.shortened = top > most
-        if not self.shortened:
+        if top <= most:
+            self.balanced = True
             return flow
         share = (most - before) / (top - before)
         return [a + share * (b - a) for a, b in zip(self.flow, flow, strict=True)]
@@ -259,10 +269,11 @@ class _Newton:
             if head < free:
                 diagonal[head] += g
                 right[head] += flow[at]
-        for number, (at, valve, _, _) in enumerate(self.valves):
+        for valve, mode in zip(self.valves, self.modes, strict=True):
+            at, tail, head = valve.at, valve.tail, valve.head
+            g = conductance[at]
             # One that holds its pressure answers to what is behind it alone.
-            before = 0.0 if self.modes[number] == "holding" else conductance[at]
-            tail, head, g = valve.tail, valve.head, conductance[at]
+            before = 0.0 if mode == "holding" else g
             if tail < free:
                 diagonal[tail] += before
                 right[tail] -= flow[at]
@@ -274,34 +285,18 @@ class _Newton:
                 right[head] += flow[at]
         return flow, conductance
 
-    def _judge(self) -> tuple[bool, float]:
-        """Whether a limiter changed its branch, and the largest pressure left over."""
-        pressure, flow, loss = self.pressure, self.flow, self.loss
-        worst = 0.0
-        for at, chain in self.chains:
-            error = abs(pressure[chain.tail] - pressure[chain.head] - loss[at])
-            if error > worst:
-                worst = error
-        changed = False
-        for number, (at, valve, set_pa, most) in enumerate(self.valves):
-            mode, behind = _choose(valve, set_pa, most, flow[at], pressure[valve.tail])
-            behind -= self.soft * flow[at]
-            worst = max(worst, abs(behind - pressure[valve.head]))
-            if mode != self.modes[number]:
-                self.modes[number] = mode
-                drop, steep = _branch(valve, mode, set_pa, most, flow[at])
-                loss[at], self.slope[at] = drop + self.soft * flow[at], steep + self.soft
-                changed = True
-        return changed, worst
-
-    def _shorten(self, before: list[float], slopes: list[float]) -> None:
+    def _shorten(self, before: list[float], slopes: list[float], walls: bool) -> None:
         """Take back the part of a step that went past the lowest point along it.
 
-        Without limiters the steady state is the lowest point of a convex function. With them
-        it is not, and looking for one costs more steps than it saves while all goes well.
+        The convex function is that of the network with the pressures before its limiters as
+        they are now; its slope along the step is what is left over times what changed.
         """
-        change = {at: self.flow[at] - before[at] for at, _ in self._left_over()}
-        uphill = -sum(slopes[at] * move * move for at, move in change.items())
+        change = [
+            (at, self.flow[at] - before[at])
+            for at, _ in self._left_over()
+            if walls or (slopes[at] < STEEP and self.slope[at] < STEEP)
+        ]
+        uphill = -sum(slopes[at] * move * move for at, move in change)
         past = self._uphill(change)
         if past <= -0.5 * uphill:
             return
@@ -320,110 +315,30 @@ class _Newton:
                 low, low_up = share, here
                 high_up *= 0.5
 
-    def _uphill(self, change: dict[int, float]) -> float:
+    def _uphill(self, change: list[tuple[int, float]]) -> float:
         """Slope of the function to be made least along a change of the flows."""
-        return -sum(error * change[at] for at, error in self._left_over())
+        left_over = dict(self._left_over())
+        return -sum(left_over[at] * move for at, move in change)
 
     def _left_over(self) -> Iterator[tuple[int, float]]:
         pressure, loss = self.pressure, self.loss
         for at, chain in self.chains:
             yield at, pressure[chain.tail] - pressure[chain.head] - loss[at]
-        for number, (at, valve, _, _) in enumerate(self.valves):
-            given = 0.0 if self.modes[number] == "holding" else pressure[valve.tail]
-            yield at, given - pressure[valve.head] - loss[at]
-
-    def _state(self, converged: bool) -> State:
-        system = self.system
-        flows: dict[Key, float] = {}
-        by_root = dict(zip(system.places, self.pressure, strict=True))
-        for at, chain in enumerate(system.chains):
-            pressure = self.pressure[chain.tail]
-            losses = _along(chain, self.flow[at], pressure - self.pressure[chain.head], flows)
-            for member, loss in zip(chain.members[:-1], losses, strict=False):
-                pressure -= loss
-                by_root[member.end] = pressure
-        for at, valve, _, _ in self.valves:
-            flows[valve.key] = self.flow[at]
-        pressures = {
-            key: by_root[root] - head_pa for key, root, head_pa in system.heads if root in by_root
-        }
-        imbalance = self._imbalance()
-        return State(
-            converged and imbalance < CONTINUITY_TOLERANCE,
-            self.iterations,
-            imbalance,
-            self.worst,
-            flows,
-            pressures,
-            {valve.key: self.modes[number] for number, (_, valve, _, _) in enumerate(self.valves)},
-            Start(tuple(self.flow), tuple(self.pressure[: self.free]), tuple(self.modes)),
-        )
-
-    def _imbalance(self) -> float:
-        left = [0.0] * len(self.pressure)
-        links: list[tuple[int, Chain | Valve]] = [*self.chains]
-        links += [(at, valve) for at, valve, _, _ in self.valves]
-        for at, link in links:
-            left[link.tail] -= self.flow[at]
-            left[link.head] += self.flow[at]
-        return max(map(abs, left[: self.free]), default=0.0)
+        for valve, mode in zip(self.valves, self.modes, strict=True):
+            given = 0.0 if mode == "holding" else pressure[valve.tail]
+            yield valve.at, given - pressure[valve.head] - loss[valve.at]
 
 
-def _branch(
-    valve: Valve, mode: Mode, set_pa: float, most: float, flow: float
-) -> tuple[float, float]:
-    """A limiter's present branch in the form: given pressure - pressure behind = loss."""
-    limiter = valve.limiter
-    if mode == "holding":
-        loss, slope = limiter.fall(flow)
-        loss -= set_pa
-    elif mode == "passing" and limiter.passing is not None:
-        loss, slope = limiter.passing.loss(flow)
-    else:
-        loss, slope = limiter.wide_open.loss(flow)
-    if flow > most:
-        return loss + STEEP * (flow - most), slope + STEEP
-    return loss, slope
-
-
-def _choose(
-    valve: Valve, set_pa: float, most: float, flow: float, before_pa: float
-) -> tuple[Mode, float]:
-    """The branch that governs at a flow and a pressure before, and the pressure behind."""
-    held = -_branch(valve, "holding", set_pa, most, flow)[0]
-    given = before_pa - _branch(valve, "wide open", set_pa, most, flow)[0]
-    mode: Mode = "holding" if held <= given else "wide open"
-    behind = min(held, given)
-    if valve.limiter.passing is not None:
-        pushed = before_pa - _branch(valve, "passing", set_pa, most, flow)[0]
-        if pushed > behind:
-            return "passing", pushed
-    return mode, behind
-
-
-def _along(
-    chain: Chain,
-    flow: float,
-    total_pa: float,
-    flows: dict[Key, float],
-) -> list[float]:
-    """Note the flow of everything along a chain, and share out the total of what it takes.
-
-    Where a wall stands in the chain the losses of its members need not add up
-    to the total: the wall takes what is left over.
-    """
-    for member in chain.members:
-        flows[member.key] = flow if member.forward else -flow
-    if flow == 0.0 or len(chain.members) == 1:
-        return [0.0] * len(chain.members)
-    losses = []
-    wall = None
-    for at, member in enumerate(chain.members):
-        part = member.characteristic
-        losses.append(part.loss(flow)[0])
-        cracks = abs(flow) < _TRICKLE and (part.cracking_pa or part.cracking_back_pa)
-        if cracks or not part.least < flow < part.greatest:
-            wall = at
-    if wall is not None:
-        losses[wall] += total_pa - sum(losses)
-    return losses
+def _known_pressures(system: System, conditions: Conditions) -> list[float]:
+    """Pressures of all places, heights included; those of the free ones as nothing yet."""
+    sketch, head_pa = system.sketch, system.fluid.head_pa
+    pressure = [0.0] * len(system.places)
+    for at in range(system.free, len(system.places)):
+        key: Key = system.places[at]
+        if key in sketch.heights_m:
+            node = key
+            gauge = conditions.fixed_pa.get(key, sketch.fixed_pa[key])
+        else:
+            node, gauge = system.outlet(key)
+        pressure[at] = gauge + head_pa(sketch.heights_m[node])
+    return pressure
