@@ -7,9 +7,12 @@ from ..units import (
     Current,
     Duration,
     Energy,
+    Flow,
     Length,
     Power,
+    Temperature,
     Voltage,
+    Volume,
 )
 from .base import Part
 
@@ -105,6 +108,17 @@ class Generator(Part, frozen=True, tag="generator", tag_field="role"):
     system: System = "single-phase"
     leg_current: Current | None = None
     """Most amps a leg; None: running watts spread over the legs."""
+    full_power: bool | None = None
+    """A switch that gives everything at the lower voltage, on either leg; None: it has none."""
+    rated_altitude: Length = Length("1000 ft")
+    """Up to there it gives what it is rated for."""
+    rated_ambient: Temperature = Temperature("85 degF")
+    """The same for the air around it."""
+    fuel: Volume | None = None
+    burn_full: Flow | None = None
+    """Fuel at its running watts."""
+    burn_half: Flow | None = None
+    """Fuel at half of them."""
 
 
 class Battery(Part, frozen=True, tag="battery", tag_field="role"):
@@ -118,6 +132,9 @@ class Battery(Part, frozen=True, tag="battery", tag_field="role"):
     """Share of the nominal energy that may be drawn."""
     efficiency: float = 0.9
     idle: Power = Power("0 W")
+    """Of the inverter, on top of the load."""
+    greatest_discharge: Power | None = None
+    """Most that the battery itself gives; None: as much as its inverter asks for."""
 
 
 ElectricalRole = Load | Outlet | Strip | Box | Extension | Generator | Battery

@@ -213,6 +213,36 @@ def _energy(words: PowerWords, key: str, limit: Limit) -> Finding:
     )
 
 
+def _fuel(words: PowerWords, key: str, limit: Limit) -> Finding:
+    return words.finding(
+        "care",
+        "fuel",
+        Phrase.of(
+            "The fuel of {item} lasts {hours} of {service}",
+            item=words.name(key),
+            hours=Value(limit.limit, "duration"),
+            service=Value(limit.value, "duration"),
+        ),
+        Phrase("With everything on. Bring more, and let it cool before it is filled."),
+        (key,),
+        limit,
+    )
+
+
+def _discharge(words: PowerWords, key: str, limit: Limit) -> Finding:
+    return words.finding(
+        "stop",
+        "discharge",
+        Phrase.of("{item} itself gives {pair}", item=words.name(key), pair=pair(limit)),
+        Phrase(
+            "Its inverter would carry it, the battery behind does not: it shuts down. Take loads "
+            "off, or a battery of a higher discharge."
+        ),
+        (key, *_behind(words, key)),
+        limit,
+    )
+
+
 def _voltage(words: PowerWords, key: str, limit: Limit) -> Finding | None:
     state = words.power.appliances.get(key, {}).get(EVERYTHING_ON)
     role = words.role(key)
@@ -365,5 +395,7 @@ _SAID: dict[str, Callable[[PowerWords, str, Limit], Finding | None]] = {
     "inverter": _supply,
     "surge": _supply,
     "battery energy": _energy,
+    "fuel": _fuel,
+    "discharge": _discharge,
     "voltage": _voltage,
 }

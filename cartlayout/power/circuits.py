@@ -148,11 +148,17 @@ def box_circuits(item: Item, box: Box) -> list[CircuitDraft]:
 def generator_circuits(item: Item, generator: Generator) -> list[CircuitDraft]:
     """The branches of a generator."""
     source = conductor_set(generator.system, generator.voltage.si)
+    if generator.full_power is True and len(source.legs) > 1:
+        # Both windings side by side: one leg with everything, and nothing between two legs.
+        source = conductor_set("single-phase", abs(source.volts[0]))
     drafts = []
     for branch in generator.branches:
         draft = _branch(item, branch)
-        draft.source = source
         draft.kind = "supply"
+        if len(branch.legs) > 1 and len(source.legs) < 2 <= len(branch.legs):
+            drafts.append(draft)
+            continue
+        draft.source = source
         set_legs(draft, source, branch_legs(branch, source.legs))
         drafts.append(draft)
     return drafts

@@ -19,8 +19,8 @@ class Limit:
     name: str
     """Of a circuit: "total", "neutral", "one appliance", "continuous", "fastened", "own circuit",
     "venue limit", "receptacle for circuit". Of an item or run: "cord", "strip", "extension",
-    "plug", "receptacle", "main", "leg", "generator", "inverter", "surge", "battery energy",
-    "voltage", "drop"."""
+    "plug", "receptacle", "main", "leg", "generator", "inverter", "surge", "fuel",
+    "discharge", "battery energy", "voltage", "drop"."""
     value: float
     limit: float
     dimension: str
@@ -129,6 +129,8 @@ class PowerResult:
     cases: tuple[str, ...] = (EVERYTHING_ON,)
     battery_hours: dict[str, float] = field(default_factory=dict)
     """Item id of a battery to the hours it lasts with everything on; inf with nothing on."""
+    fuel_hours: dict[str, float] = field(default_factory=dict)
+    """Item id of a generator to the hours its fuel lasts with everything on, where known."""
     fed_from: dict[str, str] = field(default_factory=dict)
     """Item id of a strip, extension cord, box or load to the item it is plugged into."""
     above_nameplate: dict[str, tuple[float, float]] = field(default_factory=dict)

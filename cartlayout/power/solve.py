@@ -3,18 +3,19 @@
 from dataclasses import replace
 from typing import Any
 
-from ..build import Battery, Build, Wire
+from ..build import Battery, Build, Generator, Wire
 from ..limits import Profile, profile
 from ..limits.breaker_times import breaker_standard
 from ..network.results import Network
 from .cases import operating_cases
 from .circuits import CircuitDraft
-from .equipment_check import battery_hours, cord_rating, equipment_limits
+from .equipment_check import cord_rating, equipment_limits
 from .leakage import leakages
 from .limits_check import circuit_limits, loads_on
 from .loads import load_model
 from .results import EVERYTHING_ON, ApplianceState, Circuit, PowerResult, WireState
 from .running import Runnings, in_case
+from .supplies import battery_hours, fuel_hours
 from .sweep import Flow, sweep
 from .totals import Totals, add_up
 from .tree import PlacedLoad, PowerTree, make_tree
@@ -70,6 +71,13 @@ def solve_power(
             for index, meter in enumerate(tree.meters)
             if meter.kind == "supply" and isinstance(role := _role(build, meter.key), Battery)
         },
+        fuel_hours={
+            meter.key: hours
+            for index, meter in enumerate(tree.meters)
+            if meter.kind == "supply"
+            and isinstance(role := _role(build, meter.key), Generator)
+            and (hours := fuel_hours(role, governing.watts[index])) is not None
+        },
         fed_from=tree.fed_from,
         above_nameplate={
             placed.item.id: (placed.model.rated_w, nameplate_w)
@@ -104,7 +112,14 @@ def _loads(tree: PowerTree, running: Runnings, case: str) -> list[PlacedLoad]:
 
 def _reads(build: Build, network: Network, running: Runnings) -> tuple[Any, ...]:
     """What the power side depends on: moving a thing about is not part of it."""
-    reads: list[Any] = [build.region, build.service.hours, build.venue.ambient, build.cases]
+    venue = build.venue
+    reads: list[Any] = [
+        build.region,
+        build.service.hours,
+        venue.ambient,
+        venue.altitude_m,
+        build.cases,
+    ]
     reads += (len(running), *running.items())
     cords: dict[tuple[str, str], bool] = {}
     for item in build.items:

@@ -237,6 +237,8 @@ class _Walk:
         root = self._segment(-1, source, 0.0)
         supply = self._meter("supply", item.id, -1, source, source.legs)
         for draft in drafts:
+            if draft.source is None:
+                continue  # dead while the generator gives everything on one leg
             draft.meter = self._meter("circuit", draft.key, supply, source, draft.legs)
             start = Here(root, draft.meter, source, draft.legs, draft.key, ())
             self._offer(draft.receptacles, start)

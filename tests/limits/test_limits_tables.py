@@ -11,6 +11,7 @@ from cartlayout import limits
 from cartlayout.limits import LimitsError, profiles, tables, water_practice
 from cartlayout.limits.breaker_times import breaker_standards
 from cartlayout.limits.cords import _Table as CordTable
+from cartlayout.limits.derating import derating
 from cartlayout.limits.fittings import _fittings
 from cartlayout.limits.leakage import leakage_ceilings
 from cartlayout.limits.power_connectors import _Table as ConnectorTable
@@ -33,6 +34,7 @@ LOADERS = {
     "body_practice.json": limits.body_practice,
     "breaker_times.json": breaker_standards,
     "leakage.json": leakage_ceilings,
+    "derating.json": derating,
     "materials.json": limits.materials,
     "us.json": lambda: limits.profile("US"),
     "uk.json": lambda: limits.profile("UK"),

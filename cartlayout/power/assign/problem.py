@@ -17,6 +17,7 @@ from ..circuits import CircuitDraft
 from ..equipment_check import cord_rating
 from ..limits_check import is_continuous_load, receptacle_rating_a
 from ..loads import load_model
+from ..supplies import derated_share, leg_limit_a
 from ..tree import Here, PowerTree, connection, make_tree, narrowed
 
 RowKey = tuple[str, str, str]
@@ -246,11 +247,9 @@ class _Maker:
         if passed.kind == "main" and isinstance(role, Box):
             return role.main.si if role.main is not None else None
         if passed.kind == "supply" and isinstance(role, Generator):
-            if role.leg_current is not None:
-                return role.leg_current.si
-            legs = len(passed.legs)
-            volts = abs(passed.source.volts[passed.legs[0]]) if legs else 0.0
-            return role.running.si / (legs * volts) if volts > 0.0 else None
+            legs = passed.source.legs
+            volts = abs(passed.source.volts[legs[0]]) if legs else 0.0
+            return leg_limit_a(role, self.build.venue, len(legs), volts) or None
         return None
 
     def _limit_w(self, meter: int) -> float | None:
@@ -259,7 +258,9 @@ class _Maker:
         role = item.specification.electrical if item is not None else None
         if passed.kind == "outlet" and isinstance(role, Outlet) and role.limit is not None:
             return role.limit.si
-        if passed.kind == "supply" and isinstance(role, (Generator, Battery)):
+        if passed.kind == "supply" and isinstance(role, Generator):
+            return derated_share(role, self.build.venue)[0] * role.running.si
+        if passed.kind == "supply" and isinstance(role, Battery):
             return role.running.si
         return None
 
