@@ -16,9 +16,10 @@ from ..units import (
 )
 from .base import Part
 
-System = Literal["single-phase", "split-phase"]
-"""single-phase: L and N. split-phase: L1 and L2 with N between them; voltage is L1 to L2."""
-Leg = Literal["L", "L1", "L2"]
+System = Literal["single-phase", "split-phase", "three-phase"]
+"""single-phase: L and N. split-phase: L1 and L2 with N between them; voltage is L1 to L2.
+three-phase: L1, L2 and L3 a third of a turn apart, with N; voltage is leg to leg."""
+Leg = Literal["L", "L1", "L2", "L3"]
 
 
 class Load(Part, frozen=True, tag="load", tag_field="role"):
@@ -34,6 +35,8 @@ class Load(Part, frozen=True, tag="load", tag_field="role"):
     power_factor: float = 1.0
     resistive_share: float = 0.0
     """Share of the power that is a heater, whose watts follow the square of the voltage."""
+    phases: Literal[1, 3] = 1
+    """3: it takes a third from each leg; its voltage is leg to leg, its amps are a leg's."""
     thermostat: bool = False
     longest_run: Duration | None = None
     """Longest time on without a break; None when nobody knows."""
@@ -79,7 +82,7 @@ class Branch(Part, frozen=True):
     name: str
     breaker: Current
     legs: tuple[Leg, ...]
-    """("L",) or ("L1",) or ("L2",): one leg to neutral. ("L1", "L2"): between the legs."""
+    """("L",) or ("L1",) ...: one leg to neutral. ("L1", "L2"): between two. All three: a wye."""
     ports: tuple[str, ...]
 
 

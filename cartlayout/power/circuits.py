@@ -190,7 +190,8 @@ def branch_legs(branch: Branch, legs: tuple[int, ...]) -> tuple[int, ...]:
     """
     if not legs:
         return ()
-    named = {"L": legs[0], "L1": legs[0], "L2": legs[1] if len(legs) > 1 else legs[0]}
+    named = {"L": legs[0], "L1": legs[0], "L2": legs[min(1, len(legs) - 1)]}
+    named["L3"] = legs[2 if len(legs) > 2 else 0]
     return tuple(dict.fromkeys(named[leg] for leg in branch.legs))
 
 

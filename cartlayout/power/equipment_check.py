@@ -7,11 +7,11 @@ from ..limits import CordRating, Profile, ampacity, power_connector
 from ..network.results import Node
 from ..units import Phrase, Value
 from .limits_check import PRACTICE, holds
+from .placed import PlacedLoad, PlacedWire, PowerTree
 from .results import Limit
 from .supplies import supply_limits
 from .sweep import Flow
 from .totals import Totals
-from .tree import PlacedLoad, PlacedWire, PowerTree
 from .working import amps
 
 _ZERO_CELSIUS_K = 273.15
@@ -35,8 +35,13 @@ def equipment_limits(
         elif meter.kind == "supply":
             behind = tree.behind(index)
             yield from supply_limits(build, item, index, behind, totals)
+    worst: dict[str, tuple[PlacedLoad, float]] = {}
     for load, volts in zip(tree.loads, flow.load_v, strict=True):
-        yield from _voltage(load, abs(volts), profile)
+        known = worst.get(load.item.id)
+        if known is None or abs(volts) < known[1]:
+            worst[load.item.id] = load, abs(volts)
+    for load, part_v in worst.values():
+        yield from _voltage(load, part_v * load.across, profile)
 
 
 # --- cords, plugs, receptacles ---------------------------------------------------------------
@@ -155,7 +160,7 @@ def voltage_range_v(load: PlacedLoad) -> tuple[float, float, bool]:
 
 def _voltage(load: PlacedLoad, volts: float, profile: Profile) -> Iterator[tuple[str, Limit]]:
     low, high, given = voltage_range_v(load)
-    supply = abs(load.volts)
+    supply = abs(load.volts) * load.across
     within = low * (2 - 1.0005) <= volts <= high * 1.0005
     yield (
         load.item.id,

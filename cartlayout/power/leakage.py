@@ -12,7 +12,7 @@ from ..limits import Profile
 from ..limits.leakage import LeakageSort, leakage_ceiling
 from .leakage_results import Leak, Leakage
 from .loads import load_model
-from .tree import PlacedLoad, PowerTree
+from .placed import PlacedLoad, PowerTree
 
 _HEATS = 0.5
 """Share of the watts above which an appliance counts as a heater."""
@@ -46,7 +46,8 @@ def _watched(
     In the US the device sits in the receptacle or in the breaker of one branch; elsewhere a
     residual-current device at the breaker watches every outlet of its circuit, or a whole box.
     """
-    behind = [placed for placed in tree.loads if item.id in _hosts(tree, placed)]
+    loads = [placed for placed in tree.loads if placed.part == 0]
+    behind = [placed for placed in loads if item.id in _hosts(tree, placed)]
     if profile.region == "US":
         by_circuit: dict[str, list[PlacedLoad]] = {}
         for placed in behind:
@@ -59,7 +60,7 @@ def _watched(
         if circuit is None or circuit.key in seen:
             return
         seen.add(circuit.key)
-        behind = [placed for placed in tree.loads if set(_hosts(tree, placed)) & set(circuit.items)]
+        behind = [placed for placed in loads if set(_hosts(tree, placed)) & set(circuit.items)]
     if behind:
         yield behind
 

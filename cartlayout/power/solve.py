@@ -13,12 +13,13 @@ from .equipment_check import cord_rating, equipment_limits
 from .leakage import leakages
 from .limits_check import circuit_limits, loads_on
 from .loads import load_model
+from .placed import PlacedLoad, PowerTree
 from .results import EVERYTHING_ON, ApplianceState, Circuit, PowerResult, WireState
 from .running import Runnings, in_case
 from .supplies import battery_hours, fuel_hours
 from .sweep import Flow, sweep
 from .totals import Totals, add_up
-from .tree import PlacedLoad, PowerTree, make_tree
+from .tree import make_tree
 from .trip import TripBound, trip_bound
 
 
@@ -103,7 +104,7 @@ def _loads(tree: PowerTree, running: Runnings, case: str) -> list[PlacedLoad]:
     found = []
     for placed in tree.loads:
         motor = running.get(placed.item.id)
-        if motor is not None:
+        if motor is not None and placed.parts == 1:
             model = in_case(placed.load, load_model(placed.load), motor, case)
             placed = replace(placed, model=model, draw=replace(placed.draw, model=model))
         found.append(placed)
@@ -176,7 +177,7 @@ def _circuit(
         legs=draft.leg_names,
         amps=amps,
         leg_amps=by_leg,
-        loads=tuple(one.summary for one in loads),
+        loads=tuple(one.summary for one in loads if one.is_first),
         limits=circuit_limits(tree, draft, loads, governing, rules),
         parent=draft.parent,
         trip=_trip(draft, amps, rules),
@@ -198,16 +199,28 @@ def _appliances(
         states = found.setdefault(placed.item.id, {})
         for case, flow in flows.items():
             u, current = flow.load_v[index], flow.load_a[index]
-            states[case] = ApplianceState(
-                amps=abs(current),
-                volts=abs(u),
+            one = ApplianceState(
+                amps=abs(current) * placed.line,
+                volts=abs(u) * placed.across,
                 watts=(u * current.conjugate()).real if cases[case][index] else 0.0,
                 drop_share=(supply - abs(u)) / supply if supply else 0.0,
                 fed=supply > 0,
             )
+            states[case] = _together(states[case], one) if placed.part else one
     for item, _ in tree.dark:
         found[item.id] = {case: ApplianceState(0.0, 0.0, 0.0, 0.0, False) for case in flows}
     return found
+
+
+def _together(one: ApplianceState, other: ApplianceState) -> ApplianceState:
+    """Thirds of one load: watts add up, of amps and volts the worse is told."""
+    return ApplianceState(
+        amps=max(one.amps, other.amps),
+        volts=min(one.volts, other.volts),
+        watts=one.watts + other.watts,
+        drop_share=max(one.drop_share, other.drop_share),
+        fed=one.fed and other.fed,
+    )
 
 
 def _wires(build: Build, tree: PowerTree, flow: Flow, governing: Totals) -> dict[str, WireState]:

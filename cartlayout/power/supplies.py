@@ -7,9 +7,9 @@ from ..limits.derating import derating
 from ..units import Phrase, Value
 from .limits_check import PRACTICE, holds
 from .loads import start_watts
+from .placed import PlacedLoad
 from .results import Limit
 from .totals import Totals
-from .tree import PlacedLoad
 from .working import amps
 
 _HALF = 0.5
@@ -91,15 +91,17 @@ def supply_limits(
         left, thin_air, by = derated_share(role, build.venue)
     source = f"nameplate; {by}" if by else "nameplate"
     may_w, may_surge_w = left * role.running.si, left * role.surge.si
-    ids = tuple(load.item.id for load in sorted(behind, key=lambda one: -one.model.rated_w))
+    heaviest = sorted(behind, key=lambda one: -one.model.rated_w * one.parts)
+    ids = tuple(dict.fromkeys(load.item.id for load in heaviest))
     name = "generator" if isinstance(role, Generator) else "inverter"
     lines = tuple(
         Phrase.of(
             "{name}: {watts}",
             name=load.item.name,
-            watts=Value(load.model.watts(load.volts), "power"),
+            watts=Value(load.parts * load.model.watts(load.volts), "power"),
         )
         for load in behind
+        if load.part == 0
     )
     yield (
         item.id,
@@ -116,7 +118,11 @@ def supply_limits(
         ),
     )
     extra_w, starter = max(
-        ((start_watts(load.load, load.model) - load.model.rated_w, load) for load in behind),
+        (
+            (load.parts * (start_watts(load.load, load.model) - load.model.rated_w), load)
+            for load in behind
+            if load.part == 0
+        ),
         key=lambda one: one[0],
         default=(0.0, None),
     )

@@ -6,14 +6,14 @@ reaches it first, and a ring of wires is cut where it closes. The rings and
 joined supplies themselves are reported by the network stage.
 """
 
+import math
 from collections import deque
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from ..build import (
     Battery,
     Box,
     Build,
-    Cord,
     Extension,
     Generator,
     Item,
@@ -37,120 +37,39 @@ from .circuits import (
     set_legs,
     venue_circuits,
 )
-from .loads import LoadModel, load_model
+from .loads import LoadModel, a_third, load_model
 from .parts import Draw, Segment
+from .placed import Here, Meter, PlacedLoad, PlacedWire, PowerTree
 from .running import Runnings, at_most
 from .systems import ConductorSet
 
-
-@dataclass(frozen=True, slots=True)
-class Meter:
-    """A place where amps are added up: everything behind it flows through it."""
-
-    kind: str
-    """"supply", "circuit", "outlet", "receptacle", "wire", "strip", "extension", "main"."""
-    key: str
-    """Of a circuit, or the id of a run or an item (for a receptacle that of its item)."""
-    parent: int
-    source: ConductorSet
-    legs: tuple[int, ...]
-    node: Node | None = None
-    """Of a receptacle."""
+_ROOT_3 = math.sqrt(3)
 
 
 @dataclass(frozen=True, slots=True)
-class PlacedLoad:
-    """A load that power reaches."""
+class _Part:
+    """A load, or a third of one, and what it hangs between."""
 
-    item: Item
-    load: Load
+    part: int
+    parts: int
+    line: float
+    across: float
     model: LoadModel
-    """What counts against limits."""
-    draw: Draw
-    source: ConductorSet
-    volts: complex
-    """Of the supply between its conductors, before any cord."""
-    meters: tuple[int, ...]
-    """From its own plug back to the supply."""
-    circuit_meters: tuple[int, ...]
-    """Those of them that are circuits."""
-    circuit: str
-    plug: Port
-    wire: str
-    receptacle: Node
-    through: tuple[str, ...]
-    """Ids of the strips, extension cords and boxes on the way, the nearest last."""
+    between: tuple[int, int]
 
 
-@dataclass(frozen=True, slots=True)
-class PlacedWire:
-    """A wire that power reaches."""
+def third_pairs(here: Here, connector_key: str) -> tuple[bool, tuple[tuple[int, int], ...]]:
+    """Whether a three-phase load is a star, and the conductors that each of its thirds is between.
 
-    wire: Wire
-    meter: int
-    segment: int
-    source: ConductorSet
-    legs: tuple[int, ...]
-    cord: Cord | None
-    length_m: float
-    ohm: float
-    """Of one conductor."""
-    circuit: str
-    plug: tuple[Item, Port]
-    receptacle: tuple[Item, Port]
-
-
-@dataclass(slots=True)
-class PowerTree:
-    """Everything that the sweep and the limits read."""
-
-    items: dict[str, Item] = field(default_factory=dict)
-    segments: list[Segment] = field(default_factory=list)
-    meters: list[Meter] = field(default_factory=list)
-    circuits: list[CircuitDraft] = field(default_factory=list)
-    loads: list[PlacedLoad] = field(default_factory=list)
-    wires: list[PlacedWire] = field(default_factory=list)
-    dark: list[tuple[Item, Load]] = field(default_factory=list)
-    """Loads that no power reaches."""
-    item_circuit: dict[str, str] = field(default_factory=dict)
-    fed_from: dict[str, str] = field(default_factory=dict)
-    """Item id of whatever has a plug to the item whose receptacle it is plugged into."""
-    offered: "dict[Node, Here]" = field(default_factory=dict)
-    """Every receptacle that power reaches, taken or not, and what lies behind it."""
-    loads_behind: dict[int, list[int]] = field(default_factory=dict)
-    """Meter to the indices of the loads whose amps pass it."""
-
-    def chain(self, meter: int) -> tuple[int, ...]:
-        """A meter and all before it, back to the supply."""
-        chain = []
-        while meter >= 0:
-            chain.append(meter)
-            meter = self.meters[meter].parent
-        return tuple(chain)
-
-    def behind(self, meter: int) -> list[PlacedLoad]:
-        """The loads whose amps pass a meter."""
-        return [self.loads[index] for index in self.loads_behind.get(meter, ())]
-
-    def draft(self, key: str) -> CircuitDraft | None:
-        """The circuit of that key, or None."""
-        return next((draft for draft in self.circuits if draft.key == key), None)
-
-
-@dataclass(frozen=True, slots=True)
-class Here:
-    """A place in the tree: what feeds it, and through what."""
-
-    segment: int
-    meter: int
-    source: ConductorSet
-    legs: tuple[int, ...]
-    circuit: str
-    through: tuple[str, ...]
-
-    def past(self, meter: int) -> "Here":
-        """The same place one meter on."""
-        return Here(self.segment, meter, self.source, self.legs, self.circuit, self.through)
+    A connector with a neutral makes a star; without one the thirds hang between the legs.
+    """
+    connector = power_connector(connector_key)
+    star = connector is None or not connector.poles or "N" in connector.poles
+    one, two, three = here.legs[:3]
+    neutral = here.source.neutral
+    if star:
+        return True, ((one, neutral), (two, neutral), (three, neutral))
+    return False, ((one, two), (two, three), (three, one))
 
 
 def make_tree(
@@ -345,17 +264,39 @@ class _Walk:
     def _load(
         self, item: Item, load: Load, plug: Port, wire: str, receptacle: Node, here: Here
     ) -> None:
-        chain = self.tree.chain(here.meter)
+        if load.phases == 3 and len(here.legs) > 2:
+            star, pairs = third_pairs(here, plug.connector)
+            third = a_third(load, to_neutral=star)
+            for part, (p, q) in enumerate(pairs):
+                line, across = (1.0, _ROOT_3) if star else (_ROOT_3, 1.0)
+                thirds = _Part(part, 3, line, across, load_model(third), (p, q))
+                self._place(item, load, plug, wire, receptacle, here, thirds)
+            return
         p, q = connection(here.source, here.legs, plug.connector, load.voltage.si)
         model = at_most(load, load_model(load), self.running.get(item.id))
+        whole = _Part(0, 1, 1.0, 1.0, model, (p, q))
+        self._place(item, load, plug, wire, receptacle, here, whole)
+
+    def _place(
+        self,
+        item: Item,
+        load: Load,
+        plug: Port,
+        wire: str,
+        receptacle: Node,
+        here: Here,
+        one: "_Part",
+    ) -> None:
+        chain = self.tree.chain(here.meter)
+        p, q = one.between
         for passed in chain:
             self.tree.loads_behind.setdefault(passed, []).append(len(self.tree.loads))
         self.tree.loads.append(
             PlacedLoad(
                 item,
                 load,
-                model,
-                Draw(here.segment, p, q, model),
+                one.model,
+                Draw(here.segment, p, q, one.model),
                 here.source,
                 here.source.between(p, q),
                 chain,
@@ -365,6 +306,10 @@ class _Walk:
                 wire,
                 receptacle,
                 here.through,
+                one.part,
+                one.parts,
+                one.line,
+                one.across,
             )
         )
 

@@ -6,6 +6,7 @@ known beforehand for each place, because a limit counts amps at the supply's own
 (`power.totals`); so the sums are linear in the choice.
 """
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
@@ -16,10 +17,12 @@ from ...network.results import Network, Node
 from ..circuits import CircuitDraft
 from ..equipment_check import cord_rating
 from ..limits_check import is_continuous_load, receptacle_rating_a
-from ..loads import load_model
+from ..loads import a_third, load_model
+from ..placed import Here, PowerTree
 from ..supplies import derated_share, leg_limit_a
-from ..tree import Here, PowerTree, connection, make_tree, narrowed
+from ..tree import connection, make_tree, narrowed, third_pairs
 
+_ROOT_3 = math.sqrt(3)
 RowKey = tuple[str, str, str]
 """(what is limited, its key, the conductor or "W" or "continuous" and the conductor)."""
 
@@ -188,14 +191,22 @@ class _Maker:
         here = self.tree.offered[node]
         if given is not None:
             here = narrowed(narrowed(here, given), plug)
-        p, q = connection(here.source, here.legs, plug.connector, role.voltage.si)
-        volts = abs(here.source.between(p, q))
+        if role.phases == 3 and len(here.legs) > 2:
+            star, pairs = third_pairs(here, plug.connector)
+            model = load_model(a_third(role, to_neutral=star))
+            part_v = abs(here.source.between(*pairs[0]))
+            amps = model.governing_amps(part_v) * (1.0 if star else _ROOT_3)
+            watts = 3.0 * model.watts(complex(part_v))
+            volts, live = part_v * (_ROOT_3 if star else 1.0), list(here.legs[:3])
+        else:
+            p, q = connection(here.source, here.legs, plug.connector, role.voltage.si)
+            volts = abs(here.source.between(p, q))
+            model = load_model(role)
+            amps, watts = model.governing_amps(volts), model.watts(complex(volts))
+            live = [conductor for conductor in (p, q) if conductor != here.source.neutral]
         if volts <= 0.0:
             return None, ()
-        model = load_model(role)
-        amps, watts = model.governing_amps(volts), model.watts(complex(volts))
         continuous = is_continuous_load(self.build, role, self.rules)
-        live = [conductor for conductor in (p, q) if conductor != here.source.neutral]
         adds: list[tuple[int, float]] = []
         for meter in self.tree.chain(here.meter):
             adds += self._at(meter, live, amps, watts, continuous)
@@ -309,7 +320,7 @@ class _Maker:
         """Add what stays put."""
         kept, alone, used = [], set(), set()
         for placed in self.tree.loads:
-            if placed.item.id in moved:
+            if placed.item.id in moved or placed.part:
                 continue
             kept.append(placed.item.id)
             used.add(placed.circuit)
