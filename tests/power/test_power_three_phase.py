@@ -73,7 +73,7 @@ def phase_box() -> Item:
         main=16,
         system="three-phase",
         plug="IEC 60309 16 A red P",
-        receptacles={one: "CEE 7/3 R" for one in "123"},
+        receptacles=dict.fromkeys("123", "CEE 7/3 R"),
     )
 
 
