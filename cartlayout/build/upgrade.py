@@ -7,6 +7,8 @@ not as it should be is left as it is: the strict reading names the place.
 from collections.abc import Callable
 from typing import Any
 
+from ..limits import TubeRow, tube_row
+
 Raw = dict[str, Any]
 
 
@@ -40,8 +42,26 @@ def _from_1(raw: Raw) -> Raw:
 
 
 def _from_2(raw: Raw) -> Raw:
-    """Only fields with defaults were added: ways of feeding, readings, heights of way-points."""
+    """Tubes say what they bear when they are warm; all else that was added has a default.
+
+    A tube that is as the table has it gets its warm rating from there: without one it would be
+    taken for a tube that bears no water warmer than its rating's.
+    """
+    build = raw.get("build")
+    runs = build.get("runs") if isinstance(build, dict) else None
+    for run in runs if isinstance(runs, list) else ():
+        tube = run.get("tube") if isinstance(run, dict) else None
+        if isinstance(tube, dict) and isinstance(tube.get("name"), str):
+            _add_warm_rating(tube, tube_row(tube["name"]))
     return raw
+
+
+def _add_warm_rating(tube: Raw, row: TubeRow | None) -> None:
+    if row is None or row.warm_rating is None or row.warm_rating_at is None or row.rating is None:
+        return
+    if tube.get("rating") == row.rating.text and tube.get("warm_rating") is None:
+        tube["warm_rating"] = row.warm_rating.text
+        tube["warm_rating_at"] = row.warm_rating_at.text
 
 
 _STEPS: dict[int, Callable[[Raw], Raw]] = {1: _from_1, 2: _from_2}

@@ -10,7 +10,8 @@ water: `supplies` (`item`, `name`, `kind`, `flow_m3_s`, `flow_taps`, `least`, `g
 (`pressure_pa`, `name`, `item`, `run`), `low_pa`, `high_pa`, `known`, `open`, `hit`,
 `regulators`, `arrival`), `pumps`, `suctions`, `surges`, `heaters`, `filters`, `regulators`,
 `tubes` (`run`, `highest_pa`, `rating_pa`, `temperature_k`, `fastest_m_s`), `drains`,
-`drain_pumps`, `air_gaps`, `balance`.
+`drain_pumps`, `air_gaps`, `balance`, `gauges` (`item`, `readings`: `case`, `low_pa`, `high_pa`,
+`read_pa`, `off`).
 """
 
 import math
@@ -18,6 +19,7 @@ from typing import Any
 
 from ..water.results import Tap, WaterResult
 from ..water.supply_results import Robbed, SupplyWindow, WindowEdge
+from .gauge_lines import gauges_json
 from .water_waste_json import waste_json
 
 
@@ -35,6 +37,7 @@ def water_json(water: WaterResult) -> dict[str, Any]:
         "surges": _surges(water),
         **_elements(water),
         "tubes": _tubes(water),
+        "gauges": gauges_json(water),
         **waste_json(water),
     }
 

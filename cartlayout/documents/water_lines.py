@@ -8,6 +8,7 @@ from ..units import UnitSystem, counted, show, show_plain
 from ..units.display import unit_label
 from ..water.results import ALL_OPEN, Tap, WaterResult, alone
 from ..water.supply_results import Robbed, SetPoint, SupplyWindow
+from .gauge_lines import gauge_lines
 from .water_waste_lines import waste_lines
 
 SEE = "  <- see findings"
@@ -27,6 +28,7 @@ def water_lines(analysis: Analysis, system: UnitSystem) -> Iterator[str]:
         ("What the supply has to give", _windows(water, system)),
         ("Pumps", _pumps(analysis, system)),
         ("Heaters, filters, regulators", _elements(analysis, system)),
+        ("Gauges", gauge_lines(water, system)),
         ("Valves that shut", _surges(water, system)),
         *waste_lines(analysis, system),
     ):

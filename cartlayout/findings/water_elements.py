@@ -181,7 +181,7 @@ def _bypasses(place: Place) -> Iterator[Finding]:
         if not isinstance(role, Pump) or role.bypass is None:
             continue
         full_pa = role.bypass.full.si
-        if full_pa > role.cut_out.si + 20.0:
+        if full_pa > role.cut_out.si:
             continue
         yield Finding(
             "stop",

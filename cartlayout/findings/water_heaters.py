@@ -327,7 +327,14 @@ def _too_warm(place: Place, tap: Tap) -> Iterator[Finding]:
     limit = inlet.highest_temperature
     if not tap.fed or limit is None or tap.temperature_k <= limit.si + 0.05:
         return
-    heaters = [one.item for one in place.water.heaters if (tap.item, tap.port) in one.taps]
+    passed = {step.id for step in tap.ladder}
+    heaters = [
+        one.item
+        for one in place.water.heaters
+        if (tap.item, tap.port) in one.taps or one.item in passed
+    ]
+    if not heaters and tap.temperature_k > place.build.venue.water_temperature.si + 0.05:
+        heaters = [one.item for one in place.water.heaters if one.fed]
     yield Finding(
         "stop",
         "water.temperature",

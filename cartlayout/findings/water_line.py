@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator
 
-from ..build import Gauge
+from ..build import Gauge, Tube, TubeRun
 from ..limits import tube_row
 from ..limits.water_practice import water_practice
 from ..units import Phrase, Value
 from ..water.results import ALL_SHUT, Trouble
+from ..water.supply_results import TubeStatic
 from .finding import Finding, Severity
 from .water_words import Place, bar
 
@@ -45,6 +46,7 @@ def line_rules(place: Place) -> Iterator[Finding]:
             yield _trouble(place, trouble)
     yield from _velocity(place)
     yield from _tubes(place)
+    yield from _ratings(place)
     yield from _gauges(place)
 
 
@@ -102,44 +104,98 @@ def _velocity(place: Place) -> Iterator[Finding]:
 
 
 def _tubes(place: Place) -> Iterator[Finding]:
-    static = place.water.cases.get(ALL_SHUT)
-    pressures = static.pressures_pa if static is not None else {}
     for _, _, data in place.network.supply.edges(data=True):
         run = data.get("run")
-        if run is None:
+        if run is None or run.tube.potable:
             continue
-        name = place.tube_name(run.id)
-        ends = tuple((end.item, end.port) for end in (run.a, run.b) if end is not None)
-        items = tuple(end[0] for end in ends)
-        if not run.tube.potable:
-            yield Finding(
-                "stop",
-                "water.not-potable",
-                Phrase.of("{tube} is not for drinking water", tube=name),
-                Phrase.of("It is in the supply line. Take a tube sold for drinking water."),
-                items,
-                (run.id,),
-                source=_tube_source(run.tube.name),
-            )
-        rating = run.tube.rating
-        highest_pa = max((pressures.get(end, 0.0) for end in ends), default=0.0)
-        if rating is not None and highest_pa > rating.si + 20.0:
-            yield Finding(
-                "stop",
-                "water.tube-rating",
-                Phrase.of(
-                    "{tube} sees {static}, rated {rating}",
-                    tube=name,
-                    static=bar(highest_pa),
-                    rating=bar(rating.si),
-                ),
-                Phrase.of("With every tap shut it may burst. Take a stronger tube."),
-                items,
-                (run.id,),
-                value=bar(highest_pa),
-                limit=bar(rating.si),
-                source=_tube_source(run.tube.name),
-            )
+        yield Finding(
+            "stop",
+            "water.not-potable",
+            Phrase.of("{tube} is not for drinking water", tube=place.tube_name(run.id)),
+            Phrase.of("It is in the supply line. Take a tube sold for drinking water."),
+            tuple(end.item for end in (run.a, run.b) if end is not None),
+            (run.id,),
+            source=_tube_source(run.tube.name),
+        )
+
+
+def _ratings(place: Place) -> Iterator[Finding]:
+    """What every tube sees with everything shut, against what it may at its temperature."""
+    for static in place.water.statics:
+        run = place.runs.get(static.run)
+        if run is None or run.b is None:
+            continue
+        if static.too_hot:
+            yield _too_hot(place, run, static)
+        elif static.rating_pa is not None and static.highest_pa > static.rating_pa + 20.0:
+            yield _over_rating(place, run, static, static.rating_pa)
+
+
+def _too_hot(place: Place, run: TubeRun, static: TubeStatic) -> Finding:
+    stated = [one for one in (run.tube.rating_at, run.tube.warm_rating_at) if one is not None]
+    hottest_k = max((one.si for one in stated), default=0.0)
+    now = Value(static.temperature_k, "temperature")
+    limit = Value(hottest_k, "temperature")
+    return Finding(
+        "stop",
+        "water.tube-too-hot",
+        Phrase.of(
+            "{tube} carries water of {now}, rated up to {limit}",
+            tube=place.tube_name(run.id),
+            now=now,
+            limit=limit,
+        ),
+        Phrase.of(
+            "No pressure is stated for it when it is so hot; it stands at {static} with every tap "
+            "shut. Take a tube for hot water.",
+            static=bar(static.highest_pa),
+        ),
+        _ends(run),
+        (run.id,),
+        value=now,
+        limit=limit,
+        source=_tube_source(run.tube.name),
+    )
+
+
+def _over_rating(place: Place, run: TubeRun, static: TubeStatic, rating_pa: float) -> Finding:
+    cold = run.tube.rating_at
+    warm = cold is not None and rating_pa < (run.tube.rating.si if run.tube.rating else 0.0)
+    return Finding(
+        "stop",
+        "water.tube-rating",
+        Phrase.of(
+            "{tube} sees {static}, rated {rating}",
+            tube=place.tube_name(run.id),
+            static=bar(static.highest_pa),
+            rating=bar(rating_pa),
+        ),
+        Phrase.of("With every tap shut it may burst. Take a stronger tube."),
+        _ends(run),
+        (run.id,),
+        value=bar(static.highest_pa),
+        limit=bar(rating_pa),
+        source=_tube_source(run.tube.name),
+        working=(_by_temperature(run.tube, static),) if warm else (),
+    )
+
+
+def _by_temperature(tube: Tube, static: TubeStatic) -> Phrase:
+    """How a rating falls between the two temperatures that it is stated at."""
+    return Phrase.of(
+        "Rated {cold} at {cold_at} and {warm} at {warm_at}; on the line between them {rating} at "
+        "{now}",
+        cold=bar(tube.rating.si if tube.rating else 0.0),
+        cold_at=Value(tube.rating_at.si if tube.rating_at else 0.0, "temperature"),
+        warm=bar(tube.warm_rating.si if tube.warm_rating else 0.0),
+        warm_at=Value(tube.warm_rating_at.si if tube.warm_rating_at else 0.0, "temperature"),
+        rating=bar(static.rating_pa or 0.0),
+        now=Value(static.temperature_k, "temperature"),
+    )
+
+
+def _ends(run: TubeRun) -> tuple[str, ...]:
+    return tuple(end.item for end in (run.a, run.b) if end is not None)
 
 
 def _tube_source(name: str) -> str:

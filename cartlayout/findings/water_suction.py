@@ -8,6 +8,9 @@ from ..water.pump_results import Suction
 from .finding import Finding
 from .water_words import PRACTICE, Place, head, rate
 
+_AIR_GATHERS_M = 0.02
+"""About the width of a tube."""
+
 
 def suction_rules(place: Place) -> Iterator[Finding]:
     """Judge the way from each tank up to its pump."""
@@ -75,6 +78,24 @@ def _suction(place: Place, suction: Suction) -> Iterator[Finding]:
                 "start. A foot valve at the pick-up keeps it full."
             ),
             (suction.pump, suction.tank),
+            source=PRACTICE,
+        )
+    if suction.crest_m > _AIR_GATHERS_M:
+        yield Finding(
+            "note",
+            "water.suction-crest",
+            Phrase.of(
+                "The suction line of {pump} is led {crest} above both of its ends",
+                pump=pump,
+                crest=Value(suction.crest_m, "length"),
+            ),
+            Phrase.of(
+                "Air gathers at the top of it and the pump loses its prime. Lead it so that it "
+                "climbs all the way."
+            ),
+            (suction.pump, suction.tank),
+            suction.tubes,
+            value=Value(suction.crest_m, "length"),
             source=PRACTICE,
         )
     if suction.left_behind > 0.1 * _volume_m3(place, suction.tank):

@@ -1,11 +1,13 @@
 """What to say about where the water goes: drains, waste against fresh, how long it lasts."""
 
+import math
 from collections.abc import Iterator
 
 from ..build import Appliance, Basin, Drain, DrainPump, Item, Mains, Tank
 from ..limits import profile
 from ..units import Phrase, Value
-from ..water.balance import drain_ends, drain_outlets
+from ..water.drain_results import VesselDay
+from ..water.drain_ways import drain_ends, drain_outlets
 from ..water.results import WaterBalance
 from .finding import Finding
 from .water_words import PRACTICE, Place
@@ -19,8 +21,7 @@ def waste_rules(place: Place) -> Iterator[Finding]:
     balance = place.water.balance
     if balance is not None:
         yield from _room_for_waste(place, balance)
-        yield from _lasts(place, balance)
-        yield from _fills_up(place, balance)
+        yield from _runs_out(place, balance)
 
 
 def _volume(m3: float) -> Value:
@@ -129,59 +130,107 @@ def _tanks(place: Place, contents: str) -> tuple[str, ...]:
     )
 
 
-def _lasts(place: Place, balance: WaterBalance) -> Iterator[Finding]:
+def _runs_out(place: Place, balance: WaterBalance) -> Iterator[Finding]:
+    """Vessels that are empty or full before the day is over, the first of them named first."""
+    first = balance.first
+    for vessel in balance.vessels:
+        if vessel.visits <= 0:
+            continue
+        also = ""
+        if vessel is first and sum(1 for one in balance.vessels if one.visits > 0) > 1:
+            also = " It is what ends first."
+        if vessel.kind == "waste":
+            yield _fills_up(place, balance, vessel, also)
+        elif vessel.kind == "fresh":
+            yield _lasts(place, balance, vessel, also)
+        else:
+            yield _by_hand(place, vessel, also)
+
+
+def _times(count: int) -> str:
+    return "once" if count == 1 else f"{count} times"
+
+
+def _lasts(place: Place, balance: WaterBalance, vessel: VesselDay, also: str) -> Finding:
     """How much of the service the fresh water lasts, where no mains refills it."""
-    mains = any(
-        isinstance(item.specification.water, Mains)
-        and any(place.connected((item.id, port.id)) for port in item.specification.ports)
-        for item in place.build.items
-    )
-    if mains or balance.fresh <= 0.0 or balance.fresh_per_day <= balance.fresh:
-        return
-    hours = place.build.service.hours.si
-    share = balance.fresh / balance.fresh_per_day
-    yield Finding(
+    return Finding(
         "care",
         "water.runs-out",
         Phrase.of(
             "Water lasts {lasts} of {hours}",
-            lasts=Value(hours * share, "duration"),
-            hours=Value(hours, "duration"),
+            lasts=Value(vessel.lasts_s, "duration"),
+            hours=Value(place.build.service.hours.si, "duration"),
         ),
         Phrase.of(
-            "The service plan uses {needed}, {fresh} are on board. Bring more, or plan to refill "
-            "and to empty the waste.",
-            needed=_volume(balance.fresh_per_day),
-            fresh=_volume(balance.fresh),
+            "The service plan uses {needed}, {fresh} are on board: {drinks} drinks.{also} Bring "
+            "more, or plan to refill {times} and to empty the waste.",
+            needed=_volume(vessel.per_day),
+            fresh=_volume(vessel.volume),
+            drinks=Value(float(math.floor(vessel.drinks)), "count"),
+            times=_times(vessel.visits),
+            also=also,
         ),
-        _tanks(place, "fresh"),
-        value=_volume(balance.fresh),
-        limit=_volume(balance.fresh_per_day),
+        vessel.items,
+        value=_volume(vessel.volume),
+        limit=_volume(vessel.per_day),
         source="service plan of this build",
+        working=_share_lines(balance, "fresh"),
     )
 
 
-def _fills_up(place: Place, balance: WaterBalance) -> Iterator[Finding]:
+def _fills_up(place: Place, balance: WaterBalance, vessel: VesselDay, also: str) -> Finding:
     """How much of the service the waste tank takes, where the venue's drain does not."""
-    if balance.to_drain or balance.waste <= 0.0 or balance.waste_per_day <= balance.waste:
-        return
-    hours = place.build.service.hours.si
-    yield Finding(
+    return Finding(
         "care",
         "water.fills-up",
         Phrase.of(
             "Waste is full after {lasts} of {hours}",
-            lasts=Value(hours * balance.waste / balance.waste_per_day, "duration"),
-            hours=Value(hours, "duration"),
+            lasts=Value(vessel.lasts_s, "duration"),
+            hours=Value(place.build.service.hours.si, "duration"),
         ),
         Phrase.of(
-            "The service plan lets {coming} down the drain: rinse water, and ice and drinks poured "
-            "away. The waste tank takes {room}. Empty it in between, or take a larger one.",
-            coming=_volume(balance.waste_per_day),
-            room=_volume(balance.waste),
+            "The service plan lets {coming} down into it, it takes {room}.{also} Empty it {times} "
+            "in between, or take a larger one.",
+            coming=_volume(vessel.per_day),
+            room=_volume(vessel.volume),
+            times=_times(vessel.visits),
+            also=also,
         ),
-        _tanks(place, "waste"),
-        value=_volume(balance.waste_per_day),
-        limit=_volume(balance.waste),
+        vessel.items,
+        value=_volume(vessel.per_day),
+        limit=_volume(vessel.volume),
         source="service plan of this build",
+        working=_share_lines(balance, "waste"),
+    )
+
+
+def _by_hand(place: Place, vessel: VesselDay, also: str) -> Finding:
+    """A reservoir that somebody has to fill in the middle of the service."""
+    name = place.name(vessel.items[0])
+    return Finding(
+        "note",
+        "water.refill",
+        Phrase.of("{item} is filled by hand {times}", item=name, times=_times(vessel.visits)),
+        Phrase.of(
+            "Its reservoir of {room} is empty after {lasts}; the service plan has it take "
+            "{needed}.{also} Keep a jug at hand, or give it a tube.",
+            room=_volume(vessel.volume),
+            lasts=Value(vessel.lasts_s, "duration"),
+            needed=_volume(vessel.per_day),
+            also=also,
+        ),
+        vessel.items,
+        value=_volume(vessel.volume),
+        limit=_volume(vessel.per_day),
+        source="service plan of this build",
+    )
+
+
+def _share_lines(balance: WaterBalance, kind: str) -> tuple[Phrase, ...]:
+    """What it is used for, or who fills it, the most first."""
+    shares = sorted(
+        (one for one in balance.shares if one.kind == kind), key=lambda one: -one.per_day
+    )
+    return tuple(
+        Phrase.of("{name}: {volume}", name=one.name, volume=_volume(one.per_day)) for one in shares
     )

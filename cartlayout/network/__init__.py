@@ -10,6 +10,7 @@ from .connect import (
     tube_named,
 )
 from .fit import Fit, Fitter, fits, fitting_ends, is_plug
+from .inserting import insert_inline
 from .make import make_network
 from .replace import Replacement, RunChange, replace_with
 from .results import Network, Node, Problem, Route
@@ -29,6 +30,7 @@ __all__ = [
     "fits",
     "fitting_ends",
     "free_receptacles",
+    "insert_inline",
     "is_plug",
     "make_network",
     "plug_end",

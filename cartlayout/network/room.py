@@ -3,12 +3,15 @@
 from msgspec.structs import replace
 from shapely import Polygon
 
-from ..build import Build, Item
+from ..build import VENUE, Build, Item
 from ..build.geometry import bounds, corners, outline, underside_m
 from ..units import Length
 
 _SLACK_M2 = 1e-6
 """Less area than this is rounding."""
+_STEP_M = 0.02
+_RINGS = 12
+"""Free spots are looked for in so many steps to every side."""
 
 # Which edges of the old body the new one keeps: across, then front to rear; 0 is the middle.
 _ANCHORS: tuple[tuple[int, int, str], ...] = (
@@ -82,3 +85,29 @@ def _neighbours(others: Build, new: Item) -> list[Polygon]:
         if bottom < high and bottom + one.specification.size.height.si > low:
             found.append(Polygon(corners(one)))
     return found
+
+
+def nearest_free(others: Build, item: Item) -> Item:
+    """The item at the nearest spot where it stands in nothing and on the cart; else as it is.
+
+    Args:
+        others: the build without it.
+        item: where it would best stand.
+    """
+    if item.level == VENUE:
+        return item
+    ground = Polygon(outline(others.cart))
+    neighbours = _neighbours(others, item)
+    reach = range(-_RINGS, _RINGS + 1)
+    spots = sorted(
+        ((dx * _STEP_M, dy * _STEP_M) for dx in reach for dy in reach),
+        key=lambda spot: (spot[0] ** 2 + spot[1] ** 2, spot),
+    )
+    for dx_m, dy_m in spots:
+        moved = replace(item, x=_shifted(item.x, dx_m), y=_shifted(item.y, dy_m))
+        body = Polygon(corners(moved))
+        if body.difference(ground).area <= _SLACK_M2 and all(
+            body.intersection(one).area <= _SLACK_M2 for one in neighbours
+        ):
+            return moved
+    return item

@@ -12,6 +12,8 @@ from ..build.geometry import XYZ
 from ..limits import drain_practice
 from ..network.results import Node
 
+VesselKind = Literal["fresh", "reservoir", "waste"]
+
 _NOTHING_M = 1e-3
 """So short a piece on the plan is how the numbers were written."""
 
@@ -183,7 +185,7 @@ class VesselDay:
     """A vessel over the day: when it is empty or full, and how often it is seen to."""
 
     items: tuple[str, ...]
-    kind: Literal["fresh", "reservoir", "waste"]
+    kind: VesselKind
     """On board and fed by tubes; filled by hand; takes waste."""
     volume: float
     """m3."""

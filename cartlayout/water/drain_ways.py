@@ -98,3 +98,30 @@ class DrainWays:
         """Whether a port is where a drain pump pushes out."""
         item = self.items.get(node[0])
         return item is not None and isinstance(item.specification.water, DrainPump)
+
+
+def drain_outlets(item: Item) -> list[Node]:
+    """Ports by which an item lets waste water go."""
+    return [
+        (item.id, port.id)
+        for port in item.specification.ports
+        if port.medium == "drain" and port.direction != "in"
+    ]
+
+
+def drain_ends(network: Network, outlet: Node) -> list[Node]:
+    """Where the water let out at a port ends up; the port itself where it leads nowhere."""
+    graph = network.drain
+    if outlet not in graph:
+        return []
+    seen, queue, ends = {outlet}, [outlet], []
+    while queue:
+        node = queue.pop()
+        onward = list(graph.successors(node))
+        if not onward:
+            ends.append(node)
+        for one in onward:
+            if one not in seen:
+                seen.add(one)
+                queue.append(one)
+    return ends

@@ -166,7 +166,7 @@ class Duty:
 
     def _useful(self, down_to_pa: float) -> float:
         """What its vessels give back from cut-out down to a pressure [m3]."""
-        return sum(one.useful(down_to_pa, self.cut_out_pa) for one in self.vessels)
+        return sum((one.useful(down_to_pa, self.cut_out_pa) for one in self.vessels), 0.0)
 
     def told(
         self,
@@ -215,6 +215,8 @@ class Duty:
         high, low, key = solved.high, solved.low, self.pump.item.id
         demand = high.flows.get(key, 0.0)
         if not (high.converged and low.converged) or demand <= _TRICKLE or self.curve is None:
+            return None
+        if high.modes.get(key) == "passing":  # it stands, and water is pushed through it
             return None
         added_high = self._added(solved, top=True)
         if high.modes.get(key) != "holding" or self.cut_out_pa <= self.cut_in_pa:
@@ -267,7 +269,12 @@ class Duty:
         """What the line takes in for each pascal more: tubes, and vessels charged no higher."""
         bare, air_pa = self.stretch_m3_pa, self.model.fluid.air_pa
         air = sum(one.air for one in self.vessels if one.charge_pa <= start_pa)
-        return lambda pressure: bare + air / max(pressure + air_pa, 1.0) ** 2
+
+        def slope(pressure_pa: float) -> float:
+            absolute = max(pressure_pa + air_pa, 1.0)
+            return bare + air / (absolute * absolute)
+
+        return slope
 
     # --- all of them -----------------------------------------------------------------------------
 

@@ -1,14 +1,16 @@
 """Heaters, filters and regulators over the cases: what passes them, and what that does to them."""
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
 
-from ..build import Appliance, Build, Filter, Heater, Item, Load, Regulator, Service
+from ..build import Appliance, Build, Filter, Heater, Load, Regulator, Service
 from ..network.results import Node
 from .cases import Solved
 from .element_results import FilterState, HeaterPoint, HeaterState, RegulatorState
 from .hydraulics import State
+from .mixing import Mix, mix
 from .model import Model, PassedPlace
+from .taking import per_drink
 
 _TRICKLE = 1e-8
 """m3/s below which nothing runs."""
@@ -33,6 +35,7 @@ class ElementSide:
     heaters: tuple[HeaterState, ...] = ()
     filters: tuple[FilterState, ...] = ()
     regulators: tuple[RegulatorState, ...] = ()
+    mix: Mix = field(default_factory=Mix)
 
 
 def element_side(model: Model, cases: Cases, uses: "Uses") -> ElementSide:
@@ -45,7 +48,8 @@ def element_side(model: Model, cases: Cases, uses: "Uses") -> ElementSide:
             filters.append(_filter(place, place.role, cases, uses))
         else:
             regulators.append(_regulator(place, place.role, cases))
-    return ElementSide(tuple(heaters), tuple(filters), tuple(regulators))
+    mixed = mix(model, (solved for _, solved in cases))
+    return ElementSide(tuple(heaters), tuple(filters), tuple(regulators), mixed)
 
 
 # --- heaters -----------------------------------------------------------------------------------
@@ -111,53 +115,28 @@ def _at_rest(cases: Cases) -> State | None:
 
 
 class Uses:
-    """The water that each tap takes for a drink of the service plan.
+    """The water that each tap takes for a drink of the service plan; two inlets of one share it."""
 
-    Rinse water runs where most of what is taken goes down the drain. The water of the drinks is
-    shared among the other taps as their makers say what they take for one; a tap that says
-    nothing counts as much as the mean of those that do.
-    """
-
-    def __init__(self, build: Build, taps: Iterable[Node]) -> None:
+    def __init__(self, build: Build) -> None:
         service: Service = build.service
-        items = {item.id: item for item in build.items}
-        rinses: list[Node] = []
-        drinks: dict[Node, float | None] = {}
-        for node in taps:
-            role = _appliance(items, node)
-            if role is None:
-                continue
-            if role.drained_share > 0.5:
-                rinses.append(node)
-            else:
-                said = role.per_drink
-                drinks[node] = max(said.si, 0.0) if said is not None else None
         self.drinks_per_day = (
             max(service.hours.si, 0.0) / _S_PER_HOUR * max(service.drinks_per_hour, 0.0)
         )
-        self._per_drink = _shared(drinks, max(service.water_per_drink.si, 0.0))
-        self._per_drink |= _shared(dict.fromkeys(rinses, 1.0), max(service.rinse_per_drink.si, 0.0))
+        self._items = per_drink(build)
+        self._inlets = {
+            item.id: len(item.specification.water.inlets)
+            for item in build.items
+            if isinstance(item.specification.water, Appliance)
+        }
         hardness = build.venue.hardness
         self.hardness = max(hardness.si, _LEAST_HARDNESS) if hardness is not None else None
 
     def per_drink(self, taps: Iterable[Node]) -> float:
         """Water [m^3] that some taps take together for a drink."""
-        return sum(self._per_drink.get(node, 0.0) for node in taps)
-
-
-def _appliance(items: Mapping[str, Item], node: Node) -> Appliance | None:
-    item = items.get(node[0])
-    role = item.specification.water if item is not None else None
-    return role if isinstance(role, Appliance) else None
-
-
-def _shared(said: Mapping[Node, float | None], whole: float) -> dict[Node, float]:
-    """A volume shared out by what each says it takes."""
-    known = [one for one in said.values() if one is not None]
-    mean = sum(known) / len(known) if known and sum(known) > 0.0 else 1.0
-    weights = {node: mean if one is None else one for node, one in said.items()}
-    total = sum(weights.values())
-    return {node: whole * one / total for node, one in weights.items()} if total > 0.0 else {}
+        return sum(
+            self._items.get(item_id, 0.0) / max(self._inlets.get(item_id, 1), 1)
+            for item_id, _ in taps
+        )
 
 
 def _filter(place: PassedPlace, role: Filter, cases: Cases, uses: Uses) -> FilterState:

@@ -10,7 +10,17 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from ..build import Drawn, Heater
-from .hydraulics import Conditions, Key, Limiter, Sketch, Start, State, System, solve
+from .hydraulics import (
+    Characteristic,
+    Conditions,
+    Key,
+    Limiter,
+    Sketch,
+    Start,
+    State,
+    System,
+    solve,
+)
 from .model import Model, PassedPlace, TapPlace
 from .tap_state import SLACK_FLOW, SLACK_PA
 
@@ -20,6 +30,8 @@ _FIRST_TRIES_PA = (4e5, 10e5, 30e5)
 """Gauge; what no line of 30 bar feeds is not fed by pressure."""
 _NEAR_PA = 100.0
 """A pressure found to within so much is found."""
+_AT_PA = 10.0
+_MOST_SECANTS = 6
 _MOST_TRIES = 40
 _SHORTEST = 0.01
 """Share of what is left between both sides that each try cuts off at the least."""
@@ -66,7 +78,9 @@ class FixedSource:
         for node in self.outlets:
             sketch.fix(node, sketch.heights_m[node])
         self._system = System(sketch)
-        self._wants = {tap.node: _Want(tap) for tap in model.taps}
+        self._wants: dict[Key, _Want] = {
+            tap.node: _Want(tap, sketch.taps[tap.node][1]) for tap in model.taps
+        }
         self._heaters = [(one, one.role) for one in model.passed if isinstance(one.role, Heater)]
         self._leaving = self._ways_out()
 
@@ -96,7 +110,7 @@ class FixedSource:
         worst = math.inf
         found: TapPlace | PassedPlace | None = None
         for node in opened:
-            want = self._wants[node]  # type: ignore[index]
+            want = self._wants[node]
             spare = want.spare_pa(state, self.sketch.taps[node][0])
             if spare < worst:
                 worst, found = spare, want.tap
@@ -116,13 +130,16 @@ class FixedSource:
         state = self.solve(opened, pressure_pa)
         return state.converged and self.spare_pa(state, opened)[0] >= 0.0
 
-    def least(self, opened: Taps, from_pa: float = 0.0) -> Least:
+    def least(self, opened: Taps, from_pa: float = 0.0, hint: State | None = None) -> Least:
         """The least pressure of the source at which every open tap has what it needs.
 
         Args:
             opened: the taps.
             from_pa: it is known to be no less than this.
+            hint: the line with the same taps open and its source as it is.
         """
+        if hint is not None and (quick := self._near(opened, from_pa, hint)) is not None:
+            return quick
         low = self._tried(opened, from_pa)
         if low.spare_pa >= 0.0:
             return Least(from_pa, self.flow(low.state), None, low.state)
@@ -133,6 +150,30 @@ class FixedSource:
             low = high
         return Least(math.inf, self.flow(low.state), low.last, low.state)
 
+    def _near(self, opened: Taps, from_pa: float, hint: State) -> Least | None:
+        """Secants from a state that is known; None where they do not lead there at once.
+
+        What a tap has to spare grows nearly with the pressure, so the first guess is good.
+        """
+        known_pa = hint.pressures_pa.get(self.outlets[0])
+        if known_pa is None or not hint.converged:
+            return None
+        spare = self.spare_pa(hint, opened)[0]
+        pressure_pa, start = known_pa - spare, None
+        for _ in range(_MOST_SECANTS):
+            if not from_pa < pressure_pa < _FIRST_TRIES_PA[-1]:
+                return None
+            tried = self._tried(opened, pressure_pa, start)
+            if 0.0 <= tried.spare_pa < _AT_PA:
+                return Least(pressure_pa, self.flow(tried.state), tried.last, tried.state)
+            span = pressure_pa - known_pa
+            slope = (tried.spare_pa - spare) / span if span else 0.0
+            if not (tried.state.converged and slope > 0.0):
+                return None
+            known_pa, spare, start = pressure_pa, tried.spare_pa, tried.state.start
+            pressure_pa -= (spare - 0.5 * _AT_PA) / slope
+        return None
+
     def _tried(self, opened: Taps, pressure_pa: float, start: Start | None = None) -> "_Tried":
         state = self.solve(opened, pressure_pa, start)
         if not state.converged:
@@ -140,18 +181,20 @@ class FixedSource:
         return _Tried(pressure_pa, *self.spare_pa(state, opened), state)
 
     def _between(self, opened: Taps, low: "_Tried", high: "_Tried") -> Least:
-        """False position with the Illinois rule: what stays put on one side counts half."""
-        missing, spare = -low.spare_pa, high.spare_pa
+        """False position, and the middle wherever that has not halved what is left."""
+        halved = True
         for _ in range(_MOST_TRIES):
             span = high.pressure_pa - low.pressure_pa
             if span < _NEAR_PA or high.spare_pa < 0.2 * _NEAR_PA:
                 break
-            share = min(max(missing / (missing + spare), _SHORTEST), 1.0 - _SHORTEST)
+            share = -low.spare_pa / (high.spare_pa - low.spare_pa) if halved else 0.5
+            share = min(max(share, _SHORTEST), 1.0 - _SHORTEST)
             middle = self._tried(opened, low.pressure_pa + share * span, high.state.start)
             if middle.spare_pa >= 0.0:
-                high, spare, missing = middle, middle.spare_pa, 0.5 * missing
+                high = middle
             else:
-                low, missing, spare = middle, -middle.spare_pa, 0.5 * spare
+                low = middle
+            halved = high.pressure_pa - low.pressure_pa <= 0.5 * span
         return Least(high.pressure_pa, self.flow(high.state), low.last or high.last, high.state)
 
 
@@ -168,14 +211,16 @@ class _Tried:
 class _Want:
     """What one tap wants, as plain numbers."""
 
-    __slots__ = ("least_pa", "required", "scale_pa", "tap")
+    __slots__ = ("least_pa", "limited", "required", "scale_pa", "tap")
 
-    def __init__(self, tap: TapPlace) -> None:
+    def __init__(self, tap: TapPlace, characteristic: Characteristic) -> None:
         inlet = tap.inlet
         self.tap = tap
         self.least_pa = inlet.least_pressure.si - SLACK_PA
         self.required = inlet.required_flow.si * (1.0 - SLACK_FLOW)
         self.scale_pa = max(inlet.least_pressure.si, _LEAST_SCALE_PA)
+        # Of one that takes no more whatever the pressure, enough says nothing of what is to spare.
+        self.limited = characteristic.greatest < math.inf
         if isinstance(inlet.behaviour, Drawn):
             self.required = min(self.required, inlet.behaviour.flow.si * (1.0 - SLACK_FLOW))
 
@@ -189,7 +234,8 @@ class _Want:
         spare = pressure_pa - self.least_pa
         if self.required > 0.0:
             share = flow / self.required
-            spare = min(spare, (share * share - 1.0) * self.scale_pa)
+            if share < 1.0 or not self.limited:
+                spare = min(spare, (share * share - 1.0) * self.scale_pa)
         return spare
 
 

@@ -2,8 +2,8 @@
 
 Water that has not been heated is followed from every tank and mains tap, the way that pumps and
 check valves let it, and never through a heater. What it does not reach, and water from a heater's
-outlet does, is warm. A tube that both reach is fed with both; it is taken to be as cold as it
-comes.
+outlet does, is warm. A tube that both reach is fed with both: what runs in it weighs and flows as
+water that comes, and how warm the mix is goes by the flows of each case (`mixing`).
 """
 
 from collections.abc import Container, Iterable, Iterator, Mapping
@@ -16,7 +16,7 @@ _ONE_WAY = (Pump, CheckValve, Regulator, Filter, Heater)
 """Through which water is followed from inlet to outlet only."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Warmth:
     """Temperatures behind heaters."""
 
@@ -26,6 +26,8 @@ class Warmth:
     """Id of each tube between two of them."""
     from_m: dict[Node, float] = field(default_factory=dict)
     """Height [m] of the heater's outlet that such a port is fed from."""
+    mixes: bool = False
+    """Whether heated water meets water that came round the heater."""
 
 
 class Ways:
@@ -103,9 +105,11 @@ def warmth(
         outlet = next(
             (node for node in ports_of(item) if ways.ports[node].direction == "out"), None
         )
-        if outlet is None or not isinstance(role, Heater) or outlet in cold:
+        if outlet is None or not isinstance(role, Heater):
             continue
-        for node in ways.reached((outlet,), without) - cold:
+        reached = ways.reached((outlet,), without)
+        found.mixes = found.mixes or not reached.isdisjoint(cold)
+        for node in reached - cold:
             if role.outlet.si > found.nodes_k.get(node, 0.0):
                 found.nodes_k[node] = role.outlet.si
                 found.from_m[node] = heights.get(outlet, 0.0)

@@ -23,7 +23,7 @@ from .results import LadderStep, RunState
 from .statics import tube_statics
 from .suction import suction
 from .supply_results import TubeStatic
-from .surge import surge
+from .surge import Lines
 from .tap_state import is_fed, tap_state
 from .together import Meeting, Together
 from .window import Line, Supply, supplies
@@ -227,14 +227,11 @@ class Island:
             suction(items, network, model, pump, [one for _, one in solved], plan)
             for pump in model.pumps
         )
+        lines = Lines(items, network, model, static)
         knocks = (
-            surge(
-                items,
-                network,
-                model,
+            lines.surge(
                 replace(tap, name=names.get(tap.node, tap.name)),
                 self.solved(frozenset({tap.node})),
-                static,
             )
             for tap in model.taps
             if tap.node in static

@@ -99,6 +99,8 @@ class Model:
     """Id of each tube behind a heater to the temperature of its water."""
     warm_nodes_k: dict[Node, float] = field(default_factory=dict)
     """Ports behind a heater to the temperature of their water."""
+    mixes: bool = False
+    """Whether heated water meets water that came round its heater."""
     passed: list[PassedPlace] = field(default_factory=list)
     """Heaters, filters and regulators."""
     system: System = field(init=False)
@@ -161,6 +163,7 @@ class _Maker:
         found = warmth(self.ways, self.items, tubes, self.network.heights_m)
         self.model.temperatures_k = found.tubes_k
         self.model.warm_nodes_k = found.nodes_k
+        self.model.mixes = found.mixes
         return found
 
     def _height_m(self, node: Node, height_m: float, warm: Warmth) -> float:

@@ -160,10 +160,15 @@ class Suction:
     """The air's pressure and the water's own, as heads."""
     density_kg_m3: float
     foot_valve: bool
+    """Or a check valve on the way: it keeps the line full."""
     primed: bool
     """False: the pick-up is above the water, or air can get in while it stands."""
     left_behind: float
     """Water below the pick-up that stays in the tank [m3]."""
+    crest_m: float = 0.0
+    """How far the line is led up above both of its ends: air gathers there."""
+    tubes: tuple[str, ...] = ()
+    """Ids of the tubes on the way, from the tank on."""
     lasts_s: float = math.inf
     """Time of service, by its plan, until the water stands at the pick-up and air comes in."""
 

@@ -122,6 +122,8 @@ class WaterBalance:
     """What fresh water is used for, and what goes down the drain, each by name."""
     vessels: tuple[VesselDay, ...] = ()
     """Every vessel over the day, the one that is empty or full first before the others."""
+    reads: tuple[Any, ...] = field(default=(), compare=False, repr=False)
+    """What this was made from, compared for re-use."""
 
     @property
     def first(self) -> VesselDay | None:

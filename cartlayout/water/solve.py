@@ -12,9 +12,11 @@ from .drains import DrainSide, drain_side
 from .elements import ElementSide, Uses, element_side
 from .gauges import gauge_states
 from .islands import Island, PumpSide, Taps, Told, find_islands
+from .mixing import warmer_taps, warmer_tubes
 from .model import TapPlace
 from .pump_results import Plan
 from .results import ALL_SHUT, CaseState, Tap, TapState, Trouble, WaterResult
+from .surge import warmer_surges
 from .tap_state import is_fed, tap_state
 from .together import Together
 
@@ -34,7 +36,7 @@ def solve_water(build: Build, network: Network, previous: WaterResult | None = N
     """
     before = previous.islands if previous is not None else ()
     islands = find_islands(build, network, before)
-    balance = water_balance(build, network)
+    balance = water_balance(build, network, previous.balance if previous is not None else None)
     plan = build.service
     planned = (
         plan.drinks_per_hour,
@@ -69,6 +71,7 @@ def solve_water(build: Build, network: Network, previous: WaterResult | None = N
     merged = {one.case.name: _merged(one, lent) for one in wanted}
     sides = _pump_sides(build, islands, wanted, {tap.node: tap.name for tap, _ in taps})
     elements = _element_sides(build, islands, wanted)
+    mixed_k = _all({}, (one.mix.tubes_k for one in elements))
     meetings = _meetings(islands, taps, wanted)
     opened = tuple((one.case.name, one.case.open_taps) for one in wanted)
     side = drain_side(
@@ -78,19 +81,26 @@ def solve_water(build: Build, network: Network, previous: WaterResult | None = N
         previous.drain_side if previous is not None else None,
     )
     made = WaterResult(
-        taps=tuple(lent.tap(tap) or _tap(tap, island, wanted) for tap, island in taps),
+        taps=warmer_taps(
+            tuple(lent.tap(tap) or _tap(tap, island, wanted) for tap, island in taps),
+            _all({}, (one.mix.taps_k for one in elements)),
+        ),
         cases=merged,
         pairs={name: opened for one in meetings for name, opened in one.pairs},
         together=tuple(robbed for one in meetings for robbed in one.robbed),
-        statics=tuple(one for island in islands for one in island.statics),
+        statics=warmer_tubes(
+            tuple(one for island in islands for one in island.statics), mixed_k, build.tubes
+        ),
         pumps=tuple(pump for island in islands for pump in island.pumps),
         duties=tuple(one for side in sides for one in side.duties),
         suctions=tuple(one for side in sides for one in side.suctions),
-        surges=tuple(one for side in sides for one in side.surges),
+        surges=warmer_surges(
+            tuple(one for side in sides for one in side.surges), mixed_k, build.tubes
+        ),
         heaters=tuple(one for side in elements for one in side.heaters),
         filters=tuple(one for side in elements for one in side.filters),
         regulators=tuple(one for side in elements for one in side.regulators),
-        temperatures_k=_all({}, (island.model.temperatures_k for island in islands)),
+        temperatures_k=_all(mixed_k, (island.model.temperatures_k for island in islands)),
         gauges=gauge_states(build, islands, opened),
         balance=balance,
         troubles=tuple(_troubles(islands, wanted)),
@@ -234,7 +244,7 @@ def _meetings(
 
 def _element_sides(build: Build, islands: list[Island], wanted: list[_Wanted]) -> list[ElementSide]:
     """Heaters, filters and regulators, island by island."""
-    uses = Uses(build, (tap.node for island in islands for tap in island.model.taps))
+    uses = Uses(build)
     sides = []
     for at, island in enumerate(islands):
         if not island.model.passed:

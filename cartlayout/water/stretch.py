@@ -13,6 +13,8 @@ from ..limits.materials import material
 
 BULK_MODULUS_PA = 2.07e9
 _THINNEST_M = 1e-5
+_SLOWEST_M_S = 0.1
+"""Softer than any tube there is; keeps a wall of nothing from stopping the wave altogether."""
 
 
 def wall_m(tube: Tube) -> float:
@@ -35,7 +37,7 @@ def softness(tube: Tube) -> float:
 
 def wave_speed_m_s(tube: Tube, density_kg_m3: float) -> float:
     """Speed of a pressure wave in a full tube [m/s]."""
-    return 1.0 / math.sqrt(density_kg_m3 * softness(tube))
+    return max(1.0 / math.sqrt(density_kg_m3 * softness(tube)), _SLOWEST_M_S)
 
 
 def taken_in_m3_pa(tube: Tube, length_m: float) -> float:

@@ -7,8 +7,9 @@ loses: NPSHa = (p_air - p_vapour) / (rho g) - lift - losses.
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
-from ..build import Item, Tank
+from ..build import CheckValve, Item, Mains, Pump, Tank, TubeRun
 from ..network.results import Network, Node
 from .cases import Solved
 from .model import Model, PumpPlace
@@ -44,23 +45,61 @@ def lift_here_m(fluid: Fluid, stated_m: float) -> float:
     return stated_m * min(push_pa / usual_pa, 1.0)
 
 
-def tank_before(
-    items: Mapping[str, Item], network: Network, pump: PumpPlace
-) -> tuple[Node, Item, Tank] | None:
-    """The tank that a pump draws from: the first found on its inlet's side."""
+@dataclass(frozen=True, slots=True)
+class Way:
+    """From a pump back to the tank that it draws from."""
+
+    node: Node
+    """Port of the tank."""
+    item: Item
+    tank: Tank
+    tubes: tuple[TubeRun, ...] = ()
+    checked: bool = False
+    """A check valve on the way keeps it full."""
+
+
+def way_back(items: Mapping[str, Item], network: Network, pump: PumpPlace) -> Way | None:
+    """To the nearest fresh tank; None where a venue's tap is nearer, or there is none."""
+    behind: dict[Node, tuple[Node, TubeRun | None, bool]] = {}
     seen, queue = {pump.inlet}, [pump.inlet]
     while queue:
         node = queue.pop(0)
         item = items.get(node[0])
         role = item.specification.water if item is not None else None
-        if item is not None and isinstance(role, Tank):
-            return node, item, role
+        if isinstance(role, Mains):
+            return None
+        if item is not None and isinstance(role, Tank) and role.contents == "fresh":
+            return _told(behind, pump.inlet, node, item, role)
         for _, other, data in network.supply.edges(node, data=True):
             own = data.get("item")
-            if other not in seen and not (own is not None and own.id == pump.item.id):
-                seen.add(other)
-                queue.append(other)
+            within = own.specification.water if own is not None else None
+            if other in seen or isinstance(within, Pump):
+                continue
+            seen.add(other)
+            run = data.get("run")
+            behind[other] = (
+                node,
+                run if isinstance(run, TubeRun) else None,
+                isinstance(within, CheckValve),
+            )
+            queue.append(other)
     return None
+
+
+def _told(
+    behind: Mapping[Node, tuple[Node, TubeRun | None, bool]],
+    inlet: Node,
+    node: Node,
+    item: Item,
+    tank: Tank,
+) -> Way:
+    tubes, checked, at = [], False, node
+    while at != inlet:
+        at, run, valve = behind[at]
+        checked = checked or valve
+        if run is not None:
+            tubes.append(run)
+    return Way(node, item, tank, tuple(tubes), checked)
 
 
 def suction(
@@ -72,11 +111,11 @@ def suction(
     plan: Plan,
 ) -> Suction | None:
     """What is to be told of a pump's suction side; None where it draws from no tank."""
-    found = tank_before(items, network, pump)
+    way = way_back(items, network, pump)
     heights = network.heights_m
-    if found is None:
+    if way is None:
         return None
-    node, item, tank = found
+    node, item, tank = way.node, way.item, way.tank
     port = item.specification.port(node[1])
     if port is None or node not in heights or pump.inlet not in heights:
         return None
@@ -106,11 +145,19 @@ def suction(
         air_m=fluid.air_pa / weight,
         vapour_m=fluid.vapour_pa / weight,
         density_kg_m3=fluid.density_kg_m3,
-        foot_valve=tank.foot_valve,
+        foot_valve=tank.foot_valve or way.checked,
         primed=not drawn_dry,
         left_behind=tank.volume.si * share,
+        crest_m=_crest_m(way, max(inlet_m, heights[node])),
+        tubes=tuple(run.id for run in way.tubes),
         lasts_s=_lasts_s(tank.volume.si * (min(max(item.fill, 0.0), 1.0) - share), plan),
     )
+
+
+def _crest_m(way: Way, ends_m: float) -> float:
+    """How far the highest bend that a tube is led over stands above both ends of the line."""
+    led = [point.height.si for run in way.tubes for point in run.waypoints if point.height]
+    return max(max(led, default=0.0) - ends_m, 0.0)
 
 
 def _lasts_s(left: float, plan: Plan) -> float:

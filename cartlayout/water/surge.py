@@ -10,7 +10,8 @@ a warning, not a proof.
 
 import heapq
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 
 from ..build import Accumulator, Drawn, Fill, Inlet, Item, Mains, Tank, TubeRun
 from ..limits.water_practice import water_practice
@@ -25,6 +26,9 @@ from .stretch import wave_speed_m_s
 
 SLOW_PA_S2_M2 = 0.070 * 6894.757 / 0.3048**2
 """0.070 psi for each ft/s, ft and 1/s, in SI: Pa for each m/s, m and 1/s."""
+
+
+_GIVES_WAY = (Accumulator, Mains, Tank)
 
 
 def joukowsky_pa(density_kg_m3: float, wave_m_s: float, velocity_m_s: float) -> float:
@@ -57,115 +61,159 @@ def closing_s(inlet: Inlet) -> tuple[float, bool]:
     return practice.closing_opening_s.value, True
 
 
-def surge(
-    items: Mapping[str, Item],
-    network: Network,
-    model: Model,
-    tap: TapPlace,
-    solved: Solved,
-    static: Mapping[Key, float],
-) -> Surge | None:
-    """The knock of one tap while it alone is open; None where no tube leads to it.
+@dataclass(frozen=True, slots=True)
+class _Piece:
+    """A tube in plain numbers."""
 
-    Every tube of the line back to where the wave is reflected is asked. The one that is most over
-    its rating tells; the one at the valve where none is.
-
-    Args:
-        items: those of the island, by id.
-        network: of the whole build.
-        model: of the island.
-        tap: the one that shuts.
-        solved: the island with this tap alone open.
-        static: pressures [Pa] at its ports with everything shut.
-    """
-    line = _line_back(items, network, tap.node)
-    flow = abs(solved.high.flows.get(tap.node, 0.0))
-    if not line or not solved.high.converged or flow <= 0.0:
-        return None
-    takes, assumed = closing_s(tap.inlet)
-    density = model.fluid.density_kg_m3
-    pieces = [
-        (
-            run,
-            length_m,
-            flow / (0.25 * math.pi * run.tube.bore.si**2),
-            wave_speed_m_s(run.tube, density),
-        )
-        for run, length_m in line
-        if run.tube.bore.si >= parts.LEAST_BORE_M
-    ]
-    back_s = sum(2.0 * length_m / wave for _, length_m, _, wave in pieces)
-    slow_pa_s = SLOW_PA_S2_M2 * sum(length_m * speed for _, length_m, speed, _ in pieces)
-    told = []
-    for run, _, speed, wave in pieces:
-        bound = joukowsky_pa(density, wave, speed)
-        told.append(
-            Surge(
-                item=tap.item.id,
-                port=tap.inlet.port,
-                name=tap.name,
-                run=run.id,
-                velocity_m_s=speed,
-                wave_m_s=wave,
-                length_m=sum(length_m for _, length_m, _, _ in pieces),
-                closing_s=takes,
-                assumed=assumed,
-                bound_pa=bound,
-                rise_pa=rise_pa(bound, back_s, slow_pa_s, takes),
-                static_pa=_highest(run, static),
-                rating_pa=rating_pa(
-                    run.tube, model.temperatures_k.get(run.id, model.temperature_k)
-                ),
-                back_s=back_s,
-                slow_pa_s=slow_pa_s,
-                tubes=tuple(one.id for one, _ in line),
-            )
-        )
-    if not told:
-        return None
-    worst = max(told, key=_hit)
-    return worst if _hit(worst) > 1.0 else told[0]
+    run: str
+    length_m: float
+    wave_m_s: float
+    per_area: float
+    """1 / m2 of its bore."""
+    static_pa: float
+    rating_pa: float | None
 
 
-def _hit(one: Surge) -> float:
-    return one.peak_pa / one.rating_pa if one.rating_pa else 0.0
+class Lines:
+    """The tubes of an island, to be asked what happens when one of its taps shuts."""
 
+    def __init__(
+        self,
+        items: Mapping[str, Item],
+        network: Network,
+        model: Model,
+        static: Mapping[Key, float],
+    ) -> None:
+        """Take the tubes of an island.
 
-def _highest(run: TubeRun, static: Mapping[Key, float]) -> float:
-    ends = [(end.item, end.port) for end in (run.a, run.b) if end is not None]
-    return max((static.get(end, 0.0) for end in ends), default=0.0)
-
-
-def _line_back(
-    items: Mapping[str, Item], network: Network, start: Node
-) -> list[tuple[TubeRun, float]]:
-    """The tubes from a tap back to the nearest thing that gives way, with their lengths [m].
-
-    An air cushion, an open tank and the venue's main send the wave back. Where there is none,
-    the line to the farthest end counts.
-    """
-    supply, routes = network.supply, network.routes
-    behind: dict[Node, tuple[Node, TubeRun | None, float]] = {}
-    seen, queue = {start}, [(0.0, start)]
-    last = start
-    while queue:
-        so_far, last = heapq.heappop(queue)
-        item = items.get(last[0])
-        role = item.specification.water if item is not None else None
-        if last != start and isinstance(role, (Accumulator, Mains, Tank)):
-            break
-        for _, other, data in supply.edges(last, data=True):
-            if other in seen:
-                continue
+        Args:
+            items: those of the island, by id.
+            network: of the whole build.
+            model: of the island.
+            static: pressures [Pa] at its ports with everything shut.
+        """
+        self._items, self._density = items, model.fluid.density_kg_m3
+        self._near: dict[Node, list[tuple[Node, _Piece | None]]] = {}
+        nodes = [(item.id, port.id) for item in items.values() for port in item.specification.ports]
+        nodes += [(item_id, "*") for item_id in items]
+        for a, b, data in network.supply.edges(nodes, data=True):
             run = data.get("run")
-            run = run if isinstance(run, TubeRun) else None
-            step = parts.length_m(run, routes.get(run.id)) if run is not None else 0.0
-            seen.add(other)
-            behind[other] = last, run, step
-            heapq.heappush(queue, (so_far + step, other))
-    line = []
-    while last != start:
-        last, run, step = behind[last]
-        if run is not None:
-            line.append((run, step))
-    return line[::-1]
+            piece = None
+            if isinstance(run, TubeRun):
+                length_m = parts.length_m(run, network.routes.get(run.id))
+                temperature_k = model.temperatures_k.get(run.id, model.temperature_k)
+                static_pa = max(static.get(a, 0.0), static.get(b, 0.0))
+                piece = _piece(run, length_m, self._density, static_pa, temperature_k)
+            self._near.setdefault(a, []).append((b, piece))
+            self._near.setdefault(b, []).append((a, piece))
+
+    def surge(self, tap: TapPlace, solved: Solved) -> Surge | None:
+        """The knock of one tap; None where no tube leads to it, or it gives nothing.
+
+        Every tube of the line back to where the wave is reflected is asked. The one that is most
+        over its rating tells; the one at the valve where none is.
+
+        Args:
+            tap: the one that shuts.
+            solved: the island with this tap alone open.
+        """
+        flow = abs(solved.high.flows.get(tap.node, 0.0))
+        if not solved.high.converged or flow <= 0.0:
+            return None
+        line = self._line_back(tap.node)
+        if not line:
+            return None
+        takes, assumed = closing_s(tap.inlet)
+        back_s = sum(2.0 * one.length_m / one.wave_m_s for one in line)
+        slow_pa_s = SLOW_PA_S2_M2 * flow * sum(one.length_m * one.per_area for one in line)
+        bounds = [joukowsky_pa(self._density, one.wave_m_s, flow * one.per_area) for one in line]
+        rises = [rise_pa(bound, back_s, slow_pa_s, takes) for bound in bounds]
+        hits = [
+            (one.static_pa + rise) / one.rating_pa if one.rating_pa else 0.0
+            for one, rise in zip(line, rises, strict=True)
+        ]
+        worst = max(range(len(line)), key=hits.__getitem__)
+        at = worst if hits[worst] > 1.0 else 0
+        told = line[at]
+        return Surge(
+            item=tap.item.id,
+            port=tap.inlet.port,
+            name=tap.name,
+            run=told.run,
+            velocity_m_s=flow * told.per_area,
+            wave_m_s=told.wave_m_s,
+            length_m=sum(one.length_m for one in line),
+            closing_s=takes,
+            assumed=assumed,
+            bound_pa=bounds[at],
+            rise_pa=rises[at],
+            static_pa=told.static_pa,
+            rating_pa=told.rating_pa,
+            back_s=back_s,
+            slow_pa_s=slow_pa_s,
+            tubes=tuple(one.run for one in line),
+        )
+
+    def _line_back(self, start: Node) -> list[_Piece]:
+        """The tubes from a tap back to the nearest thing that gives way, the tap's own first.
+
+        An air cushion, an open tank and the venue's main send the wave back. Where there is none,
+        the line to the farthest end counts.
+        """
+        behind: dict[Node, tuple[Node, _Piece | None]] = {}
+        done: set[Node] = set()
+        queue: list[tuple[float, int, Node, Node, _Piece | None]] = [(0.0, 0, start, start, None)]
+        last, pushed = start, 0
+        while queue:
+            so_far, _, node, before, piece = heapq.heappop(queue)
+            if node in done:
+                continue
+            done.add(node)
+            behind[node] = before, piece
+            last = node
+            item = self._items.get(node[0])
+            role = item.specification.water if item is not None else None
+            if node != start and isinstance(role, _GIVES_WAY):
+                break
+            for other, way in self._near.get(node, ()):
+                if other not in done:
+                    pushed += 1
+                    further = so_far + (way.length_m if way is not None else 0.0)
+                    heapq.heappush(queue, (further, pushed, other, node, way))
+        line = []
+        while last != start:
+            last, piece = behind[last]
+            if piece is not None:
+                line.append(piece)
+        return line[::-1]
+
+
+def _piece(
+    run: TubeRun, length_m: float, density: float, static_pa: float, temperature_k: float
+) -> _Piece | None:
+    bore_m = run.tube.bore.si
+    if bore_m < parts.LEAST_BORE_M:
+        return None
+    return _Piece(
+        run.id,
+        length_m,
+        wave_speed_m_s(run.tube, density),
+        1.0 / (0.25 * math.pi * bore_m * bore_m),
+        static_pa,
+        rating_pa(run.tube, temperature_k),
+    )
+
+
+def warmer_surges(
+    surges: tuple[Surge, ...], tubes_k: Mapping[str, float], tubes: Iterable[TubeRun]
+) -> tuple[Surge, ...]:
+    """The knocks against what tubes may see at the temperature [K] of what is mixed in them."""
+    if not tubes_k:
+        return surges
+    kinds = {run.id: run.tube for run in tubes}
+    return tuple(
+        replace(one, rating_pa=rating_pa(kinds[one.run], tubes_k[one.run]))
+        if one.run in tubes_k and one.run in kinds
+        else one
+        for one in surges
+    )

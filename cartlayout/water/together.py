@@ -16,8 +16,10 @@ _LEAST_FALL_PA = 2e3
 """0.02 bar: no gauge of a cart shows less."""
 _LEAST_SHARE = 0.01
 """Of a flow."""
-_MOST_TAPS = 12
-"""Of one line that are all tried in pairs; of more, each with those that draw most."""
+_MOST_PAIRS = 150
+"""About so many are tried on one line. Up to 12 taps these are all; of more, each tap with those
+that draw most."""
+_ALL_TAPS = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,8 +106,9 @@ class Meeting:
         else:
             moved = self.taps
         hungry = self.taps
-        if len(hungry) > _MOST_TAPS:
-            hungry = sorted(hungry, key=lambda tap: -self.alone(tap).flow)[:_MOST_TAPS]
+        if len(hungry) > _ALL_TAPS:
+            most = max(_MOST_PAIRS // len(hungry), 1)
+            hungry = sorted(hungry, key=lambda tap: -self.alone(tap).flow)[:most]
         among = {tap.node for tap in hungry}
         suffers = {tap.node for tap in moved}
         for a, b in itertools.combinations(self.taps, 2):

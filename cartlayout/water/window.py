@@ -64,9 +64,10 @@ class Empty:
 
     least: WindowEdge
     greatest: WindowEdge
-    set_points: tuple[SetPoint, ...]
-    opened_least: WindowEdge | None
-    opened_greatest: WindowEdge | None
+    set_points: tuple[SetPoint, ...] = ()
+    opened_least: WindowEdge | None = None
+    """With these regulators; no lower than the upper edge without them."""
+    opened_greatest: WindowEdge | None = None
 
 
 class Supply:
@@ -156,19 +157,27 @@ class Supply:
             short = [one for one in counting if not self.source.is_enough(one.opened, top_pa)]
         else:
             short = counting
-        found = [self._need(one, self.source.least(one.opened, top_pa)) for one in short]
+        found = [self._need(one, self._least(one, top_pa)) for one in short]
         least, greatest = _lower_edge(found), self.greatest
         if least is None or greatest is None:
             return None
-        points, opened_least, opened_greatest = self._opened(counting)
-        return Empty(least, greatest, points, opened_least, opened_greatest)
+        opened = SetPoints(self).opened([one.opened for one in counting])
+        if opened is None:
+            return Empty(least, greatest)
+        points, source, edges = opened
+        # What was fed at the upper edge mostly still is: only what was not is looked for.
+        again = [
+            one for one in counting if one in short or not source.is_enough(one.opened, top_pa)
+        ]
+        needs = [self._need(one, source.least(one.opened, top_pa)) for one in again]
+        return Empty(least, greatest, points, _lower_edge(needs), edge_of(edges))
 
     @cached_property
     def window(self) -> SupplyWindow | None:
         """The whole window; None where no tap hangs on it."""
         if not self.taps:
             return None
-        found = [(one, self.source.least(one.opened)) for one in self.asked()]
+        found = [(one, self._least(one)) for one in self.asked()]
         needs = [self._need(one, least) for one, least in found]
         needs.sort(key=lambda one: (not one.counts, -one.least_pa))
         hungriest = max((one for one in needs if one.counts), key=lambda one: one.flow)
@@ -200,6 +209,10 @@ class Supply:
         if isinstance(self.role, Mains):
             window = replace(window, arrival=self._arrival(self.role, found))
         return window
+
+    def _least(self, asked: Asked, from_pa: float = 0.0) -> Least:
+        solved = self.line.solved.get(asked.opened)
+        return self.source.least(asked.opened, from_pa, solved.low if solved is not None else None)
 
     def _need(self, asked: Asked, least: Least) -> Need:
         last = least.last

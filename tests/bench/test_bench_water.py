@@ -3,7 +3,10 @@
 Run with: python -m pytest tests/bench/test_bench_water.py --benchmark-enable --benchmark-only
 """
 
+import os
 import random
+from itertools import combinations
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -112,22 +115,36 @@ def six_taps() -> tuple[System, list[object]]:
     return System(sketch), list(sketch.taps)
 
 
-def test_all_cases_of_six_taps(benchmark: Any) -> None:
-    """Shut, each alone, everything: eight cases, those that cycle at both ends of the switch."""
+def open_sets(taps: list[object], pairs: bool) -> list[set[object]]:
+    """Shut, each alone, everything; and every pair."""
+    sets = [set(), *({tap} for tap in taps), set(taps)]
+    return [*sets, *(set(two) for two in combinations(taps, 2))] if pairs else sets
+
+
+def solve_all(system: System, sets: list[set[object]]) -> int:
+    """All of them, those in which the pump cycles at both ends of its switch."""
+    iterations = 0
+    for taps_open in sets:
+        high = solve(system, Conditions(taps_open))
+        iterations += high.iterations
+        if taps_open and high.modes["pump"] == "holding":
+            low = solve(system, Conditions(taps_open, {"pump": 3 * BAR}), high.start)
+            iterations += low.iterations
+    return iterations
+
+
+@pytest.mark.parametrize("pairs", [False, True])
+def test_all_cases_of_six_taps(benchmark: Any, pairs: bool) -> None:
+    """Eight cases, and 15 pairs; the network made beforehand."""
     system, taps = six_taps()
-    open_sets = [set(), *({tap} for tap in taps), set(taps)]
+    assert benchmark(solve_all, system, open_sets(taps, pairs)) > 0
 
-    def cases() -> int:
-        iterations = 0
-        for taps_open in open_sets:
-            high = solve(system, Conditions(taps_open))
-            iterations += high.iterations
-            if taps_open and high.modes["pump"] == "holding":
-                low = solve(system, Conditions(taps_open, {"pump": 3 * BAR}), high.start)
-                iterations += low.iterations
-        return iterations
 
-    assert benchmark(cases) > 0
+def test_all_cases_of_six_taps_from_the_sketch(benchmark: Any) -> None:
+    """The same 23 with the network made solvable first."""
+    system, taps = six_taps()
+    sketch, sets = system.sketch, open_sets(taps, pairs=True)
+    assert benchmark(lambda: solve_all(System(sketch), sets)) > 0
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -147,9 +164,8 @@ def test_sample_where_nothing_changed(benchmark: Any, name: str) -> None:
     assert benchmark(solve_water, build, network, first) is first
 
 
-@pytest.mark.parametrize("tubes", [12, 60])
-def test_epanet_in_memory(benchmark: Any, tubes: int) -> None:
-    """The other engine on the same tree: one hydraulic run, the network made beforehand."""
+def epanet_of(tubes: int) -> tuple[Any, Sketch, list[tuple[str, str, str]]]:
+    """The other engine's project of the same tree."""
     pytest.importorskip(
         "epanet", reason="owa-epanet has wheels for Linux and Python below 3.13 only"
     )
@@ -157,7 +173,7 @@ def test_epanet_in_memory(benchmark: Any, tubes: int) -> None:
 
     sketch, links = tree(tubes)
     project = en.createproject()
-    en.init(project, "", "", en.CMH, en.DW)
+    en.init(project, os.devnull, "", en.CMH, en.DW)
     en.setoption(project, en.EMITEXPON, 0.5)
     source = en.addnode(project, "S", en.RESERVOIR)
     en.setnodevalue(project, source, en.ELEVATION, 4 * BAR / FLUID.head_pa(1.0))
@@ -173,6 +189,19 @@ def test_epanet_in_memory(benchmark: Any, tubes: int) -> None:
         bore = sketch.lines[key][2].tubes[0].bore_m
         at = en.addlink(project, key, en.PIPE, a, b)
         en.setpipedata(project, at, 1.0, bore * 1e3, 1.5e-3, 2.0)
+    return project, sketch, links
+
+
+def same_flow(flow_m3_h: float, sketch: Sketch, links: list[tuple[str, str, str]]) -> None:
+    state = solve(System(sketch), Conditions(set(sketch.taps)))
+    assert flow_m3_h / 3600 == pytest.approx(state.flows[links[0][0]], rel=0.01)
+
+
+@pytest.mark.parametrize("tubes", [12, 60])
+def test_epanet_in_memory(benchmark: Any, tubes: int) -> None:
+    """The other engine on the same tree: one hydraulic run, the network made beforehand."""
+    project, sketch, links = epanet_of(tubes)
+    from epanet import toolkit as en
 
     def run() -> float:
         en.openH(project)
@@ -181,7 +210,30 @@ def test_epanet_in_memory(benchmark: Any, tubes: int) -> None:
         en.closeH(project)
         return float(en.getlinkvalue(project, 1, en.FLOW))
 
-    flow = benchmark(run)
-    state = solve(System(sketch), Conditions(set(sketch.taps)))
-    assert flow / 3600 == pytest.approx(state.flows[links[0][0]], rel=0.01)
+    same_flow(benchmark(run), sketch, links)
+    en.deleteproject(project)
+
+
+@pytest.mark.parametrize("tubes", [12, 60])
+def test_epanet_by_way_of_files(benchmark: Any, tubes: int, tmp_path: Path) -> None:
+    """The other engine as a program is used: its file written, run, the report read back."""
+    project, sketch, links = epanet_of(tubes)
+    from epanet import toolkit as en
+
+    made, report, out = (str(tmp_path / name) for name in ("net.inp", "net.rpt", "net.out"))
+
+    def run() -> float:
+        en.saveinpfile(project, made)
+        other = en.createproject()
+        en.open(other, made, report, out)
+        en.setstatusreport(other, en.NO_REPORT)
+        en.solveH(other)
+        en.saveH(other)
+        flow = float(en.getlinkvalue(other, 1, en.FLOW))
+        en.close(other)
+        en.deleteproject(other)
+        Path(out).read_bytes()
+        return flow
+
+    same_flow(benchmark(run), sketch, links)
     en.deleteproject(project)

@@ -160,3 +160,22 @@ def test_a_file_of_version_1_opens_with_its_door_and_its_clearances() -> None:
     (clearance,) = build.items[0].specification.clearances
     assert (clearance.left.text, clearance.top.text) == ("1 in", "10 in")
     assert decode(encode(build)) == build
+
+
+@pytest.mark.parametrize(
+    ("rating", "warm"),
+    # Fittings brochure, acetal push-fit of 3/8 in: 150 psi at 68 degF, 100 psi at 150 degF.
+    [("150 psi", "100 psi"), ("120 psi", None)],
+)
+def test_tubes_of_an_earlier_file_bear_warm_water(rating, warm):
+    """Where a tube is as the table has it; one with a rating of the person's own stays as it is."""
+    text = f"""{{"format": "cartlayout build", "version": 2, "build": {{
+        "name": "Before", "cart": {{"width": "72 in", "depth": "30 in", "levels": [
+            {{"name": "base", "height": "6 in", "clear_height": "28 in"}}]}},
+        "items": [], "runs": [{{"type": "tube", "id": "line", "a": {{"item": "a", "port": "b"}},
+            "tube": {{"name": "3/8 in tube", "outer": "3/8 in", "bore": "0.250 in",
+                "material": "polyethylene", "rating": "{rating}", "rating_at": "68 degF"}}}}]
+        }}}}"""
+    tube = decode(text.encode()).runs[0].tube
+    assert (tube.warm_rating and tube.warm_rating.text) == warm
+    assert (tube.warm_rating_at and tube.warm_rating_at.text) == (warm and "150 degF")

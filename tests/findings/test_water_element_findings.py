@@ -22,7 +22,7 @@ from building import (
 )
 from msgspec.structs import replace
 
-from cartlayout.build import Feed, Venue
+from cartlayout.build import Bypass, Feed, Venue
 from cartlayout.build.feeding import feed_by
 from cartlayout.findings.water_rules import rules
 from cartlayout.network import make_network, tube_named
@@ -289,6 +289,26 @@ def test_a_regulator_beyond_its_rating():
     found = one(findings, "water.regulator-flow")
     assert found.items == ("regulator",)
     assert found.value.si / found.limit.si == pytest.approx(1.5, rel=1e-3)
+
+
+@pytest.mark.parametrize(("cut_out", "told"), [("55 psi", False), ("65 psi", True)])
+def test_a_bypass_that_never_lets_the_switch_stop(cut_out, told):
+    """Owners' article: bypass from about 40 psi, full at about 62, switch off at 55."""
+    findings = judged(
+        tank("jug"),
+        pump(
+            "pump",
+            [("0 psi", "3 gal/min"), ("70 psi", "1.6 gal/min")],
+            "30 psi",
+            cut_out,
+            water={"bypass": Bypass(opens=Pressure("40 psi"), full=Pressure("62 psi"))},
+        ),
+        tap("sink", level="base"),
+        tube("jug", "pump"),
+        tube("pump", "sink"),
+    )
+    assert ("water.bypass" in codes(findings)) == told
+    assert "water.never-stops" not in codes(findings)
 
 
 # --- very pure water ---------------------------------------------------------------------------

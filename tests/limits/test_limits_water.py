@@ -158,6 +158,16 @@ def test_water_hotter_than_any_rating_has_none() -> None:
         assert (row.rated_pa(293.15) is None) == (row.rating is None)
 
 
+def test_every_tube_bears_the_water_of_a_summers_day() -> None:
+    """Installation table of an ice machine: the water that comes may have 0.6 to 32 degC."""
+    for row in tubes():
+        if "water" in row.media:
+            assert row.rating is not None
+            rated_pa = row.rated_pa(273.15 + 32)
+            assert rated_pa is not None
+            assert 0.5 * row.rating.si < rated_pa <= row.rating.si
+
+
 @pytest.mark.parametrize(
     ("bore_in", "losses_psi"),
     # A pump manual's rubber-hose table: psi lost in 100 ft at 0.5, 1, 2 and 3 gal/min.

@@ -191,3 +191,26 @@ def test_nothing_of_the_panel_is_cut(open_window, qtbot, size: tuple[int, int]) 
         assert button.width() >= button.sizeHint().width()
     assert panel.list.height() >= 60
     panel.cancel()
+
+
+def test_two_taps_together_become_a_case_that_is_looked_at(window, qtbot) -> None:
+    session = window.session
+    menu = window.menus.choices["water.pairs"]
+    menu.fill()
+    action = menu.actions()[0]
+    name = action.data()
+    assert name in session.analysis.water.pairs
+    action.trigger()
+    qtbot.waitUntil(lambda: name in session.analysis.water.cases)
+    assert session.case == name
+    assert session.undo_stack.count() == 1
+    own = session.analysis.water.cases[name]
+    robbed = next(one for one in session.analysis.water.together if one.case == name)
+    tap = session.analysis.water.tap(robbed.item, robbed.port)
+    assert tap.states[name].pressure_pa == pytest.approx(robbed.pressure_pa, rel=1e-3)
+    assert own.converged
+    action.trigger()
+    assert session.undo_stack.count() == 1
+    session.undo_stack.undo()
+    qtbot.waitUntil(lambda: session.analysis.build is session.build)
+    assert session.case == "Everything open"

@@ -4,6 +4,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
+from cartlayout.build.edits import move
 from cartlayout.ui.boards.tap_rows import pressure_scale, tap_rows
 from cartlayout.ui.boards.taps import TapsBoard, scale_x
 from cartlayout.units import UnitSystem
@@ -79,3 +80,43 @@ def test_without_taps_the_board_says_so(qtbot):
     board.show()
     assert board.empty.isVisible()
     assert "No tap yet" in board.empty.text()
+
+
+def test_a_bar_a_supply_says_what_it_gives_and_what_it_has_to(board, session):
+    """That the supply lies between both edges is common practice, no source."""
+    windows = session.analysis.water.windows
+    assert [bar.row.item for bar in board.supplies] == [one.item for one in windows]
+    row = board.supplies[0].row
+    assert (row.least_pa, row.greatest_pa) == (windows[0].least_pa, windows[0].greatest_pa)
+    assert row.state == "ok"
+    assert row.least_pa <= row.low_pa <= row.high_pa <= row.greatest_pa
+    assert "starts an hour" in row.words
+    QTest.mouseClick(board.supplies[0], Qt.MouseButton.LeftButton)
+    assert session.selection.items == (row.item,)
+
+
+def test_who_takes_most_from_a_tap_stands_under_it(board, session):
+    told = {one.item: one for one in reversed(session.analysis.water.together) if len(one.by) == 1}
+    assert told
+    for gauge in board.gauges:
+        line = gauge.row.line
+        assert line.startswith("shut ")
+        one = told.get(gauge.row.item)
+        if one is not None:
+            assert f"with {one.by[0].name}" in line
+            assert gauge.row.item in told
+        # NIST SP 811, appendix B.8: 1 psi is 6.894757 kPa.
+        assert line.endswith(" psi")
+        shut = float(line.split(" · ")[0].removeprefix("shut ").removesuffix(" psi"))
+        assert shut * 6894.757 == pytest.approx(gauge.row.static_pa, abs=400)
+
+
+def test_while_something_moves_supplies_follow_when_it_rests(board, session, qtbot):
+    other = move(session.build, ("espresso",), 0.05, 0.0)
+    before = board.supplies[0].row
+    session.preview(other)
+    qtbot.waitUntil(lambda: session.analysis.build is other)
+    assert board.supplies[0].row is before
+    qtbot.waitUntil(lambda: board.supplies[0].row is not before, timeout=2000)
+    session.cancel_preview()
+    assert board.supplies[0].row == before

@@ -4,6 +4,7 @@ EPANET computes heads in metres and flows in m3/h here. Its viscosity is set to 
 friction is Hagen-Poiseuille below Re 2000, Swamee-Jain above 4000 and a cubic between.
 """
 
+import os
 from dataclasses import dataclass, field
 
 from epanet import toolkit as en
@@ -24,7 +25,7 @@ class Epanet:
 
     def __post_init__(self) -> None:
         self.project = en.createproject()
-        en.init(self.project, "", "", en.CMH, en.DW)
+        en.init(self.project, os.devnull, "", en.CMH, en.DW)
         kinematic = self.fluid.viscosity_pa_s / self.fluid.density_kg_m3
         en.setoption(self.project, en.SP_VISCOS, kinematic / _REFERENCE_VISCOSITY)
         en.setoption(self.project, en.ACCURACY, 1e-7)

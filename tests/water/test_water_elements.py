@@ -186,9 +186,12 @@ def test_a_spring_bypass():
 @pytest.mark.parametrize(("cut_out", "stops"), [("55 psi", True), ("65 psi", False)])
 def test_a_bypass_below_the_switch_never_lets_it_stop(cut_out, stops):
     one = pump("pump")
-    one = replace(one, specification=replace(one.specification, water=bypassed(cut_out)))
     result = solved(
-        tank("jug"), one, tap("sink", level="base"), tube("jug", "pump"), tube("pump", "sink")
+        tank("jug"),
+        replace(one, specification=replace(one.specification, water=bypassed(cut_out))),
+        tap("sink", level="base"),
+        tube("jug", "pump"),
+        tube("pump", "sink"),
     )
     assert result.duties[0].reaches_cut_out == stops
 
@@ -261,21 +264,67 @@ def test_only_what_is_behind_the_heater_is_warm():
     assert result.heaters[0].taps == (("sink", "inlet"),)
 
 
-def test_cold_water_that_can_come_round_the_heater_leaves_the_tube_cold():
-    result = solved(
+def round_the_heater(hot="1 m", cold="1 m"):
+    made = round_the_heater_build(hot, cold)
+    return solve_water(made, make_network(made))
+
+
+def round_the_heater_build(hot, cold):
+    return build(
         mains("mains", "60 psi", connector="3/8 push-fit", level="base"),
-        heater("heater"),
+        heater("heater", loss=point("2 gal/min", "0.001 psi")),
         tee("before"),
         tee("behind"),
-        tap("sink", level="base"),
-        tube("mains", "before.a"),
-        tube("before.b", "heater"),
-        tube("heater", "behind.a"),
-        tube("before.c", "behind.b", run_id="round"),
-        tube("behind.c", "sink"),
+        tap("sink", drawn("1 L/min"), required_flow="1 L/min", level="base"),
+        tube("mains", "before.a", run_id="main"),
+        tube("before.b", "heater", hot, run_id="to heater"),
+        tube("heater", "behind.a", hot, run_id="hot"),
+        tube("before.c", "behind.b", cold, run_id="round"),
+        tube("behind.c", "sink", run_id="mixed"),
     )
-    assert result.temperatures_k == {}
+
+
+def test_cold_water_that_comes_round_the_heater_mixes():
+    """Heat is kept (calorimetry): what leaves a tee is as warm as what comes, by mass."""
+    result = round_the_heater("2 m", "4 m")
+    runs = result.cases["sink alone"].runs
+    hot, cold = runs["hot"].flow, runs["round"].flow
+    assert 0.2 < hot / (hot + cold) < 0.8
+    expected = (hot * 333.15 + cold * 293.15) / (hot + cold)
+    assert result.temperatures_k["mixed"] == pytest.approx(expected, abs=0.01)
+    assert result.temperatures_k["hot"] == pytest.approx(333.15)
+    assert set(result.temperatures_k) == {"hot", "mixed"}
+    assert result.tap("sink").temperature_k == pytest.approx(expected, abs=0.01)
+    static = {one.run: one.temperature_k for one in result.statics}
+    assert static["mixed"] == pytest.approx(expected, abs=0.01)
+    assert static["round"] == pytest.approx(293.15)
     assert result.heaters[0].taps == ()
+
+
+def test_a_mix_is_the_same_with_and_without_what_was_solved_before():
+    """What is lent by an earlier result never changes the answer (no source needed)."""
+    first = round_the_heater_build("1 m", "1 m")
+    before = solve_water(first, make_network(first))
+    for made in (
+        round_the_heater_build("1 m", "5 m"),
+        replace(first, items=tuple(first.items[::-1])),
+        replace(first, service=Service(hours=Duration("2 h"))),
+    ):
+        network = make_network(made)
+        fresh, again = solve_water(made, network), solve_water(made, network, before)
+        assert again.temperatures_k == pytest.approx(fresh.temperatures_k, abs=1e-3)
+        assert [tap.temperature_k for tap in again.taps] == pytest.approx(
+            [tap.temperature_k for tap in fresh.taps], abs=1e-3
+        )
+
+
+def test_less_comes_round_a_longer_way():
+    temperatures = [
+        round_the_heater(cold=cold).tap("sink").temperature_k for cold in ("1 m", "5 m", "50 m")
+    ]
+    assert temperatures == sorted(temperatures)
+    assert temperatures[0] < 323.15
+    assert temperatures[-1] > 325.15
 
 
 def mixing_sink():

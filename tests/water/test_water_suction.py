@@ -2,11 +2,11 @@
 
 import msgspec
 import pytest
-from building import build, drawn, pump, tank, tap, tube
+from building import build, check_valve, drawn, mains, pump, tank, tap, tee, tube
 from fluids.friction import friction_factor
 from iapws import IAPWS97
 
-from cartlayout.build import Service, Venue
+from cartlayout.build import Service, Venue, WayPoint
 from cartlayout.findings.water_suction import suction_rules
 from cartlayout.findings.water_words import Place
 from cartlayout.network import make_network
@@ -123,6 +123,53 @@ def test_lift_is_counted_from_the_water_and_from_the_last_of_it():
 
 def test_a_foot_valve_keeps_the_prime():
     assert "water.prime" not in told(cart(foot_valve=True))[1]
+
+
+def test_a_check_valve_on_the_way_keeps_it_too():
+    made = cart()
+    (jug, pump_item, rinser), (first, last) = made.items, made.runs
+    with_valve = build(
+        jug,
+        pump_item,
+        rinser,
+        check_valve("valve", level="base"),
+        tube("jug", "valve", "0.3 m", "9 mm"),
+        tube("valve", "pump", "0.5 m", "9 mm"),
+        last,
+    )
+    assert first.id == "tube jug pump"
+    suction, found = told(with_valve)
+    assert suction.tubes == ("tube jug valve", "tube valve pump")
+    assert "water.prime" not in found
+
+
+def test_a_line_led_over_a_crest_gathers_air():
+    """The pump's inlet is 38 in above the floor; the tube is led over a rail at 48 in."""
+    over = WayPoint(x=Length("30 in"), y=Length("10 in"), height=Length("48 in"))
+    made = cart()
+    first, last = made.runs
+    led = msgspec.structs.replace(first, waypoints=(over,))
+    suction, found = told(msgspec.structs.replace(made, runs=(led, last)))
+    assert suction.crest_m == pytest.approx(10 * 0.0254)
+    assert found["water.suction-crest"].runs == ("tube jug pump",)
+    assert told(made)[0].crest_m == 0.0
+
+
+def test_a_main_nearer_than_any_tank_is_no_suction():
+    made = build(
+        mains("main", "40 psi", connector="3/8 push-fit"),
+        tank("jug"),
+        pump("pump", CURVE, "30 psi", "45 psi"),
+        tap("rinser", drawn("1 gal/min"), least="0 psi"),
+        tee("tee"),
+        tube("main", "tee.a"),
+        tube("tee.b", "pump"),
+        tube("jug", "tee.c", "3 m"),
+        tube("pump", "rinser"),
+    )
+    result = solve_water(made, make_network(made))
+    assert result.suctions == ()
+    assert len(result.duties) == 1
 
 
 def test_a_pump_below_the_water_needs_no_prime():

@@ -15,6 +15,9 @@ DRAIN_PT = 1.7
 DRAIN_DASH = (3.2, 1.8)
 TUBE_LEAST_PT = 2.4
 TUBE_PER_MM_PT = 0.22
+HOT_PT = 1.1
+HOT_DASH = (1.2, 2.0)
+"""Along the middle of a tube that carries hot water."""
 RISER_PT = 2.3
 """Radius of the mark where a run goes to another level."""
 FAR_OPACITY = 0.45
@@ -118,6 +121,9 @@ def draw_supply_tube(painter: QPainter, run: RunShape, ink: Ink) -> None:
     painter.drawPath(path)
     painter.setPen(ink.pen(ink.theme.water_fill, width_pt - 1.5, flat=True))
     painter.drawPath(path)
+    if run.hot:
+        painter.setPen(ink.pen(ink.theme.water_ink, HOT_PT, HOT_DASH))
+        painter.drawPath(path)
     _ends(painter, run, ink.theme.water, width_pt * 0.8, ink)
     _arrows(painter, run, ink.theme.water_ink, width_pt, ink)
 
@@ -187,8 +193,12 @@ def _arrows(painter: QPainter, run: RunShape, colour: str, width_pt: float, ink:
     for (x, y), (dx, dy) in arrow_places(run):
         half = (width_pt * 0.5 + 1.1) * ink.unit
         tip = half * 1.25
-        painter.setPen(no_pen())
-        painter.setBrush(brush(colour))
+        if run.still:  # in the case shown: the way it goes in another one, as an outline
+            painter.setPen(ink.pen(colour, 0.6))
+            painter.setBrush(brush(ink.theme.cart))
+        else:
+            painter.setPen(no_pen())
+            painter.setBrush(brush(colour))
         painter.drawPolygon(
             QPolygonF(
                 [

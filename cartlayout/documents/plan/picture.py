@@ -160,6 +160,10 @@ class RunShape:
     bore_mm: float = 0.0
     flow: int = 0
     """1: from the first point to the last; -1: the other way; 0: not known."""
+    still: bool = False
+    """Nothing flows in it in the case that is shown; `flow` is that of another case."""
+    hot: bool = False
+    """Its water comes from a heater."""
     severity: Severity | None = None
     ghosted: bool = False
     """All of it is on levels that are not the shown one."""
@@ -185,7 +189,7 @@ class Note:
     """A short text that belongs to a place on the plan; where it goes is decided later."""
 
     key: str
-    kind: Literal["circuit", "tap", "tag", "weight"]
+    kind: Literal["circuit", "tap", "tag", "weight", "water"]
     text: str
     anchor: XY
     target: Box

@@ -15,6 +15,7 @@ from .kept import Kept
 from .lanes import Laid, lay
 from .paths import simplified, split
 from .picture import XY, Box, Medium, PlanOptions, RunShape
+from .water_notes import hot_runs
 
 LANE_MM = 22.0
 """Distance between runs that share a way."""
@@ -48,6 +49,7 @@ def run_shapes(
         if way.medium in options.overlays and len(way.points) > 1:
             ways[run.id] = way
     drawn = _side_by_side(ways, kept)
+    hot = hot_runs(analysis)
     letters = {circuit.key: circuit.letter for circuit in analysis.power.circuits}
     shapes = []
     for run in build.runs:
@@ -60,11 +62,22 @@ def run_shapes(
             (*reads[run.id], water),
             partial(_flow, build, analysis, options, run, way.medium),
         )
+        is_hot = run.id in hot
         letter = _letter(analysis, letters, run.id)
         make_shape = partial(
-            _shape, run, way, points, letter, flow, severity, routes.get(run.id), levels, level
+            _shape,
+            run,
+            way,
+            points,
+            letter,
+            flow,
+            severity,
+            routes.get(run.id),
+            levels,
+            level,
+            is_hot,
         )
-        read = (*reads[run.id], points, letter, flow, severity)
+        read = (*reads[run.id], points, letter, flow, severity, is_hot)
         shapes.append(kept.get(("run", run.id), read, make_shape))
     return tuple(shapes)
 
@@ -105,11 +118,12 @@ def _shape(
     way: _Way,
     points: tuple[XY, ...],
     letter: str,
-    flow: int,
+    flow: tuple[int, bool],
     severity: Severity | None,
     route: Route | None,
     levels: Mapping[str, str],
     level: str,
+    hot: bool,
 ) -> RunShape:
     shape = RunShape(
         id=run.id,
@@ -119,7 +133,9 @@ def _shape(
         ends=(run.a.item, run.b.item if run.b is not None else None),
         letter=letter,
         bore_mm=run.tube.bore.si * 1000.0 if isinstance(run, TubeRun) else 0.0,
-        flow=flow,
+        flow=flow[0],
+        still=flow[1],
+        hot=hot,
         severity=severity,
         bend_mm=_bend_mm(run),
     )
@@ -221,19 +237,22 @@ def _loose_way(build: Build, run: Wire | TubeRun) -> float:
 
 def _flow(
     build: Build, analysis: Analysis, options: PlanOptions, run: Wire | TubeRun, medium: Medium
-) -> int:
+) -> tuple[int, bool]:
+    """Which way it flows, and whether it does so in another case only than the one shown."""
     if medium == "drain":
         a, b = _port(build, run.a), _port(build, run.b)
         if a is not None and a.direction == "out":
-            return 1
-        return -1 if b is not None and b.direction == "out" else 0
+            return 1, False
+        return (-1 if b is not None and b.direction == "out" else 0), False
     if medium == "water":
-        for name in (options.case, ALL_OPEN, *analysis.water.cases):
+        known = options.case in analysis.water.cases
+        shown = options.case if known else ALL_OPEN
+        for name in (shown, ALL_OPEN, *analysis.water.cases):
             case = analysis.water.cases.get(name)
             state = case.runs.get(run.id) if case is not None else None
             if state is not None and abs(state.flow) > 1e-9:
-                return 1 if state.flow > 0 else -1
-    return 0
+                return (1 if state.flow > 0 else -1), name != shown
+    return 0, False
 
 
 def _facing(points: tuple[XY, ...]) -> bool:

@@ -20,6 +20,7 @@ from .picture import (
     RunShape,
 )
 from .runs import run_shapes
+from .water_notes import low_point_notes, water_notes
 from .weight import weight_notes, weight_overlay
 
 DIMENSION_OFFSET_MM = 60.0
@@ -120,6 +121,9 @@ def _notes(
         notes += circuit_notes(analysis, by_id, kept)
     if "water" in options.overlays:
         notes += tap_notes(build, analysis, options, by_id, kept)
+        notes += water_notes(analysis, options, runs, kept)
+    if "drain" in options.overlays:
+        notes += low_point_notes(analysis, runs, options.system, kept)
     return (*notes, *tags(runs))
 
 

@@ -100,7 +100,7 @@ def _draw_pill(painter: QPainter, note: Note, box: Box, ink: Ink) -> None:
     elif note.letter:
         accent = theme.circuit(note.letter)
         edge, letters = accent.line, accent.ink
-    elif note.kind == "weight" and not note.state:
+    elif note.kind in ("weight", "water") and not note.state:
         edge, letters = theme.line_strong, theme.ink
     else:
         edge, letters = theme.ok.fill, theme.ok.ink

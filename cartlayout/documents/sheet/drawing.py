@@ -277,7 +277,9 @@ class _Labelling:
             target=target,
             anchor=self.bare.on_sheet(note.anchor),
             along=tuple(self.bare.on_sheet(point) for point in note.along),
-            priority={"circuit": 4.0, "weight": 3.5, "tap": 3.0, "tag": 2.0}[note.kind],
+            priority={"circuit": 4.0, "weight": 3.5, "water": 2.5, "tap": 3.0, "tag": 2.0}[
+                note.kind
+            ],
             belongs=note.item,
             apart=1.4,
         )

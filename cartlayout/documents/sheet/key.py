@@ -22,6 +22,10 @@ def _entries(picture: PlanPicture) -> list[tuple[str, str]]:
         entries.append(("power", "cord, letter of its circuit"))
     if "water" in media:
         entries.append(("water", "supply tube, width by bore"))
+    if any(run.hot for run in picture.runs):
+        entries.append(("hot", "hot water"))
+    if any(run.still and run.flow for run in picture.runs):
+        entries.append(("still", f"stands still ({_case(picture)})"))
     if "drain" in media:
         entries.append(("drain", "drain"))
     if any(body.ghosted for body in picture.bodies):
@@ -31,6 +35,11 @@ def _entries(picture: PlanPicture) -> list[tuple[str, str]]:
     kinds = {zone.kind for zone in picture.zones if not zone.ghosted}
     entries += [(kind, words) for kind, words in _ZONES.items() if kind in kinds]
     return entries
+
+
+def _case(picture: PlanPicture) -> str:
+    case = picture.options.case
+    return f"{case[:1].lower()}{case[1:]}"
 
 
 def _rows(picture: PlanPicture, width: float) -> list[list[tuple[float, str, str]]]:

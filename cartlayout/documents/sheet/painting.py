@@ -24,6 +24,8 @@ from ..theme import Theme
 from .drawing import MARK_MM, NameLabel, PlanDrawing
 from .elements import BoxItem, Element, LineItem, MarkItem, SampleItem, Sheet, TextItem
 
+_WATER = ("hot", "still")
+"""Kinds of sample that are supply tubes."""
 _PLATE = 0.82
 """How much a plate under letters hides of what runs below."""
 
@@ -180,13 +182,15 @@ def _sample(painter: QPainter, item: SampleItem, ink: Ink) -> None:
         return
     run = RunShape(
         id="",
-        medium=item.medium,  # type: ignore[arg-type]
+        medium="water" if item.medium in _WATER else item.medium,  # type: ignore[arg-type]
         points=((item.x + 0.6, item.y), (item.x + item.length - 0.6, item.y)),
         curve=False,
         ends=("a", "b"),
         letter=item.letter,
         bore_mm=6.0,
         flow=1 if item.medium != "power" else 0,
+        still=item.medium == "still",
+        hot=item.medium == "hot",
     )
     draw_run(painter, run, ink)
     if item.letter:

@@ -72,8 +72,7 @@ def _verdict(window: SupplyWindow, system: UnitSystem) -> str:
         return f"no pressure feeds {first.name or first.case}"
     if not window.is_open:
         names = ", ".join(one.name for one in window.set_points)
-        wants = f": {names} wants a regulator" if names else ""
-        return f"no pressure does for all{wants}"
+        return f"no pressure for all: regulate {names}" if names else "no pressure does for all"
     if window.is_hit:
         return f"{show(window.flow, 'flow', system)} at once"
     if window.high_pa > window.greatest_pa and window.greatest is not None:

@@ -1,6 +1,6 @@
 """The taps board: the pressure each inlet allows, sees when shut, and keeps when open."""
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, QTimer
 from PySide6.QtGui import (
     QColor,
     QFontMetricsF,
@@ -18,7 +18,7 @@ from ..selection import Selection
 from ..session import Session
 from .board import Board, Growing
 from .supply_bar import INSET, SupplyBar, scale_x
-from .supply_rows import supply_rows
+from .supply_rows import SupplyRow, supply_rows
 from .tap_rows import PressureScale, TapRow, pressure_scale, tap_rows
 
 HEAD = 18
@@ -26,6 +26,7 @@ BAR = 9
 FOOT = 9
 MOST_BAR, MOST_FOOT = 15, 24
 """What of a row may grow to where there is room."""
+_REST_MS = 120
 LINE = 14
 """Where a row has a line of words under its bar."""
 
@@ -267,6 +268,12 @@ class TapsBoard(Board):
         self._session = session
         self._gauges: dict[tuple[str, str], TapGauge] = {}
         self._supplies: dict[str, SupplyBar] = {}
+        self._supply_rows_before: tuple[SupplyRow, ...] = ()
+        self._rests = False
+        self._later = QTimer(self)
+        self._later.setSingleShot(True)
+        self._later.setInterval(_REST_MS)
+        self._later.timeout.connect(self._rested)
         self.legend = Legend(session.theme)
         self.head.addWidget(self.legend)
         scale = pressure_scale((), session.system)
@@ -296,7 +303,7 @@ class TapsBoard(Board):
     def _refresh(self, *_: object) -> None:
         session = self._session
         rows = tap_rows(session.analysis, session.water_case, session.system)
-        supplies = supply_rows(session.analysis, session.system)
+        supplies = self._supply_rows()
         highest_pa = max((one.top_pa for one in supplies), default=0.0)
         scale = pressure_scale(rows, session.system, highest_pa)
         there = [*self._supplies, *self._gauges]
@@ -323,6 +330,23 @@ class TapsBoard(Board):
             "then run a tube to its inlet from a tank, a pump or the mains."
         )
         self._show_selection(session.selection)
+
+    def _supply_rows(self) -> tuple[SupplyRow, ...]:
+        """What each supply has to give: as long to work out as all the rest of a drag's step.
+
+        While something moves the last ones stay, and follow when it rests.
+        """
+        session = self._session
+        if session.previewing and not self._rests:
+            self._later.start()
+            return self._supply_rows_before
+        self._supply_rows_before = supply_rows(session.analysis, session.system)
+        return self._supply_rows_before
+
+    def _rested(self) -> None:
+        self._rests = True
+        self._refresh()
+        self._rests = False
 
     def _show_selection(self, selection: Selection) -> None:
         for one in (*self.supplies, *self.gauges):

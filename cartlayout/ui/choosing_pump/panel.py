@@ -240,7 +240,9 @@ class ChoosingPumpPanel(QFrame):
         elif isinstance(error, BaseException):
             raise error
         elif not self.list.current_key() and self._choices and self.choices[0].fits:
-            self.list.choose(self.choices[0].key)  # of those that do not, none is put forward
+            self.list.choose(self.choices[0].key)
+        elif not self.list.current_key():  # of those that do not fit none is put forward
+            self.report.say("Point at a pump to see it on the plan.")
 
     def _show_count(self) -> None:
         fit = sum(one.fits for one in self._choices.values())

@@ -6,7 +6,7 @@ from ...build.cart_geometry import area_m2, leaf_ring, surface, zone_ring
 from ...build.cart_parts import name_of, part_of, ref_of
 from ...build.geometry import outline
 from ...units import UnitSystem, show
-from .facts import Fact
+from .fact import Fact
 
 
 def cart_facts(analysis: Analysis, system: UnitSystem) -> tuple[Fact, ...]:

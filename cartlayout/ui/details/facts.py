@@ -1,7 +1,6 @@
 """What was computed for the selection, in short lines: prepared values, no widgets."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...analysis import Analysis
 from ...build import (
@@ -20,40 +19,11 @@ from ...network import Route, tight_bends
 from ...units import UnitSystem, counted, show, show_pair
 from ...water.results import Tap
 from ..boards.tap_rows import state_in
+from .fact import Fact
+from .water_facts import tube_facts, water_facts
 
 _FLAT_M = 0.05
 """Less up and down than this is not worth a word."""
-
-
-@dataclass(frozen=True, slots=True)
-class Fact:
-    """One line: what, how much, and whether that holds."""
-
-    label: str
-    value: str
-    state: str = ""
-    """"ok", "care", "stop" or "" where nothing is judged."""
-    tip: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Rung:
-    """One step of the way the pressure goes."""
-
-    name: str
-    id: str
-    value: str
-    share: float
-    loss: str
-    state: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Ladder:
-    """Where the pressure goes on the way to one tap."""
-
-    title: str
-    rungs: tuple[Rung, ...]
 
 
 def item_facts(
@@ -69,6 +39,7 @@ def item_facts(
         *_taps(analysis, item, water_case, system),
         *_vessel(analysis, item, system),
         *_pump(analysis, item, system),
+        *water_facts(analysis, item, system),
     )
 
 
@@ -218,7 +189,7 @@ def _pump(analysis: Analysis, item: Item, system: UnitSystem) -> Iterator[Fact]:
             )
             yield Fact(
                 "Accumulator",
-                f"gives {show(state.useful_volume, 'volume', system)} between the two"
+                f"gives {show(state.useful_volume, 'small volume', system, 0)} between the two"
                 if state.accumulator
                 else "none",
                 "" if state.accumulator else "care",
@@ -284,6 +255,7 @@ def _tube(analysis: Analysis, run: TubeRun, water_case: str, system: UnitSystem)
             show(abs(state.loss_pa), "pressure", system),
             tip="Friction, fittings and the difference in height of its ends",
         )
+    yield from tube_facts(analysis, run, system)
 
 
 def _way(run: Run, route: Route, system: UnitSystem) -> Iterator[Fact]:
@@ -360,40 +332,6 @@ def several_facts(
             )
         )
     return tuple(facts)
-
-
-def ladders(analysis: Analysis, item_id: str, system: UnitSystem) -> tuple[Ladder, ...]:
-    """Where the pressure goes, for every tap of an item that is fed."""
-    taps = [tap for tap in analysis.water.taps if tap.item == item_id and tap.ladder]
-    return tuple(
-        Ladder(
-            "Where the pressure goes" + (f", {tap.port}" if len(taps) > 1 else ""),
-            _rungs(tap, system),
-        )
-        for tap in taps
-    )
-
-
-def _rungs(tap: Tap, system: UnitSystem) -> tuple[Rung, ...]:
-    top_pa = max([1.0, *(step.pressure_pa for step in tap.ladder)])
-    last = len(tap.ladder) - 1
-    return tuple(
-        Rung(
-            name=step.name,
-            id=step.id,
-            value=show(step.pressure_pa, "pressure", system),
-            share=max(0.0, step.pressure_pa / top_pa),
-            loss=_loss(step.loss_pa, system),
-            state=("" if at < last else "ok" if step.pressure_pa >= tap.least_pa else "stop"),
-        )
-        for at, step in enumerate(tap.ladder)
-    )
-
-
-def _loss(loss_pa: float, system: UnitSystem) -> str:
-    if loss_pa >= 0:
-        return f"takes {show(loss_pa, 'pressure', system)}"
-    return f"adds {show(-loss_pa, 'pressure', system)}"
 
 
 def end_name(build: Build, item_id: str, port_id: str) -> str:

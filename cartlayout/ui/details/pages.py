@@ -18,14 +18,22 @@ from ..session import Session
 from .cart_changes import CartEdits
 from .cart_editors import ShapeEditor
 from .editors import ListEditor, StructEditor, make_editor, small_button
-from .facts import build_facts, item_facts, ladders
+from .facts import build_facts, item_facts
 from .fields import Editor
 from .kinds import ListKind, StructKind, fields_of
+from .ladders import Node, ladders
 from .special import special_for
 from .views import FactsView, LadderView, Section
+from .water_parts import OPEN_AT_FIRST, WaterParts
 
 EDIT_CART_TIP = "Its outline, levels, wheels, legs, leaves, holes and places kept free"
-USUALLY_OPEN = {"Place": True, "Way": True, "This build": True, "Several": True}
+USUALLY_OPEN = {
+    "Place": True,
+    "Way": True,
+    "This build": True,
+    "Several": True,
+    **dict.fromkeys(OPEN_AT_FIRST, True),
+}
 """Sections that are unfolded at first."""
 
 
@@ -139,6 +147,9 @@ class ItemPage(Page):
     def __init__(self, session: Session, opened: dict[str, bool], item: Item) -> None:
         super().__init__(session, opened)
         self.item_id = item.id
+        self._cases: dict[Node, str] = {}
+        self.ladder.case_chosen.connect(self._case_chosen)
+        self.water = WaterParts(self, item)
         place = [
             "label",
             "level",
@@ -182,7 +193,10 @@ class ItemPage(Page):
             item_facts(analysis, item, session.power_case, session.water_case, session.system)
         )
         self.show_findings({item.id})
-        self.ladder.show_ladders(ladders(analysis, item.id, session.system), session.theme)
+        self.ladder.show_ladders(
+            ladders(analysis, item.id, session.system, self._cases), session.theme
+        )
+        self.water.refresh(item)
         for title, value in (
             ("Place", item),
             ("Body", spec),
@@ -192,6 +206,10 @@ class ItemPage(Page):
             ("Where its numbers are from", spec.origins),
         ):
             self.sections[title].show_value(value)
+
+    def _case_chosen(self, node: Node, case: str) -> None:
+        self._cases[node] = case
+        self.refresh()
 
     def focus_label(self) -> None:
         """Put the cursor into the label."""

@@ -2,7 +2,9 @@
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from ...build import Gauge
 from .. import widgets
+from ..gauges import GaugesView
 from ..selection import Selection
 from ..session import Session
 from .cart_page import CartPage, PartPage
@@ -24,6 +26,8 @@ class DetailsPanel(QWidget):
         self._subject: Subject = ()
         self._opened = dict(USUALLY_OPEN)
         self.page: Page | None = None
+        self.gauges: GaugesView | None = None
+        """Beneath the facts, where gauges are selected."""
         self.heading = widgets.wrapped("", "heading")
         self.remark = widgets.wrapped("", "muted")
         self.area = widgets.ColumnArea(spacing=6)
@@ -93,9 +97,10 @@ class DetailsPanel(QWidget):
 
     def _show(self, page: Page) -> None:
         self.area.clear()
-        self.page = page
+        self.page, self.gauges = page, None
         page.heading_changed.connect(self._show_heading)
         page.refresh()
+        self._show_gauges(page)
         self.area.add(page)
         self.area.verticalScrollBar().setValue(0)
 
@@ -108,11 +113,31 @@ class DetailsPanel(QWidget):
             return  # the selection is about to follow
         if self.page is not None:
             self.page.refresh()
+            self._show_gauges(self.page)
+
+    def _show_gauges(self, page: Page) -> None:
+        shown = self._session.shown
+        chosen = (shown.item(one) for one in self._session.selection.items)
+        ids = tuple(
+            one.id
+            for one in chosen
+            if one is not None and isinstance(one.specification.water, Gauge)
+        )
+        if self.gauges is not None and self.gauges.ids != ids:
+            self.gauges.hide()
+            self.gauges.deleteLater()
+            self.gauges = None
+        if self.gauges is not None:
+            self.gauges.refresh()
+        elif ids:
+            self.gauges = GaugesView(self._session, ids)
+            page.column.insertWidget(page.column.indexOf(page.ladder) + 1, self.gauges)
 
     def _theme_changed(self, *_: object) -> None:
         if self.page is not None:
             self.page.ink()
             self.page.refresh()
+            self._show_gauges(self.page)
 
     def _document_changed(self, *_: object) -> None:
         self._subject = ()

@@ -17,6 +17,7 @@ from .fields import ChoiceField, Editor, QuantityField
 from .kinds import FieldInfo
 from .pages import Page
 from .special import special_for
+from .tube_sizes import TubeSizes
 
 _AWG = ("18 AWG", "16 AWG", "14 AWG", "12 AWG", "10 AWG", "8 AWG", "6 AWG")
 _METRIC = ("0.75 mm2", "1 mm2", "1.5 mm2", "2.5 mm2", "4 mm2", "6 mm2")
@@ -30,6 +31,7 @@ class RunPage(Page):
         self.run_id = run.id
         if isinstance(run, TubeRun):
             self.add_section("Way", run, self._make_way, self._run_edited)
+            self.add_section("Tubes that fit", run, self._make_sizes, self._run_edited)
             self.add_section(
                 "Tube as kept in the build", run.tube, self._make_tube, self._tube_edited
             )
@@ -55,6 +57,7 @@ class RunPage(Page):
         self.sections["Way"].show_value(run)
         if isinstance(run, TubeRun):
             self.sections["Tube as kept in the build"].show_value(run.tube)
+            self.sections["Tubes that fit"].show_value(run)
             self._show_length()
 
     def _show_length(self) -> None:
@@ -71,6 +74,9 @@ class RunPage(Page):
         return StructEditor(
             cast(TubeRun, value), self._special, only=("tube", "length", "spare", "fittings")
         )
+
+    def _make_sizes(self, value: object) -> Editor:
+        return TubeSizes(self.session, cast(TubeRun, value))
 
     def _make_wire(self, value: object) -> Editor:
         return StructEditor(cast(Wire, value), self._special, only=("cord",))

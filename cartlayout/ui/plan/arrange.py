@@ -36,7 +36,7 @@ FAR_MM = 11.5
 MOST_SEARCHED = 40
 """Of more labels than this each takes a free spot beside what it speaks of; only so many of those
 that find none, the most urgent, are searched a place for, and the others wait for a nearer look."""
-_PRIORITY = {"circuit": 3.0, "weight": 2.5, "tap": 2.0, "name": 1.5, "tag": 1.0}
+_PRIORITY = {"circuit": 3.0, "weight": 2.5, "tap": 2.0, "water": 1.7, "name": 1.5, "tag": 1.0}
 
 
 _Place = tuple[Box, tuple[XY, ...]]
@@ -244,7 +244,7 @@ def _shown(picture: PlanPicture, ink: Ink) -> Iterator[Note]:
         good = note.state not in ("stop", "care")
         if good and (note.kind == "circuit" and note.item in ghosts):
             continue
-        if good and (note.kind in ("tap", "weight") and crowded):
+        if good and (note.kind in ("tap", "weight", "water") and crowded):
             continue
         yield note
 

@@ -1,5 +1,6 @@
 """What the tool tip says of what is under the mouse: what it is, what a number means, its limit."""
 
+import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
@@ -32,6 +33,8 @@ def note_tip(note: Note, analysis: Analysis, system: UnitSystem) -> str:
         for row in tap_rows(analysis, "", system):
             if note.key == f"tap {row.key[0]} {row.key[1]}":
                 return row.tip
+    if note.kind == "water":
+        return f"{note.text}\n{run_tip(note.run, analysis, system)}"
     if note.kind == "tag":
         return f"Circuit {note.letter}\n{run_tip(note.run, analysis, system)}"
     return note.text
@@ -93,7 +96,30 @@ def run_tip(run_id: str, analysis: Analysis, system: UnitSystem) -> str:
     run = analysis.build.run(run_id)
     if run is None or not hasattr(run, "tube"):
         return f"Wire, {length}" if length else "Wire"
-    return f"{run.tube.name}, {length}" if length else str(run.tube.name)
+    name = f"{run.tube.name}, {length}" if length else str(run.tube.name)
+    return "\n".join((name, *_tube(run_id, analysis, system)))
+
+
+def _tube(run_id: str, analysis: Analysis, system: UnitSystem) -> Iterator[str]:
+    """How fast water gets in a supply tube, how high it goes, and how a drain falls."""
+    water = analysis.water
+    velocity_m_s = water.fastest.get(run_id)
+    if velocity_m_s is not None:
+        yield f"Water moves at up to {show(velocity_m_s, 'velocity', system)}"
+    static = next((one for one in water.statics if one.run == run_id), None)
+    if static is not None:
+        highest = show(static.highest_pa, "pressure", system)
+        bears = (
+            f"; it bears {show(static.rating_pa, 'pressure', system)}"
+            if static.rating_pa is not None
+            else ""
+        )
+        yield f"Sees up to {highest} with everything shut{bears}"
+    if run_id in water.temperatures_k:
+        yield f"Carries water of {show(water.temperatures_k[run_id], 'temperature', system)}"
+    drain = next((one for one in water.drains if one.run == run_id), None)
+    if drain is not None and not drain.pumped and math.isfinite(drain.slope):
+        yield f"Falls {drain.slope:.1%} at the least, {drain.asked_slope:.1%} is asked"
 
 
 def _wire(run_id: str, length: str, analysis: Analysis, system: UnitSystem) -> Iterator[str]:

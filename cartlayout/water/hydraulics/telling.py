@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from .sketch import Key
 from .state import Mode, Start, State
-from .system import Chain, System
+from .system import Chain, System, Valve
 
 _TRICKLE = 1e-9
 """m3/s that leak through a wall."""
@@ -60,7 +60,8 @@ def tell(
 
 def _imbalance(system: System, flow: Sequence[float]) -> float:
     left = [0.0] * len(system.places)
-    for one, link in zip(flow, (*system.chains, *system.valves), strict=True):
+    links: list[Chain | Valve] = [*system.chains, *system.valves]
+    for one, link in zip(flow, links, strict=True):
         left[link.tail] -= one
         left[link.head] += one
     return max(map(abs, left[: system.free]), default=0.0)
