@@ -140,4 +140,12 @@ class Battery(Part, frozen=True, tag="battery", tag_field="role"):
     """Most that the battery itself gives; None: as much as its inverter asks for."""
 
 
-ElectricalRole = Load | Outlet | Strip | Box | Extension | Generator | Battery
+class Transformer(Part, frozen=True, tag="transformer", tag_field="role"):
+    """Changes the voltage. It can be drawn; what hangs behind it is not worked out."""
+
+    primary: Voltage
+    secondary: Voltage
+    rating: Power
+
+
+ElectricalRole = Load | Outlet | Strip | Box | Extension | Generator | Battery | Transformer

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 
 from ..build import Battery, Generator, Outlet, Port
 from ..limits import power_connector
+from ..limits.demand import demand_rule
 from ..power.loads import load_model, nameplate_amps
 from ..power.results import EVERYTHING_ON, Circuit, Limit
 from ..power.sets import smallest_overloads, smallest_removals
@@ -63,6 +64,13 @@ def _total(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
         sentences.append(
             "{larger} would carry it: the venue's electrician must say whether its wires allow one."
         )
+    allowed = _demand(words, circuit, limit)
+    if allowed is not None:
+        sentences.append(
+            "By the demand factors of {rule} a feeder may be planned for {demand} of it; for this "
+            "only the venue's electrician may use them."
+        )
+        times = times | {"rule": allowed[1], "demand": amps_text(allowed[0])}
     if trips and len(trips[0]) > 1:
         sentences.append("Too much together: {trips}.")
     hint = better_leg(words, circuit) if len(circuit.legs) > 1 else ""
@@ -86,6 +94,26 @@ def _total(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
         limit,
         more=trip_working(circuit.trip),
     )
+
+
+def _demand(words: PowerWords, circuit: Circuit, limit: Limit) -> tuple[float, str] | None:
+    """Amps that a feeder may be planned for by the region's demand factors, and their rule.
+
+    Only for what feeds boxes, never for a circuit that appliances are plugged into.
+    """
+    rule = demand_rule(words.profile.region)
+    if rule is None or circuit.key not in words.parents or limit.value <= 0.0:
+        return None
+    units = []
+    for load in circuit.loads:
+        role = words.role(load.item)
+        watts = load_model(role).rated_w if role is not None else 0.0
+        if role is not None and watts >= rule.least_w and (role.fastened or not rule.fastened_only):
+            units.append(watts)
+    relief = sum(units) - rule.demand_w(units)
+    if len(units) < 3 or relief <= 0.0 or circuit.voltage_v <= 0.0:
+        return None
+    return limit.value - relief / circuit.voltage_v, rule.citation
 
 
 def _larger_breaker(words: PowerWords, circuit: Circuit, amps: float) -> str:

@@ -11,6 +11,7 @@ from cartlayout import limits
 from cartlayout.limits import LimitsError, profiles, tables, water_practice
 from cartlayout.limits.breaker_times import breaker_standards
 from cartlayout.limits.cords import _Table as CordTable
+from cartlayout.limits.demand import demand_rules
 from cartlayout.limits.derating import derating
 from cartlayout.limits.fittings import _fittings
 from cartlayout.limits.leakage import leakage_ceilings
@@ -35,6 +36,7 @@ LOADERS = {
     "breaker_times.json": breaker_standards,
     "leakage.json": leakage_ceilings,
     "derating.json": derating,
+    "demand.json": demand_rules,
     "materials.json": limits.materials,
     "us.json": lambda: limits.profile("US"),
     "uk.json": lambda: limits.profile("UK"),

@@ -3,16 +3,18 @@
 from dataclasses import dataclass
 
 from ...analysis import Analysis
+from ...findings.power_trip import trip_sentence
 from ...limits import profile
 from ...power import room
 from ...power.results import EVERYTHING_ON, Circuit, Limit
-from ...units import UnitSystem, show, show_pair, show_plain
+from ...units import Phrase, UnitSystem, show, show_pair, show_plain
 
 LEAST_SCALE = 1.25
 """The bars reach to at least this share of a rating."""
 
 
 _LEAST_ROOM_A = 0.05
+_LEAST_NEUTRAL_A = 0.05
 _WORDS = {
     "total": ("over by {over}", "stop"),
     "continuous": ("too much for hours on end", "stop"),
@@ -133,9 +135,12 @@ def _legs(circuit: Circuit, case: str, system: UnitSystem) -> tuple[LegBar, ...]
     if len(circuit.legs) < 2 or not circuit.rating_a:
         return ()
     amps = circuit.leg_amps.get(case, circuit.leg_amps.get(EVERYTHING_ON, {}))
+    names = [*circuit.legs]
+    if amps.get("N", 0.0) >= _LEAST_NEUTRAL_A:
+        names.append("N")
     return tuple(
         LegBar(f"{leg} {show(amps[leg], 'current', system)}", amps[leg] / circuit.rating_a)
-        for leg in circuit.legs
+        for leg in names
         if leg in amps
     )
 
@@ -164,6 +169,9 @@ def _tip(circuit: Circuit, system: UnitSystem) -> str:
     if circuit.rating_assumed:
         lines.append("Its breaker is not known: the least that fits the receptacle is assumed.")
     lines += [_limit_line(limit, system) for limit in circuit.limits]
+    template, values = trip_sentence(circuit.trip)
+    if template:
+        lines.append(Phrase.of(template, **values).shown(system))
     return "\n".join(lines)
 
 
