@@ -11,6 +11,7 @@ from ...network import tube_from
 from ...units import show
 from ..commands import sentence
 from ..session import Session
+from .cord_sizes import CordSizes
 from .editors import StructEditor
 from .facts import end_name, run_facts
 from .fields import ChoiceField, Editor, QuantityField
@@ -37,6 +38,7 @@ class RunPage(Page):
             )
         else:
             self.add_section("Way", run, self._make_wire, self._run_edited)
+            self.add_section("Cords that fit", run, self._make_cords, self._run_edited)
         self.refresh()
 
     @property
@@ -59,6 +61,8 @@ class RunPage(Page):
             self.sections["Tube as kept in the build"].show_value(run.tube)
             self.sections["Tubes that fit"].show_value(run)
             self._show_length()
+        else:
+            self.sections["Cords that fit"].show_value(run)
 
     def _show_length(self) -> None:
         """Say in the empty length field what the route gives."""
@@ -77,6 +81,9 @@ class RunPage(Page):
 
     def _make_sizes(self, value: object) -> Editor:
         return TubeSizes(self.session, cast(TubeRun, value))
+
+    def _make_cords(self, value: object) -> Editor:
+        return CordSizes(self.session, cast(Wire, value))
 
     def _make_wire(self, value: object) -> Editor:
         return StructEditor(cast(Wire, value), self._special, only=("cord",))
