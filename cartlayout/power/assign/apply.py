@@ -3,7 +3,7 @@
 from msgspec.structs import replace
 
 from ...build import Build, End, Wire
-from ...build.edits import EditError, replace_run
+from ...build.edits import EditError, remove, replace_run
 from ...network import connect
 from ...network.results import Node
 from .optimum import Answer
@@ -36,12 +36,19 @@ def moved(problem: Problem, answer: Answer) -> tuple[tuple[str, Node], ...]:
 
 
 def assigned(build: Build, problem: Problem, answer: Answer) -> Build:
-    """The build with every load of an answer in its place.
+    """The build with every load of an answer in its place; one without a place is unplugged.
 
     Raises:
         EditError: the build is no longer the one that the problem was made from.
     """
     plugs = {load.item: load for load in problem.loads}
+    unplugged = [
+        load.wire
+        for load, place in zip(problem.loads, answer.chosen, strict=True)
+        if place is None and load.wire is not None and load.now is not None
+    ]
+    if unplugged:
+        build = remove(build, run_ids=unplugged)
     for item_id, node in moved(problem, answer):
         load = plugs[item_id]
         receptacle = End(item=node[0], port=node[1])

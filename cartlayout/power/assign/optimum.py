@@ -8,25 +8,32 @@ proves its optimum or says how far from it the answer may still be.
 import math
 import time
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from .bounds import least_peak, must_come, must_leave
+from .nearby import Choice, Nearby
 from .problem import Problem
+from .program import ROUNDING, Program
 
 if TYPE_CHECKING:
-    from scipy.optimize import LinearConstraint
+    from scipy.optimize import Bounds
 
+_NEARBY_SHARE = 0.08
+"""Of the time, for a good assignment to start an aim from."""
 GAP = 0.01
-_HELD = 1e-6
-"""By so much an earlier aim may be missed for a later one; rounding, no more."""
-_UNPLUGGED = 1e3
-"""Worth of a load that has a place at all, in overloads of a whole circuit."""
-_BROKEN = 10.0
-"""Worth of a rule that one load breaks in one place, in the same."""
-ROUNDING = 1.005
-"""Nameplates are rounded; a limit holds up to this (see `power.limits_check`)."""
+"""An aim that cannot be proven is held to so much above what it cannot be below: later aims,
+such as few moves, may use what nobody would notice."""
+_INFEASIBLE = 2
+_USUAL_SHARE = 0.5
+_SHARES = {"moves": 0.85, "cord": 1.0}
+"""Of what is left of the time, for an aim. Few moves are the hardest to prove."""
+_NEAR_ENOUGH_SHARE = 0.4
+"""Of an aim's time, for what is within the gap already: the later aims have more use for it."""
+_WHOLE = ("moves",)
+"""Aims that are whole numbers: what is less than one better is no better."""
 
 Goes = Callable[[str, float], bool]
 """Told the aim and the share done; False: stop."""
@@ -52,160 +59,8 @@ class Answer:
     """Greatest of all aims; 0 where every optimum is proven."""
     seconds: float
     stopped: bool = False
-
-
-@dataclass(slots=True)
-class _Program:
-    """Variables: one a way, one overload a row, the peak share, one unevenness a group of legs."""
-
-    problem: Problem
-    count: int = field(init=False)
-    over: int = field(init=False)
-    peak: int = field(init=False)
-    uneven: int = field(init=False)
-    none: int = field(init=False)
-    alone: int = field(init=False)
-    rows: list[Any] = field(default_factory=list)
-    low: list[float] = field(default_factory=list)
-    high: list[float] = field(default_factory=list)
-    pairs: list[tuple[int, int]] = field(default_factory=list)
-
-    def __post_init__(self) -> None:
-        problem = self.problem
-        self.pairs = self._own_circuits()
-        self.over = len(problem.ways)
-        self.none = self.over + len(problem.rows)
-        self.alone = self.none + len(problem.loads)
-        self.peak = self.alone + len(self.pairs)
-        self.uneven = self.peak + 1
-        self.count = self.uneven + len(problem.legs)
-        self._one_place_each()
-        self._room_in_places()
-        self._limits()
-        self._legs()
-        for at, (one, other) in enumerate(self.pairs):
-            self._add({one: 1.0, other: 1.0, self.alone + at: -1.0}, -math.inf, 1.0)
-
-    def _own_circuits(self) -> list[tuple[int, int]]:
-        """Pairs of ways that would put a load beside one that wants its circuit for itself."""
-        problem = self.problem
-        pairs = []
-        for at, one in enumerate(problem.ways):
-            if not problem.loads[one.load].alone:
-                continue
-            for beside, other in enumerate(problem.ways):
-                same = problem.places[one.place].circuit == problem.places[other.place].circuit
-                if (
-                    same
-                    and other.load != one.load
-                    and (beside > at or not problem.loads[other.load].alone)
-                ):
-                    pairs.append((at, beside))
-        return pairs
-
-    def _add(self, terms: dict[int, float], low: float, high: float) -> None:
-        self.rows.append(terms)
-        self.low.append(low)
-        self.high.append(high)
-
-    def _one_place_each(self) -> None:
-        for load in range(len(self.problem.loads)):
-            terms = {at: 1.0 for at, way in enumerate(self.problem.ways) if way.load == load}
-            terms[self.none + load] = 1.0
-            self._add(terms, 1.0, 1.0)
-
-    def _room_in_places(self) -> None:
-        for at, place in enumerate(self.problem.places):
-            terms = {way: 1.0 for way, one in enumerate(self.problem.ways) if one.place == at}
-            if len(terms) > len(place.nodes):
-                self._add(terms, -math.inf, float(len(place.nodes)))
-
-    def _limits(self) -> None:
-        terms = self.sums()
-        for at, row in enumerate(self.problem.rows):
-            allowed, fixed = row.limit * ROUNDING, self.problem.fixed[at]
-            self._add(terms[at] | {self.over + at: -1.0}, -math.inf, allowed - fixed)
-            if row.shares and row.limit > 0.0:
-                self._add(terms[at] | {self.peak: -row.limit}, -math.inf, -fixed)
-
-    def sums(self) -> list[dict[int, float]]:
-        """What every way adds to every row."""
-        terms: list[dict[int, float]] = [{} for _ in self.problem.rows]
-        for way, one in enumerate(self.problem.ways):
-            for row, amount in one.adds:
-                terms[row][way] = terms[row].get(way, 0.0) + amount
-        return terms
-
-    def _legs(self) -> None:
-        sums, fixed = self.sums(), self.problem.fixed
-        for group, rows in enumerate(self.problem.legs):
-            for one in rows:
-                for other in rows:
-                    if one == other:
-                        continue
-                    terms = dict(sums[one])
-                    for way, amount in sums[other].items():
-                        terms[way] = terms.get(way, 0.0) - amount
-                    terms[self.uneven + group] = -1.0
-                    self._add(terms, -math.inf, fixed[other] - fixed[one])
-
-    # --- aims --------------------------------------------------------------------------------
-
-    def aims(self, may_drop: bool = False) -> list[tuple[str, dict[int, float]]]:
-        """Name of each aim and what it adds up; the first is that nothing is over or broken.
-
-        Args:
-            may_drop: whether a load may be left out to reach that, the fewest and lightest.
-        """
-        problem = self.problem
-        left_out = {
-            self.none + at: 1e-3 + 1e-6 * load.rated_a if may_drop else _UNPLUGGED
-            for at, load in enumerate(problem.loads)
-        }
-        first = {
-            self.over + at: 1.0 / row.limit for at, row in enumerate(problem.rows) if row.limit
-        }
-        first |= left_out
-        first |= {self.alone + at: _BROKEN for at in range(len(self.pairs))}
-        moves: dict[int, float] = {}
-        cord: dict[int, float] = {}
-        for at, way in enumerate(problem.ways):
-            place, load = problem.places[way.place], problem.loads[way.load]
-            broken = len(way.breaks)
-            if place.circuit in problem.alone_kept:
-                broken += 1
-            if load.alone and place.circuit in problem.used_kept:
-                broken += 1
-            if broken:
-                first[at] = first.get(at, 0.0) + _BROKEN * broken
-            if way.place != load.now:
-                moves[at] = 1.0
-            cord[at] = way.cord_m
-        legs = {self.uneven + group: 1.0 for group in range(len(problem.legs))}
-        aims = [("overload", first), ("peak", {self.peak: 1.0})]
-        if legs:
-            aims.append(("legs", legs))
-        return [*aims, ("moves", moves), ("cord", cord)]
-
-    def hold(self, terms: dict[int, float], value: float) -> None:
-        """Never let an aim be worse than this again."""
-        self._add(terms, -math.inf, value + _HELD * max(1.0, abs(value)))
-
-    def constraint(self) -> "LinearConstraint":
-        """All rows as scipy takes them."""
-        from scipy.optimize import LinearConstraint
-        from scipy.sparse import csr_array
-
-        at, columns, values = [], [], []
-        for row, terms in enumerate(self.rows):
-            for column, value in terms.items():
-                at.append(row)
-                columns.append(column)
-                values.append(value)
-        shape = (len(self.rows), self.count)
-        return LinearConstraint(
-            csr_array((values, (at, columns)), shape=shape), self.low, self.high
-        )
+    gaps: tuple[tuple[str, float], ...] = ()
+    """Of each aim that was reached, in their order: name and greatest share it may be better by."""
 
 
 def best(
@@ -225,71 +80,183 @@ def best(
         only_whether: look no further than whether all goes without overload.
         may_drop: loads may be left out, the fewest that make the rest go.
     """
+    if not problem.loads:
+        return rated(problem, (), proven=True)
+    import scipy.optimize  # noqa: F401  (late and slow: no part of the time for the search)
+
     started = time.perf_counter()
-    program = _Program(problem)
-    found: np.ndarray[Any, Any] | None = None
-    gap, stopped = 0.0, False
+    until = started + most_s
+    program = Program(problem)
     aims = program.aims(may_drop)[: 1 if only_whether else None]
+    near = Nearby(program, [terms for _, terms in aims])
+    chosen: Choice = tuple(load.now for load in problem.loads)
+    held: list[float] = []
+    gaps: list[tuple[str, float]] = []
+    stopped = False
     for at, (name, terms) in enumerate(aims):
         if goes is not None and not goes(name, at / len(aims)):
             stopped = True
             break
-        left = max(most_s - (time.perf_counter() - started), 0.05) / (len(aims) - at)
-        solved = _solve(program, terms, left if at else max(left, 0.5 * most_s))
-        if solved is None:
-            gap = max(gap, 1.0)
-            break
-        found, value, missed = solved
-        gap = max(gap, missed)
-        program.hold(terms, value)
-    return _answer(problem, program, found, gap, time.perf_counter() - started, stopped)
+        chosen = near.better(chosen, held, _NEARBY_SHARE * most_s)
+        left = max(until - time.perf_counter(), 0.05)
+        aim = _Aim(name, terms, left * _SHARES.get(name, _USUAL_SHARE))
+        chosen, value, bound = _better(program, aim, chosen)
+        gap = _gap(value, bound, aim.whole)
+        gaps.append((name, gap))
+        kept = max(value, bound * (1.0 + GAP)) if 1e-6 < gap < GAP else value
+        held.append(kept)
+        program.hold(terms, kept)
+        if name == "peak":
+            _count_moves(program, kept, left)
+    gap = max((one for _, one in gaps), default=0.0)
+    proven = gap <= 1e-6 and not stopped and len(gaps) == len(aims)
+    seconds = time.perf_counter() - started
+    return replace(rated(problem, chosen, proven, gap, seconds, stopped), gaps=tuple(gaps))
 
 
-def _solve(
-    program: _Program, terms: dict[int, float], most_s: float
-) -> "tuple[np.ndarray[Any, Any], float, float] | None":
-    from scipy.optimize import Bounds, milp
+def _count_moves(program: Program, peak: float, most_s: float) -> None:
+    """Say how many loads at least have to leave, and to come to, every circuit.
 
+    It follows from the rest, but in whole numbers: without it, fewest moves are hard to prove.
+    """
+    problem = program.problem
+    sums = program.sums()
+    for at, row in enumerate(problem.rows):
+        if not row.shares or row.limit <= 0.0 or not sums[at]:
+            continue
+        ways, most = must_leave(problem, at, peak * row.limit)
+        program.at_most(ways, most)
+        least = problem.fixed[at] + _relaxed(program, sums[at], most_s / len(problem.rows))
+        ways, count = must_come(problem, at, least)
+        program.at_least(ways, count)
+
+
+@dataclass(frozen=True, slots=True)
+class _Aim:
+    name: str
+    terms: dict[int, float]
+    most_s: float
+
+    @property
+    def whole(self) -> bool:
+        return self.name in _WHOLE
+
+
+def _better(program: Program, aim: _Aim, chosen: Choice) -> tuple[Choice, float, float]:
+    """The best assignment for one aim, its value, and what no assignment is below."""
+    value = _value(aim.terms, program.point(chosen))
+    solved = _solve(program, aim, value)
+    if solved.point is not None:
+        other = program.chosen(solved.point)
+        reached = _value(aim.terms, program.point(other))
+        if reached < value:
+            return other, reached, solved.bound
+    return chosen, value, solved.bound
+
+
+def _value(terms: dict[int, float], point: "np.ndarray[Any, Any]") -> float:
+    return math.fsum(weight * float(point[at]) for at, weight in terms.items())
+
+
+def _gap(value: float, bound: float, whole: bool) -> float:
+    if whole:
+        bound = math.ceil(bound - 1e-6)
+    missed = value - bound
+    return max(missed / abs(value), 0.0) if missed > 1e-6 * max(1.0, abs(value)) else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Solved:
+    point: "np.ndarray[Any, Any] | None"
+    bound: float
+    """What no assignment is below."""
+
+
+def _solve(program: Program, aim: _Aim, known: float) -> _Solved:
+    """Better one aim, of which a value is known to be reached, or prove that nothing is better."""
+    from scipy.optimize import milp
+
+    if known <= 1e-9:
+        return _Solved(None, 0.0)  # no aim goes below nothing
+    terms, whole = aim.terms, aim.whole
+    least = _relaxed(program, terms, aim.most_s)
+    lower = np.zeros(program.count)
+    if aim.name == "peak":
+        least = lower[program.peak] = min(least_peak(program.problem, least), known)
+    gap = _gap(known, least, whole)
+    if gap <= 1e-6:
+        return _Solved(None, least)
+    integral = np.zeros(program.count)
+    integral[: program.over] = 1
+    integral[program.none : program.peak] = 1
+    import os
+
+    _t = time.perf_counter()
+    result = milp(
+        _cost(program, terms),
+        constraints=program.constraint((terms, known - 0.5 if whole else known)),
+        integrality=integral,
+        bounds=_bounds(program, lower),
+        options={
+            "time_limit": aim.most_s * (_NEAR_ENOUGH_SHARE if gap < GAP else 1.0),
+            "mip_rel_gap": 1e-6,
+        },
+    )
+    if os.environ.get("DBG"):
+        print(
+            "   ",
+            list(terms)[:1],
+            "known",
+            known,
+            "lp",
+            least,
+            "status",
+            result.status,
+            "bound",
+            result.mip_dual_bound,
+            "fun",
+            result.fun,
+            "t",
+            round(time.perf_counter() - _t, 2),
+            "of",
+            round(aim.most_s, 2),
+        )
+    if result.status == _INFEASIBLE:
+        return _Solved(None, known)
+    bound = result.mip_dual_bound
+    bound = least if bound is None or not math.isfinite(bound) else max(bound, least)
+    if result.status == 0 and result.x is not None:
+        bound = result.fun
+    return _Solved(result.x, float(bound))
+
+
+def _relaxed(program: Program, terms: dict[int, float], most_s: float) -> float:
+    """What an aim does not go below even if loads could be divided: quick, and often enough."""
+    from scipy.optimize import milp
+
+    result = milp(
+        _cost(program, terms),
+        constraints=program.constraint(),
+        bounds=_bounds(program, np.zeros(program.count)),
+        options={"time_limit": most_s},
+    )
+    return float(result.fun) if result.status == 0 and result.x is not None else 0.0
+
+
+def _cost(program: Program, terms: dict[int, float]) -> "np.ndarray[Any, Any]":
     cost = np.zeros(program.count)
     for column, value in terms.items():
         cost[column] = value
-    whole = np.zeros(program.count)
-    whole[: program.over] = 1
-    whole[program.none : program.peak] = 1
+    return cost
+
+
+def _bounds(program: Program, lower: "np.ndarray[Any, Any]") -> "Bounds":
+    from scipy.optimize import Bounds
+
     upper = np.full(program.count, np.inf)
     upper[: program.over] = 1.0
     upper[program.none : program.peak] = 1.0
-    result = milp(
-        cost,
-        constraints=program.constraint(),
-        integrality=whole,
-        bounds=Bounds(0.0, upper),
-        options={"time_limit": most_s, "mip_rel_gap": 1e-6},
-    )
-    if result.x is None:
-        return None
-    missed = 0.0 if result.status == 0 else float(getattr(result, "mip_gap", 1.0) or 0.0)
-    return result.x, float(result.fun), missed
-
-
-def _answer(
-    problem: Problem,
-    program: _Program,
-    found: "np.ndarray[Any, Any] | None",
-    gap: float,
-    seconds: float,
-    stopped: bool,
-) -> Answer:
-    chosen: list[int | None] = [None] * len(problem.loads)
-    if found is not None:
-        for at, way in enumerate(problem.ways):
-            if found[at] > 0.5:
-                chosen[way.load] = way.place
-    else:
-        chosen = [load.now for load in problem.loads]
-    return rated(
-        problem, chosen, found is not None and gap <= 1e-6 and not stopped, gap, seconds, stopped
-    )
+    return Bounds(lower, upper)
 
 
 def rated(

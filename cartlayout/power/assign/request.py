@@ -11,7 +11,7 @@ from ...build import Build, Item, Load
 from ...limits import Profile, plug_fits, profile
 from ..limits_check import is_continuous_load
 from ..loads import LoadModel, load_model
-from .optimum import ROUNDING
+from .program import ROUNDING
 from .usual import UsualCircuit, usual_circuits
 
 _AMPS = 1e-4

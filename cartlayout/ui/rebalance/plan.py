@@ -92,7 +92,19 @@ def verdict(found: Plan) -> tuple[str, str]:
     return "ok", proof
 
 
+_AIMS = {
+    "overload": "what is over its limits",
+    "peak": "the fullest circuit",
+    "legs": "the evenness of the legs",
+    "moves": "the number of moves",
+    "cord": "the way of the cords",
+}
+
+
 def _gap(answer: Answer) -> str:
-    if answer.gap >= 1.0:
-        return "The best that was found in two seconds; there may be a better one."
-    return f"At most {answer.gap:.1%} away from the best there is."
+    """What may still be better, and by how much at most."""
+    open_ones = [(name, gap) for name, gap in answer.gaps if gap > 1e-6]
+    if not open_ones:
+        return "The best that was found in the time; there may be a better one."
+    told = ", ".join(f"{_AIMS.get(name, name)} by {gap:.1%}" for name, gap in open_ones)
+    return f"There may be a better one, at most: {told}."
