@@ -44,11 +44,11 @@ def opened(open_window, qtbot):
 
 
 def test_every_row_tells_volts_loss_amps_and_whether_it_holds(opened):
-    window, view = opened
+    _, view = opened
     assert list(view.rows) == ["0.5 mm2", "0.75 mm2", "1 mm2", "1.5 mm2", "2.5 mm2", "4 mm2"]
     for row in view.rows.values():
         text = row.choice_text()
-        assert " V" in text and "%" in text and " A" in text
+        assert all(unit in text for unit in (" V", "%", " A"))
         assert row.toolTip().startswith(row.name)
     assert view.rows["0.5 mm2"].tried.verdict == "stop"
     assert view.rows["2.5 mm2"].tried.is_now
