@@ -142,7 +142,8 @@ def _least_known(profile: Profile) -> float:
 
 def box_circuits(item: Item, box: Box) -> list[CircuitDraft]:
     """The branches of a box; what feeds it is not known yet."""
-    return [_branch(item, branch) for branch in box.branches]
+    known = set(receptacles_of(item))
+    return [_branch(item, branch, known) for branch in box.branches]
 
 
 def generator_circuits(item: Item, generator: Generator) -> list[CircuitDraft]:
@@ -151,9 +152,9 @@ def generator_circuits(item: Item, generator: Generator) -> list[CircuitDraft]:
     if generator.full_power is True and len(source.legs) > 1:
         # Both windings side by side: one leg with everything, and nothing between two legs.
         source = conductor_set("single-phase", abs(source.volts[0]))
-    drafts = []
+    drafts, known = [], set(receptacles_of(item))
     for branch in generator.branches:
-        draft = _branch(item, branch)
+        draft = _branch(item, branch, known)
         draft.kind = "supply"
         if len(branch.legs) > 1 and len(source.legs) < 2 <= len(branch.legs):
             drafts.append(draft)
@@ -205,9 +206,8 @@ def set_legs(draft: CircuitDraft, source: ConductorSet, legs: tuple[int, ...]) -
         draft.voltage_v = abs(source.volts[legs[0]])
 
 
-def _branch(item: Item, branch: Branch) -> CircuitDraft:
-    known = {node[1] for node in receptacles_of(item)}
-    receptacles = tuple((item.id, port) for port in branch.ports if port in known)
+def _branch(item: Item, branch: Branch, known: set[Node]) -> CircuitDraft:
+    receptacles = tuple((item.id, port) for port in branch.ports if (item.id, port) in known)
     return CircuitDraft(
         key=f"{item.id}/{branch.name}",
         name=f"{item.name}, {branch.name}",

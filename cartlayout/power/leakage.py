@@ -6,6 +6,7 @@ numbers, not as phasors, which can only be too much.
 """
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from ..build import Box, Build, Item, Load, Outlet
 from ..limits import Profile
@@ -20,16 +21,24 @@ _HEATS = 0.5
 
 def leakages(build: Build, tree: PowerTree, profile: Profile) -> Iterator[Leakage]:
     """Every device of a build that watches leakage, and every outlet that may have one."""
+    watching = [
+        item
+        for item in build.items
+        if isinstance(item.specification.electrical, (Outlet, Box))
+        and item.specification.electrical.gfci is not False
+    ]
+    if not watching:
+        return
     seen: set[str] = set()
-    for item in build.items:
+    loads = [_Leaking(placed, _hosts(tree, placed)) for placed in tree.loads if placed.part == 0]
+    for item in watching:
         role = item.specification.electrical
-        if not isinstance(role, (Outlet, Box)) or role.gfci is False:
-            continue
-        for behind in _watched(tree, item, profile, seen):
-            leaks = sorted((_leak(placed) for placed in behind), key=lambda leak: -leak.amps)
+        assert isinstance(role, (Outlet, Box))
+        for behind in _watched(tree, item, profile, seen, loads):
+            leaks = sorted((one.leak for one in behind), key=lambda leak: -leak.amps)
             yield Leakage(
                 key=item.id,
-                circuit=behind[0].circuit,
+                circuit=behind[0].placed.circuit,
                 protected=role.gfci,
                 leaks=tuple(leaks),
                 budget_a=profile.standing_leakage_a.value,
@@ -38,20 +47,34 @@ def leakages(build: Build, tree: PowerTree, profile: Profile) -> Iterator[Leakag
             )
 
 
+@dataclass(slots=True)
+class _Leaking:
+    """A load and whatever its current comes through, worked out once for every device."""
+
+    placed: PlacedLoad
+    hosts: frozenset[str]
+    _leak: Leak | None = None
+
+    @property
+    def leak(self) -> Leak:
+        if self._leak is None:
+            self._leak = _leak(self.placed)
+        return self._leak
+
+
 def _watched(
-    tree: PowerTree, item: Item, profile: Profile, seen: set[str]
-) -> Iterator[list[PlacedLoad]]:
+    tree: PowerTree, item: Item, profile: Profile, seen: set[str], loads: list[_Leaking]
+) -> Iterator[list[_Leaking]]:
     """The loads behind each device of an item.
 
     In the US the device sits in the receptacle or in the breaker of one branch; elsewhere a
     residual-current device at the breaker watches every outlet of its circuit, or a whole box.
     """
-    loads = [placed for placed in tree.loads if placed.part == 0]
-    behind = [placed for placed in loads if item.id in _hosts(tree, placed)]
+    behind = [one for one in loads if item.id in one.hosts]
     if profile.region == "US":
-        by_circuit: dict[str, list[PlacedLoad]] = {}
-        for placed in behind:
-            by_circuit.setdefault(placed.circuit, []).append(placed)
+        by_circuit: dict[str, list[_Leaking]] = {}
+        for one in behind:
+            by_circuit.setdefault(one.placed.circuit, []).append(one)
         is_box = isinstance(item.specification.electrical, Box)
         yield from by_circuit.values() if is_box else ([behind] if behind else [])
         return
@@ -60,22 +83,15 @@ def _watched(
         if circuit is None or circuit.key in seen:
             return
         seen.add(circuit.key)
-        behind = [placed for placed in loads if set(_hosts(tree, placed)) & set(circuit.items)]
+        behind = [one for one in loads if one.hosts & set(circuit.items)]
     if behind:
         yield behind
 
 
-def _hosts(tree: PowerTree, placed: PlacedLoad) -> tuple[str, ...]:
+def _hosts(tree: PowerTree, placed: PlacedLoad) -> frozenset[str]:
     """Whatever a load's current comes through: outlet, box, strip."""
-    return tuple(
-        dict.fromkeys(
-            (
-                *placed.through,
-                placed.receptacle[0],
-                *(meter.key for at in placed.meters if (meter := tree.meters[at]).kind == "outlet"),
-            )
-        )
-    )
+    outlets = (tree.meters[at].key for at in placed.meters if tree.meters[at].kind == "outlet")
+    return frozenset((*placed.through, placed.receptacle[0], *outlets))
 
 
 def _leak(placed: PlacedLoad) -> Leak:

@@ -94,6 +94,12 @@ class _Walk:
         self.network = network
         self.items = {item.id: item for item in build.items}
         self.tree = PowerTree(self.items)
+        self.ports = {
+            (item.id, port.id): (item, port)
+            for item in build.items
+            for port in reversed(item.specification.ports)
+            if port.medium == "power"
+        }
         self.drafts: dict[str, CircuitDraft] = {}
         self.reached: set[str] = set()
         self.queue: deque[tuple[Node, Here]] = deque()
@@ -179,7 +185,7 @@ class _Walk:
         neighbours = self.network.power.adj.get(receptacle)
         if not neighbours:
             return
-        given = _port(self.items, receptacle)
+        given = self.ports.get(receptacle)
         if given is None:
             return
         here = narrowed(here, given[1])
@@ -187,7 +193,7 @@ class _Walk:
         for plug, edges in neighbours.items():
             for data in edges.values():
                 wire = data.get("run")
-                taken = _port(self.items, plug)
+                taken = self.ports.get(plug)
                 if not isinstance(wire, Wire) or taken is None or gives_power(taken[1]):
                     continue
                 charges = isinstance(taken[0].specification.electrical, Battery)
@@ -379,9 +385,3 @@ def connection(
 def _run_length_m(item: Item) -> float:
     role = item.specification.electrical
     return role.run_length.si if isinstance(role, Outlet) and role.run_length else 0.0
-
-
-def _port(items: dict[str, Item], node: Node) -> tuple[Item, Port] | None:
-    item = items.get(node[0])
-    port = item.specification.port(node[1]) if item is not None else None
-    return (item, port) if item is not None and port is not None else None
