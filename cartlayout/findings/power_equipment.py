@@ -6,6 +6,7 @@ from ..build import End, Load
 from ..power.loads import load_model
 from ..power.results import EVERYTHING_ON, Limit
 from ..units import Phrase, UnitSystem, Value, show
+from . import power_starts
 from .finding import Finding, Severity
 from .power_legs import better_leg
 from .power_words import PowerWords, amps_text, pair
@@ -394,6 +395,7 @@ _SAID: dict[str, Callable[[PowerWords, str, Limit], Finding | None]] = {
     "generator": _supply,
     "inverter": _supply,
     "surge": _supply,
+    "starts together": power_starts.of_supply,
     "battery energy": _energy,
     "fuel": _fuel,
     "discharge": _discharge,

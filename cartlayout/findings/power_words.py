@@ -35,6 +35,11 @@ def any_of(words: Sequence[str], join: str = "or") -> str:
     return f"{', '.join(every[:-1])} {join} {every[-1]}"
 
 
+def circuit_title(circuit: Circuit, text: str, **values: str) -> Phrase:
+    """Such as "Circuit B carries 25.8 of 20.0 A"."""
+    return Phrase.of("Circuit {letter} " + text, letter=circuit.letter, **values)
+
+
 class PowerWords:
     """One build and its power result, with names looked up once."""
 

@@ -16,6 +16,7 @@ from .loads import load_model
 from .placed import PlacedLoad, PowerTree
 from .results import EVERYTHING_ON, ApplianceState, Circuit, PowerResult, WireState
 from .running import Runnings, in_case
+from .starts import circuit_starts
 from .supplies import battery_hours, fuel_hours
 from .sweep import Flow, sweep
 from .totals import Totals, add_up
@@ -178,7 +179,10 @@ def _circuit(
         amps=amps,
         leg_amps=by_leg,
         loads=tuple(one.summary for one in loads if one.is_first),
-        limits=circuit_limits(tree, draft, loads, governing, rules),
+        limits=(
+            *circuit_limits(tree, draft, loads, governing, rules),
+            *circuit_starts(draft, loads, breaker_standard(rules.region)),
+        ),
         parent=draft.parent,
         trip=_trip(draft, amps, rules),
     )

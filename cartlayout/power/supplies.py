@@ -9,6 +9,7 @@ from .limits_check import PRACTICE, holds
 from .loads import start_watts
 from .placed import PlacedLoad
 from .results import Limit
+from .starts import supply_starts
 from .totals import Totals
 from .working import amps
 
@@ -150,6 +151,8 @@ def supply_limits(
             items=(starter.item.id,) if starter is not None and extra_w > 0 else (),
         ),
     )
+    for one in supply_starts(behind, running_w, may_surge_w, source):
+        yield item.id, one
     if isinstance(role, Generator):
         yield from _legs(build, item, role, meter, behind, totals)
         yield from _fuel(build, item, role, running_w)
