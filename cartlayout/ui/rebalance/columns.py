@@ -9,6 +9,7 @@ from ...units import UnitSystem
 from .. import widgets
 from ..boards.circuit_bar import CircuitBar
 from ..boards.circuit_rows import circuit_rows, scale_of
+from ..boards.circuits import Scale
 
 _BAR_WIDTH = 390
 
@@ -33,9 +34,12 @@ class BeforeAfter(QWidget):
         then = circuit_rows(after, EVERYTHING_ON, system)
         scale = max(scale_of(now), scale_of(then))
         by_key = {row.key: row for row in then}
-        grid.addWidget(widgets.label("Now", "caption"), 0, 0)
-        grid.addWidget(widgets.label("Proposed", "caption"), 0, 1)
-        for at, row in enumerate(now, 1):
+        for column, text in enumerate(("Now", "Proposed")):
+            grid.addWidget(widgets.label(text, "strong"), 0, column)
+            marks = Scale(theme)
+            marks.show_scale(scale, theme)
+            grid.addWidget(marks, 1, column)
+        for at, row in enumerate(now, 2):
             for column, shown in ((0, row), (1, by_key.get(row.key))):
                 if shown is None:
                     continue

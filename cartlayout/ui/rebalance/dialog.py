@@ -16,6 +16,9 @@ from ..marks import mark_pixmap
 from .columns import BeforeAfter
 from .plan import Plan, verdict
 
+_MOST_HIGH = 400
+"""Of the bars; more circuits are scrolled."""
+
 
 class RebalanceDialog(QDialog):
     """Shows a plan; accepted means: do it."""
@@ -43,7 +46,9 @@ class RebalanceDialog(QDialog):
         if after is not None:
             area = widgets.ColumnArea()
             moved = frozenset(move.item for move in plan.moves)
-            area.add(BeforeAfter(plan.before, after, moved, theme, system))
+            bars = BeforeAfter(plan.before, after, moved, theme, system)
+            area.add(bars)
+            area.setMinimumHeight(min(bars.sizeHint().height() + 8, _MOST_HIGH))
             column.addWidget(area, 1)
             column.addWidget(widgets.wrapped(self._peaks(plan)))
             column.addWidget(widgets.label(self._heading(plan), "title"))
@@ -66,15 +71,14 @@ class RebalanceDialog(QDialog):
         widgets.without_icons(self.buttons)
         self.buttons.accepted.connect(self.accept)
         self.buttons.rejected.connect(self.reject)
-        if after is None:
-            column.addStretch(1)
+        column.addStretch(0 if after is not None else 1)
         column.addWidget(
             widgets.wrapped(
                 "Planning aid only. A licensed electrician and the local code decide.", "muted"
             )
         )
         column.addWidget(self.buttons)
-        self.setMinimumWidth(880 if after is not None else 460)
+        widgets.as_high_as_its_words(self, 880 if after is not None else 460)
 
     @staticmethod
     def _heading(plan: Plan) -> str:

@@ -1,11 +1,16 @@
 """What to ask the venue for, as a list that can be copied into a letter."""
 
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QGridLayout, QVBoxLayout, QWidget
 
 from ...build import Build
 from ...power.assign.request import Request, Wanted
 from .. import widgets
+
+
+_WIDTH = 560
+_MOST_HIGH = 380
+"""Of the list; more circuits are scrolled."""
 
 
 def lines(build: Build, asked: Request) -> list[str]:
@@ -18,15 +23,35 @@ def lines(build: Build, asked: Request) -> list[str]:
 
 
 def _circuit(one: Wanted) -> str:
+    return f"{_asked(one)} ({one.drawn_a:.1f} A drawn)"
+
+
+def _asked(one: Wanted) -> str:
     alone = ", feeding nothing else" if one.alone else ""
-    return (
-        f"{one.volts:g} V, {one.amps:g} A, receptacle {one.receptacle}{alone} "
-        f"({one.drawn_a:.1f} A drawn)"
-    )
+    return f"{one.volts:g} V, {one.amps:g} A, receptacle {one.receptacle}{alone}"
 
 
 def _and(words: list[str]) -> str:
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def _rows(build: Build, asked: Request) -> QWidget:
+    """What is asked for in strong letters, what it is for under it."""
+    rows = QWidget()
+    grid = QGridLayout(rows)
+    grid.setContentsMargins(0, 0, 8, 0)
+    grid.setHorizontalSpacing(8)
+    grid.setVerticalSpacing(1)
+    grid.setColumnStretch(1, 1)
+    names = {item.id: item.name for item in build.items}
+    for number, one in enumerate(asked.circuits):
+        carried = _and([names[item] for item in one.loads])
+        grid.addWidget(widgets.label(f"{number + 1}.", "strong"), 2 * number, 0)
+        grid.addWidget(widgets.wrapped(_asked(one), "strong"), 2 * number, 1)
+        grid.addWidget(
+            widgets.wrapped(f"{one.drawn_a:.1f} A drawn by {carried}", "muted"), 2 * number + 1, 1
+        )
+    return rows
 
 
 class RequestDialog(QDialog):
@@ -44,8 +69,11 @@ class RequestDialog(QDialog):
         proof = "" if asked.proven else ", the fewest that were found in time"
         column.addWidget(widgets.wrapped(f"{count} {noun} carry everything on at once{proof}."))
         self.text = "\n".join(lines(build, asked))
-        self.list = widgets.wrapped(self.text)
-        column.addWidget(self.list)
+        self.area = widgets.ColumnArea(spacing=8)
+        self.area.add(_rows(build, asked))
+        high = self.area.column.totalHeightForWidth(_WIDTH - 60)
+        self.area.setFixedHeight(min(high, _MOST_HIGH))
+        column.addWidget(self.area)
         if own is not None and len(own.circuits) < count:
             fewer = len(own.circuits)
             column.addWidget(
@@ -74,7 +102,7 @@ class RequestDialog(QDialog):
         widgets.without_icons(self.buttons)
         self.buttons.rejected.connect(self.reject)
         column.addWidget(self.buttons)
-        self.setMinimumWidth(560)
+        widgets.as_high_as_its_words(self, _WIDTH)
 
     def _copy(self) -> None:
         QGuiApplication.clipboard().setText(self.text)
