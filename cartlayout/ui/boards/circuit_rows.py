@@ -192,7 +192,7 @@ def _tip(circuit: Circuit, system: UnitSystem) -> str:
         lines.append("Its breaker is not known: the least that fits the receptacle is assumed.")
     lines += [_limit_line(limit, system) for limit in circuit.limits]
     template, values = trip_sentence(circuit.trip)
-    if template:
+    if template and circuit.trip is not None and circuit.trip.multiple > 1.0:
         lines.append(Phrase.of(template, **values).shown(system))
     return "\n".join(lines)
 

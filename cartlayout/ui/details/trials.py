@@ -13,6 +13,8 @@ from ..analyser import LONG_S
 from ..session import Session
 
 AnyRun = TubeRun | Wire
+_FEW = 60
+"""Of a build with so few items even the first trial is short; of others nobody knows yet."""
 
 
 class Choice(Protocol):
@@ -98,8 +100,9 @@ class Trials(QObject):
         self._session = session
         self._sizes = sizes
         self._run: AnyRun | None = None
+        self._build: Build | None = None
         self._waiting: list[str] = []
-        self._seconds = math.inf  # not known yet: the first is tried in another thread
+        self._seconds = 0.0 if len(session.build.items) <= _FEW else math.inf
         self._work: _Work | None = None
         self._turn = QTimer(self)
         self._turn.setSingleShot(True)
@@ -114,7 +117,7 @@ class Trials(QObject):
     def start(self, run: AnyRun) -> tuple[str, ...]:
         """Try all sizes of a run of what is committed; their names come at once."""
         self.stop()
-        self._run = run
+        self._run, self._build = run, self._session.build
         names = self._sizes.names(self._session.build, run)
         self._waiting = list(names)
         self._turn.start()
@@ -129,6 +132,9 @@ class Trials(QObject):
     def _next(self) -> None:
         session, run = self._session, self._run
         if not self._waiting or run is None or self._work is not None:
+            return
+        if session.build is not self._build:
+            self.stop()  # it has moved on; whoever shows the run starts anew
             return
         before = session.settled
         if before.build is not session.build:

@@ -7,7 +7,6 @@ from ...build import Build
 from ...power.assign.request import Request, Wanted
 from .. import widgets
 
-
 _WIDTH = 560
 _MOST_HIGH = 380
 """Of the list; more circuits are scrolled."""
