@@ -6,7 +6,7 @@ from ..build import End, Load
 from ..power.loads import load_model
 from ..power.results import EVERYTHING_ON, Limit
 from ..units import Phrase, UnitSystem, Value, show
-from . import power_starts
+from . import power_cord_protection, power_starts
 from .finding import Finding, Severity
 from .power_legs import better_leg
 from .power_words import PowerWords, amps_text, pair
@@ -391,6 +391,7 @@ _SAID: dict[str, Callable[[PowerWords, str, Limit], Finding | None]] = {
     "plug": _plug,
     "receptacle": _receptacle,
     "cord": _cord,
+    "cord protection": power_cord_protection.of_cord,
     "leg": _leg,
     "generator": _supply,
     "inverter": _supply,

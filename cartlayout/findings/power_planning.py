@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from ..build import Battery, Generator, Outlet
+from ..limits import power_connector
 from ..power.results import EVERYTHING_ON, Circuit
 from ..units import Phrase
 from .finding import Finding, Severity
@@ -149,6 +150,7 @@ def _taken_for_granted(words: PowerWords, circuit: Circuit) -> Iterator[Finding]
             (*circuit.items, *words.loads_of(circuit)),
             source=PRACTICE,
         )
+    yield from _smaller_than_its_socket(words, circuit)
     if any(role.run_length is not None and role.run_size is None for role in outlets):
         yield words.finding(
             "note",
@@ -176,3 +178,47 @@ def _taken_for_granted(words: PowerWords, circuit: Circuit) -> Iterator[Finding]
             circuit.items,
             source=PRACTICE,
         )
+
+
+def _smaller_than_its_socket(words: PowerWords, circuit: Circuit) -> Iterator[Finding]:
+    """A hook-up whose socket promises more than the breaker behind it gives.
+
+    Only sockets that are known to stand behind smaller breakers: an ordinary receptacle of 20 A
+    on 15 A is told by the code's own tables.
+    """
+    known = {row.receptacle: row.amps for row in words.profile.unknown_breakers}
+    if circuit.rating_assumed or any(
+        one.name == "receptacle for circuit" for one in circuit.limits
+    ):
+        return
+    connectors = [
+        connector
+        for item_id in circuit.items
+        if isinstance(words.items[item_id].specification.electrical, Outlet)
+        for port in words.items[item_id].specification.ports
+        if port.medium == "power" and (connector := power_connector(port.connector)) is not None
+    ]
+    rated = [one for one in connectors if one.amps and known.get(one.key, one.amps) < one.amps]
+    if not rated:
+        return
+    socket = min(rated, key=lambda one: one.amps or 0.0)
+    if socket.amps is None or circuit.rating_a >= socket.amps:
+        return
+    yield words.finding(
+        "note",
+        "breaker-smaller",
+        circuit_title(
+            circuit,
+            "gives {breaker}, not the {socket} of its socket",
+            breaker=breaker_text(circuit.rating_a),
+            socket=breaker_text(socket.amps),
+        ),
+        Phrase.of(
+            "{name}: what counts is the breaker. Say so to whoever plugs things in, or ask for a "
+            "circuit of {socket}.",
+            name=circuit.name,
+            socket=breaker_text(socket.amps),
+        ),
+        circuit.items,
+        source=PRACTICE,
+    )

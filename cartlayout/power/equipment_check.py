@@ -6,6 +6,7 @@ from ..build import Box, Build, Extension, Item, Strip
 from ..limits import CordRating, Profile, ampacity, power_connector
 from ..network.results import Node
 from ..units import Phrase, Value
+from .cord_protection import protection_limit
 from .limits_check import PRACTICE, holds
 from .placed import PlacedLoad, PlacedWire, PowerTree
 from .results import Limit
@@ -84,6 +85,7 @@ def _wire(
                 items=(placed.plug[0].id,),
             ),
         )
+        yield from protection_limit(build, tree, placed, rating, profile)
     plug = power_connector(placed.plug[1].connector)
     if plug is not None and plug.amps is not None:
         yield (

@@ -19,9 +19,9 @@ class Limit:
     name: str
     """Of a circuit: "total", "neutral", "one appliance", "continuous", "fastened", "own circuit",
     "venue limit", "receptacle for circuit", "starts together". Of an item or
-    run: "cord", "strip", "extension", "plug", "receptacle", "main", "leg", "generator",
-    "inverter", "surge", "starts together", "fuel", "discharge", "battery energy", "voltage",
-    "drop"."""
+    run: "cord", "cord protection", "strip", "extension", "plug", "receptacle", "main", "leg",
+    "generator", "inverter", "surge", "starts together", "fuel", "discharge", "battery energy",
+    "voltage", "drop"."""
     value: float
     limit: float
     dimension: str

@@ -10,6 +10,7 @@ import pytest
 from cartlayout import limits
 from cartlayout.limits import LimitsError, profiles, tables, water_practice
 from cartlayout.limits.breaker_times import breaker_standards
+from cartlayout.limits.cord_protection import cord_protections
 from cartlayout.limits.cords import _Table as CordTable
 from cartlayout.limits.demand import demand_rules
 from cartlayout.limits.derating import derating
@@ -37,6 +38,7 @@ LOADERS = {
     "leakage.json": leakage_ceilings,
     "derating.json": derating,
     "demand.json": demand_rules,
+    "cord_protection.json": cord_protections,
     "materials.json": limits.materials,
     "us.json": lambda: limits.profile("US"),
     "uk.json": lambda: limits.profile("UK"),
