@@ -193,6 +193,15 @@ def _reasons(
             continue
         if owner == run_id and limit.name == "cord":
             yield "stop", _over(limit)
+        elif owner == run_id and limit.name == "cord protection":
+            yield (
+                "care",
+                Phrase.of(
+                    "may carry {cord}, the breaker before it is {breaker}",
+                    cord=Value(limit.limit, "current"),
+                    breaker=Value(limit.value, "current"),
+                ),
+            )
         elif owner in fed and limit.name == "voltage":
             item = build.item(owner)
             low = limit.value < limit.limit

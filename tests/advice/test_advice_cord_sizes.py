@@ -163,3 +163,19 @@ def test_an_extension_cord_is_tried_with_what_hangs_on_it():
     assert now.appliance == "heater"
     assert now.volts == pytest.approx(120.0 * 12.0 / (12.0 + ohm), rel=2e-3)
     assert Length("50 ft").si == pytest.approx(15.24)
+
+
+def test_a_lead_thinner_than_its_breaker_is_care():
+    """NFPA 70 (NEC) 240.5(B)(2): extension sets of 16 AWG and more are taken as protected on 20 A,
+    thinner ones are not."""
+    made = build(
+        outlet("outlet"),
+        extension("lead", "16 AWG", "10 ft", 10),
+        load("lamp", 240, cord=cord("18 AWG", "6 ft")),
+        wire("lead", "outlet.1"),
+        wire("lamp", "lead.1"),
+    )
+    found = tried(made, "wire lead")
+    assert found["18 AWG"].verdict == "care"
+    assert "20.0 A" in found["18 AWG"].reason.shown(UnitSystem.US)
+    assert found["12 AWG"].verdict == "ok"
