@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterator
 
-from ..build import Appliance, Basin, Box, Build, Item, Outlet
+from ..build import Appliance, Basin, Box, Build, Item, Load, Outlet
 from ..build.geometry import bounds, port_position
 from ..limits import Profile, power_connector, profile
 from ..power.leakage_results import Leakage
@@ -11,6 +11,9 @@ from ..power.results import PowerResult
 from ..units import Phrase, Value
 from .finding import Finding
 from .power_words import PowerWords
+
+_Rectangle = tuple[float, float, float, float]
+"""Left, top, right, bottom [m]."""
 
 
 def rules(words: PowerWords) -> Iterator[Finding]:
@@ -97,13 +100,14 @@ def place_rules(build: Build, power: PowerResult) -> Iterator[Finding]:
     rules_ = profile(build.region)
     used = set(power.fed_from.values())
     sinks = [item for item in build.items if _is_sink(item)]
+    by_host = _by_host(power)
     for item in build.items:
         role = item.specification.electrical
         if not isinstance(role, Outlet) or role.gfci is True or item.id not in used:
             continue
-        if all(_protects(build, one) for one, host in power.fed_from.items() if host == item.id):
+        if all(_protects(build, one) for one in by_host[item.id]):
             continue  # the box is the first thing on its cord, and protects what hangs on it
-        found = _why(build, item, sinks, rules_)
+        found = _why(build, item, sinks, rules_, by_host)
         if found is None:
             continue
         why, source, others = found
@@ -133,8 +137,20 @@ def _protects(build: Build, item_id: str) -> bool:
     return isinstance(role, Box) and role.gfci is True
 
 
+def _by_host(power: PowerResult) -> dict[str, list[str]]:
+    """What is plugged into each item."""
+    found: dict[str, list[str]] = {}
+    for one, host in power.fed_from.items():
+        found.setdefault(host, []).append(one)
+    return found
+
+
 def _why(
-    build: Build, outlet: Item, sinks: list[Item], rules_: Profile
+    build: Build,
+    outlet: Item,
+    sinks: list[Item],
+    rules_: Profile,
+    by_host: dict[str, list[str]],
 ) -> tuple[str, str, tuple[str, ...]] | None:
     everywhere = rules_.leakage_protection_up_to_a
     if everywhere is not None and _rating_a(outlet) <= everywhere.value:
@@ -149,7 +165,44 @@ def _why(
         if away_m <= near.value:
             text = f"It is {away_m:.1f} m from {sink.name}; {near.rule}"
             return text, near.citation, (sink.id,)
+    return _heavy_beside_a_sink(build, outlet, sinks, rules_, by_host)
+
+
+def _heavy_beside_a_sink(
+    build: Build,
+    outlet: Item,
+    sinks: list[Item],
+    rules_: Profile,
+    by_host: dict[str, list[str]],
+) -> tuple[str, str, tuple[str, ...]] | None:
+    """A fastened or stationary appliance near a sink, however far its outlet is."""
+    near, heavy = rules_.wet_distance_m, rules_.wet_appliances_from_kg
+    if near is None or heavy is None:
+        return None
+    ahead = list(by_host[outlet.id])
+    while ahead:
+        item = build.item(ahead.pop())
+        if item is None or _protects(build, item.id):
+            continue
+        ahead += by_host.get(item.id, ())
+        role = item.specification.electrical
+        if not isinstance(role, Load):
+            continue
+        if not (role.fastened or role.hardwired or item.specification.mass.si > heavy.value):
+            continue
+        for sink in sinks:
+            if sink.id != item.id and _apart_m(bounds(item), bounds(sink)) <= near.value:
+                text = f"{item.name} on it stands beside {sink.name}; {heavy.rule}"
+                return text, heavy.citation, (item.id, sink.id)
     return None
+
+
+def _apart_m(one: _Rectangle, other: _Rectangle) -> float:
+    left, top, right, bottom = one
+    left2, top2, right2, bottom2 = other
+    across = max(left - right2, left2 - right, 0.0)
+    along = max(top - bottom2, top2 - bottom, 0.0)
+    return math.hypot(across, along)
 
 
 def _sentence(rule: str) -> str:

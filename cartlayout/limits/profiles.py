@@ -131,6 +131,9 @@ class Profile(Row, frozen=True):
     tilt_degrees: Setting[float]
     """Incline at which the cart must still stand."""
     default_connectors: tuple[DefaultConnector, ...]
+    wet_appliances_from_kg: Setting[float] | None = None
+    """Plug-in appliances that are fastened, or heavier than this, need earth-leakage protection
+    as near to a sink as `wet_distance_m`."""
 
     def unknown_breaker(self, receptacle: str) -> UnknownBreaker:
         """The breaker to assume behind a receptacle of a circuit that nobody knows.

@@ -1,12 +1,12 @@
 """Leakage to earth: sums behind devices, and places that must have one."""
 
 import pytest
-from building import box, branch, build, load, outlet, strip, wire
+from building import basin, box, branch, build, load, outlet, strip, wire
 from msgspec.structs import replace
 
 from cartlayout.analysis import analyse
 from cartlayout.build import Build, Venue
-from cartlayout.units import Current
+from cartlayout.units import Current, Mass
 
 
 def leaky(item_id: str, milliamps: float | None, watts: float = 500, **electrical):
@@ -111,3 +111,38 @@ def test_outdoors_an_outlet_needs_a_device():
 def test_in_europe_every_ordinary_socket_needs_a_device():
     made = cart_of(0.5, gfci=False, region="EU")
     assert codes(made) == {"power.no-leakage-protection": "stop"}
+
+
+def beside_a_sink(mass: str, gap_in: float, outlet_gfci: bool | None = False, **electrical):
+    """A machine on a strip, its outlet 5 m away, and a hand sink so far from the machine."""
+    machine = load(
+        "machine", 1500, electrical=electrical, size=("12 in", "12 in", "15 in"), at=("10 in", "10 in")
+    )
+    machine = replace(machine, specification=replace(machine.specification, mass=Mass(mass)))
+    sink = basin("sink", at=(f"{10 + 6 + gap_in + 6:g} in", "10 in"))
+    sink = replace(sink, specification=replace(sink.specification, kind="hand sink"))
+    wall = outlet("wall", ways=1, at=("10 in", "-200 in"), electrical={"gfci": outlet_gfci})
+    made = build(machine, sink, strip("strip"), wall, wire("strip", "wall.1"),
+                 wire("machine", "strip.1"))  # fmt: skip
+    return codes(made)
+
+
+# NEC 210.8(B)(7), 2023: plug-in fixed or stationary appliances within 6 ft of a sink count, not
+# only receptacles; stationary is heavier than 18 kg (IEC 60335-1, from memory).
+@pytest.mark.parametrize(
+    ("mass", "gap_in", "fastened", "told"),
+    [
+        ("40 kg", 24, False, True),
+        ("40 kg", 96, False, False),
+        ("5 kg", 24, False, False),
+        ("5 kg", 24, True, True),
+    ],
+)
+def test_a_heavy_appliance_beside_a_sink(mass, gap_in, fastened, told):
+    found = beside_a_sink(mass, gap_in, fastened=fastened)
+    assert ("power.no-leakage-protection" in found) is told
+
+
+def test_a_protected_outlet_serves_a_machine_beside_a_sink():
+    assert beside_a_sink("40 kg", 24, outlet_gfci=True) == {}
+    assert "power.leakage-protection-unknown" in beside_a_sink("40 kg", 24, outlet_gfci=None)
