@@ -6,10 +6,12 @@ from collections.abc import Iterator
 from ..build import Appliance, Basin, Box, Build, Item, Load, Outlet
 from ..build.geometry import bounds, port_position
 from ..limits import Profile, power_connector, profile
+from ..limits.leakage_times import leakage_times
 from ..power.leakage_results import Leakage
 from ..power.results import PowerResult
 from ..units import Phrase, Value
 from .finding import Finding
+from .power_trip import span
 from .power_words import PowerWords
 
 _Rectangle = tuple[float, float, float, float]
@@ -43,6 +45,8 @@ def _sum(words: PowerWords, leakage: Leakage) -> Iterator[Finding]:
     device = words.name(leakage.key)
     if known > leakage.budget_a + 1e-9:
         trips = known >= leakage.trip_a - 1e-9
+        if trips:
+            lines = (*lines, *_time_line(words, known))
         yield Finding(
             "stop" if trips and sure else "care",
             "power.leakage",
@@ -89,6 +93,19 @@ def _sum(words: PowerWords, leakage: Leakage) -> Iterator[Finding]:
             limit=_milli(leakage.budget_a),
             source=budget.citation,
             working=lines,
+        )
+
+
+def _time_line(words: PowerWords, leak_a: float) -> Iterator[Phrase]:
+    times = leakage_times(words.profile.region)
+    longest_s = times.longest_s(leak_a)
+    if longest_s is not None:
+        yield Phrase.of(
+            "At {amps} it trips within {time}: {rule} ({source})",
+            amps=_milli(leak_a),
+            time=span(longest_s),
+            rule=times.rule,
+            source=times.citation,
         )
 
 

@@ -16,6 +16,7 @@ from cartlayout.limits.demand import demand_rules
 from cartlayout.limits.derating import derating
 from cartlayout.limits.fittings import _fittings
 from cartlayout.limits.leakage import leakage_ceilings
+from cartlayout.limits.leakage_times import leakage_devices
 from cartlayout.limits.power_connectors import _Table as ConnectorTable
 from cartlayout.limits.tables import decode_table, folder, read_table
 from cartlayout.units import ConductorSize
@@ -36,6 +37,7 @@ LOADERS = {
     "body_practice.json": limits.body_practice,
     "breaker_times.json": breaker_standards,
     "leakage.json": leakage_ceilings,
+    "leakage_times.json": leakage_devices,
     "derating.json": derating,
     "demand.json": demand_rules,
     "cord_protection.json": cord_protections,
