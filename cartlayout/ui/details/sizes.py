@@ -89,7 +89,7 @@ class SizeList(Editor):
     def _pointed(self, name: object) -> None:
         session = self._session
         run = self._run()
-        if run is None or (session.previewing and not self._is_mine()):
+        if run is None or (session.previewing and not self.previews):
             return
         build = self._sizes.taken(session, run, str(name))
         if build is session.build:
@@ -99,11 +99,13 @@ class SizeList(Editor):
         session.preview(build)
 
     def _left(self, _name: object) -> None:
-        if self._is_mine():
+        if self.previews:
             self._session.cancel_preview()
         self._previewed = None
 
-    def _is_mine(self) -> bool:
+    @property
+    def previews(self) -> bool:
+        """Whether what is shown is one of its sizes, pointed at."""
         return self._previewed is not None and self._session.shown is self._previewed
 
     def _stepped(self, name: object, step: object) -> None:
@@ -122,7 +124,7 @@ class SizeList(Editor):
             session.cancel_preview()
             session.tell(f"{name} is what is there.")
             return
-        if self._is_mine() and session.shown == build:
+        if self.previews and session.shown == build:
             build = session.shown  # so that its answer need not be worked out again
         self._previewed = None
         session.apply(self._sizes.step.format(name=name), build)

@@ -86,6 +86,20 @@ def test_arrows_preview_enter_takes_and_undo_takes_back(opened):
     assert session.build is before
 
 
+def test_rows_stay_under_the_mouse_while_they_preview(opened, qtbot):
+    """What a thin cord is found guilty of, and the fields of a new cord, must not push them."""
+    window, view = opened
+    seen = set()
+    for row in view.rows.values():
+        row.setFocus(Qt.FocusReason.TabFocusReason)
+        qtbot.waitUntil(lambda: not (window.session.behind or window.session.works))
+        turn()
+        assert window.session.previewing != row.tried.is_now
+        body = window.details.area.body
+        seen.add(tuple(one.mapTo(body, QPoint()).y() for one in view.rows.values()))
+    assert len(seen) == 1
+
+
 def test_escape_leaves_everything_as_it_was(opened):
     window, view = opened
     session, before = window.session, window.session.build
