@@ -1,6 +1,6 @@
 """What no assignment gets below, since loads do not come in halves."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 import numpy as np
 import numpy.typing as npt
@@ -109,3 +109,27 @@ def _fewest(needed: float, amounts: Iterable[float]) -> int:
         needed -= amount
         count += 1
     return count
+
+
+def no_needless_moves(problem: Problem) -> Iterator[tuple[dict[int, float], float]]:
+    """Rows (what each way counts, the most) that keep fewest moves and spare trying them twice.
+
+    Of loads that are alike and in one place, the first leaves first; two that are alike never
+    change places. Which of them moves is then left to the way of the cords.
+    """
+    at = {(way.load, way.place): index for index, way in enumerate(problem.ways)}
+    groups: dict[object, list[int]] = {}
+    for load, one in enumerate(problem.loads):
+        ways = tuple((w.place, w.adds, w.breaks) for w in problem.ways if w.load == load)
+        if one.now is not None and (load, one.now) in at:
+            groups.setdefault((one.alone, ways), []).append(load)
+    for alike in groups.values():
+        for number, load in enumerate(alike):
+            for other in alike[number + 1 :]:
+                here, there = problem.loads[load].now, problem.loads[other].now
+                assert here is not None
+                assert there is not None
+                if here == there:
+                    yield {at[load, here]: 1.0, at[other, here]: -1.0}, 0.0
+                else:
+                    yield {at[load, there]: 1.0, at[other, here]: 1.0}, 1.0

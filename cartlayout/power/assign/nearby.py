@@ -77,16 +77,20 @@ class Nearby:
         best = self._best_of(held, begun, self._down(begun, held, until))
         if not held:
             best = self._best_of(held, best, self._down(self._fresh(held), held, until))
+        now = self._inside([load.now for load in self.program.problem.loads])
+        best = self._best_of(held, best, self._down(now, held, until))
         rng = random.Random(1)
-        for _ in range(_KICKS_A_LOAD * len(start)):
+        for kick in range(_KICKS_A_LOAD * len(start)):
             if time.perf_counter() > until:
                 break
-            best = self._best_of(held, best, self._down(self._kicked(best, rng), held, until))
+            # Once the peak is held few moves are wanted, and those begin where everything is now.
+            begin = now if held and kick % 2 else best
+            best = self._best_of(held, best, self._down(self._kicked(begin, rng), held, until))
         places = self.place_of[best]
         out = len(self.room) - 1
         return tuple(None if place == out else int(place) for place in places)
 
-    def _inside(self, places: Choice) -> Ints:
+    def _inside(self, places: Sequence[int | None]) -> Ints:
         """Those with no such way, or no room any more, are unplugged."""
         out = len(self.room) - 1
         counts = [0] * (out + 1)
@@ -115,15 +119,16 @@ class Nearby:
 
     def _best_of(self, held: Sequence[float], one: Ints, other: Ints) -> Ints:
         table = np.stack([one, other])
-        found: Ints = table[self._first(self._whole(table, even=False), held)]
+        found: Ints = table[self._first(self._whole(table, above=None), held)]
         return found
 
     def _down(self, chosen: Ints, held: Sequence[float], until: float) -> Ints:
         chosen = chosen.copy()
-        for even in (True, False) if not held else (False,):
+        peak = held[1] if len(held) > 1 else 0.0
+        for above in (peak, None):
             while time.perf_counter() < until:
                 moves, swaps = self._moves(chosen), self._swaps(chosen)
-                found = self._first(self._steps(chosen, moves, swaps, even), held)
+                found = self._first(self._steps(chosen, moves, swaps, above), held)
                 if found == 0:
                     break
                 self._take(chosen, moves, swaps, found - 1)
@@ -168,7 +173,7 @@ class Nearby:
 
     # --- judging -----------------------------------------------------------------------------
 
-    def _steps(self, chosen: Ints, moves: Ints, swaps: Ints, even: bool) -> Reals:
+    def _steps(self, chosen: Ints, moves: Ints, swaps: Ints, above: float | None) -> Reals:
         """Scores of staying, of every move and of every swap."""
         left = chosen[self.load_of[moves]]
         one, other = chosen[swaps[:, 0]], chosen[swaps[:, 1]]
@@ -192,7 +197,7 @@ class Nearby:
         )
         if self.program.pairs:
             plain += self._beside(chosen, moves, left, one, other, way, back)
-        return self._scores(sums, plain, even)
+        return self._scores(sums, plain, above)
 
     def _beside(self, chosen: Ints, moves: Ints, left: Ints, *pairs: Ints) -> Reals:
         """What loads that want their circuits for themselves cost after each step."""
@@ -212,17 +217,20 @@ class Nearby:
         cost: Reals = count[:, None] * self.beside_worth
         return cost
 
-    def _whole(self, table: Ints, even: bool = True) -> Reals:
+    def _whole(self, table: Ints, above: float | None = 0.0) -> Reals:
         """Scores of whole assignments."""
         sums = self.fixed + self.adds[table].sum(axis=1)
         plain = self.worth[table].sum(axis=1)
         if self.program.pairs:
             met = [float(self.beside[np.ix_(row, row)].sum()) / 2.0 for row in table]
             plain = plain + np.array(met)[:, None] * self.beside_worth
-        return self._scores(sums, plain, even)
+        return self._scores(sums, plain, above)
 
-    def _scores(self, sums: Reals, plain: Reals, even: bool) -> Reals:
-        """One row a step: the aims in their order, how even it is before the later ones."""
+    def _scores(self, sums: Reals, plain: Reals, above: float | None) -> Reals:
+        """One row a step: the aims in their order.
+
+        If `above` is a share, how uneven the circuits are above it stands before the later aims.
+        """
         program, aims = self.program, self.aims
         over = np.maximum(sums - self.limits * program.rounding, 0.0)
         values = plain + over @ aims[program.over : program.none]
@@ -232,8 +240,8 @@ class Nearby:
             legs = sums[:, list(rows)]
             spread = legs.max(axis=1) - legs.min(axis=1)
             values += spread[:, None] * aims[program.uneven + group]
-        if even and values.shape[1] > 1:
-            evenness = np.sum(shares**2, axis=1)[:, None]
+        if above is not None and values.shape[1] > 1:
+            evenness = np.sum(np.maximum(shares - above, 0.0) ** 2, axis=1)[:, None]
             values = np.hstack([values[:, :2], evenness, values[:, 2:]])
         found: Reals = values
         return found

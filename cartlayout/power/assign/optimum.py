@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from .bounds import least_peak, must_come, must_leave
+from .bounds import least_peak, must_come, must_leave, no_needless_moves
 from .nearby import Choice, Nearby
 from .problem import Problem
 from .program import ROUNDING, Program
@@ -28,7 +28,7 @@ GAP = 0.01
 such as few moves, may use what nobody would notice."""
 _INFEASIBLE = 2
 _USUAL_SHARE = 0.5
-_SHARES = {"moves": 0.85, "cord": 1.0}
+_SHARES = {"overload": 0.35, "moves": 0.85, "cord": 1.0}
 """Of what is left of the time, for an aim. Few moves are the hardest to prove."""
 _NEAR_ENOUGH_SHARE = 0.4
 """Of an aim's time, for what is within the gap already: the later aims have more use for it."""
@@ -97,10 +97,12 @@ def best(
         if goes is not None and not goes(name, at / len(aims)):
             stopped = True
             break
-        chosen = near.better(chosen, held, _NEARBY_SHARE * most_s)
         left = max(until - time.perf_counter(), 0.05)
         aim = _Aim(name, terms, left * _SHARES.get(name, _USUAL_SHARE))
-        chosen, value, bound = _better(program, aim, chosen)
+        least = _least(program, aim)
+        if not _reached(program, aim, chosen, least):
+            chosen = near.better(chosen, held, _NEARBY_SHARE * most_s)
+        chosen, value, bound = _better(program, aim, chosen, least)
         gap = _gap(value, bound, aim.whole)
         gaps.append((name, gap))
         kept = max(value, bound * (1.0 + GAP)) if 1e-6 < gap < GAP else value
@@ -142,10 +144,22 @@ class _Aim:
         return self.name in _WHOLE
 
 
-def _better(program: Program, aim: _Aim, chosen: Choice) -> tuple[Choice, float, float]:
+def _least(program: Program, aim: _Aim) -> float:
+    """What an aim cannot be below, as far as that is quick to tell."""
+    least = _relaxed(program, aim.terms, aim.most_s)
+    return least_peak(program.problem, least) if aim.name == "peak" else max(least, 0.0)
+
+
+def _reached(program: Program, aim: _Aim, chosen: Choice, least: float) -> bool:
+    return _gap(_value(aim.terms, program.point(chosen)), least, aim.whole) <= 1e-6
+
+
+def _better(
+    program: Program, aim: _Aim, chosen: Choice, least: float
+) -> tuple[Choice, float, float]:
     """The best assignment for one aim, its value, and what no assignment is below."""
     value = _value(aim.terms, program.point(chosen))
-    solved = _solve(program, aim, value)
+    solved = _solve(program, aim, value, min(least, value))
     if solved.point is not None:
         other = program.chosen(solved.point)
         reached = _value(aim.terms, program.point(other))
@@ -172,29 +186,26 @@ class _Solved:
     """What no assignment is below."""
 
 
-def _solve(program: Program, aim: _Aim, known: float) -> _Solved:
+def _solve(program: Program, aim: _Aim, known: float, least: float) -> _Solved:
     """Better one aim, of which a value is known to be reached, or prove that nothing is better."""
     from scipy.optimize import milp
 
-    if known <= 1e-9:
-        return _Solved(None, 0.0)  # no aim goes below nothing
     terms, whole = aim.terms, aim.whole
-    least = _relaxed(program, terms, aim.most_s)
+    gap = _gap(known, least, whole)
+    if known <= 1e-9 or gap <= 1e-6:  # no aim goes below nothing
+        return _Solved(None, least)
     lower = np.zeros(program.count)
     if aim.name == "peak":
-        least = lower[program.peak] = min(least_peak(program.problem, least), known)
-    gap = _gap(known, least, whole)
-    if gap <= 1e-6:
-        return _Solved(None, least)
+        lower[program.peak] = least
     integral = np.zeros(program.count)
     integral[: program.over] = 1
     integral[program.none : program.peak] = 1
-    import os
-
-    _t = time.perf_counter()
+    also = [(terms, known - 0.5 if whole else known)]
+    if aim.name == "moves":
+        also += no_needless_moves(program.problem)
     result = milp(
         _cost(program, terms),
-        constraints=program.constraint((terms, known - 0.5 if whole else known)),
+        constraints=program.constraint(*also),
         integrality=integral,
         bounds=_bounds(program, lower),
         options={
@@ -202,25 +213,6 @@ def _solve(program: Program, aim: _Aim, known: float) -> _Solved:
             "mip_rel_gap": 1e-6,
         },
     )
-    if os.environ.get("DBG"):
-        print(
-            "   ",
-            list(terms)[:1],
-            "known",
-            known,
-            "lp",
-            least,
-            "status",
-            result.status,
-            "bound",
-            result.mip_dual_bound,
-            "fun",
-            result.fun,
-            "t",
-            round(time.perf_counter() - _t, 2),
-            "of",
-            round(aim.most_s, 2),
-        )
     if result.status == _INFEASIBLE:
         return _Solved(None, known)
     bound = result.mip_dual_bound
@@ -283,8 +275,9 @@ def rated(
         moves += place is not None and place != load.now
     for circuit, loads in circuits.items():
         alone = sum(problem.loads[one].alone for one in loads)
-        others = len(loads) - 1 + (circuit in problem.used_kept)
-        broken += alone * others if others else 0
+        # Pairs of which at least one wants the circuit for itself.
+        broken += math.comb(len(loads), 2) - math.comb(len(loads) - alone, 2)
+        broken += alone * (circuit in problem.used_kept)
         broken += len(loads) * (circuit in problem.alone_kept)
     over = sum(
         max(total - row.limit * ROUNDING, 0.0) / row.limit
