@@ -268,9 +268,10 @@ def _receptacle_for_circuit(words: PowerWords, circuit: Circuit, limit: Limit) -
             breaker=breaker_text(limit.limit),
         ),
         Phrase.of(
-            "{name}: the code's table does not list this pair where a circuit has several "
-            "receptacles. Check the breaker and the receptacle with the venue.",
+            "{name}: the code does not allow this pair: {rule}. Check the breaker and the "
+            "receptacle with the venue.",
             name=circuit.name,
+            rule=limit.rule,
         ),
         limit.items,
         limit,

@@ -131,6 +131,8 @@ class Profile(Row, frozen=True):
     tilt_degrees: Setting[float]
     """Incline at which the cart must still stand."""
     default_connectors: tuple[DefaultConnector, ...]
+    single_receptacle: Setting[bool] | None = None
+    """A receptacle that is alone on its circuit is rated no less than the circuit."""
     wet_appliances_from_kg: Setting[float] | None = None
     """Plug-in appliances that are fastened, or heavier than this, need earth-leakage protection
     as near to a sink as `wet_distance_m`."""

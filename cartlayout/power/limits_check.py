@@ -301,7 +301,10 @@ def _receptacles(
     items: Mapping[str, Item], draft: CircuitDraft, profile: Profile
 ) -> Iterator[Limit]:
     """Receptacles that may not stand behind a breaker of this size."""
-    if draft.assumed or not draft.several:
+    if draft.assumed:
+        return
+    if not draft.several:
+        yield from _single_receptacle(items, draft, profile)
         return
     row = next(
         (one for one in profile.receptacles_for_circuits if one.circuit_a == draft.rating_a), None
@@ -322,6 +325,25 @@ def _receptacles(
                 items=(node[0],),
             )
             return
+
+
+def _single_receptacle(
+    items: Mapping[str, Item], draft: CircuitDraft, profile: Profile
+) -> Iterator[Limit]:
+    rule = profile.single_receptacle
+    rating_a = receptacle_rating_a(items, draft.receptacles[0]) if draft.receptacles else None
+    if rule is None or rating_a is None or rating_a >= draft.rating_a:
+        return
+    yield Limit(
+        "receptacle for circuit",
+        rating_a,
+        draft.rating_a,
+        "current",
+        rule.rule,
+        rule.citation,
+        False,
+        items=(draft.receptacles[0][0],),
+    )
 
 
 def _own_circuit(
