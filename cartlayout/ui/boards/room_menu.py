@@ -25,7 +25,8 @@ def room_menu(parent: QWidget, session: Session, circuit: Circuit) -> QMenu:
     menu = QMenu(parent)
     left = room_on(analysis, circuit)
     watts = show(left.watts, "power", system)
-    menu.addSection(f"Circuit {circuit.letter}")
+    _told(menu, f"Circuit {circuit.letter}, {circuit.name}")
+    menu.addSeparator()
     _told(menu, f"Room for {show(left.left.amps, 'current', system)}, {watts}")
     for name, amps in left.by_limit:
         _told(menu, f"By its {name} limit: {show(amps, 'current', system)}")
