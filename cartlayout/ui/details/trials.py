@@ -148,7 +148,7 @@ class Trials(QObject):
             return
         started = time.perf_counter()
         choice = self._sizes.tried(before, run, name)
-        self._seconds = time.perf_counter() - started
+        self._took(time.perf_counter() - started)
         self._tell(choice)
 
     def _worked(self) -> None:
@@ -157,11 +157,16 @@ class Trials(QObject):
             work.deleteLater()
         if not isinstance(work, _Work) or work is not self._work:
             return  # it was stopped
-        self._work, self._seconds = None, work.seconds
+        self._work = None
+        self._took(work.seconds)
         if work.error is not None:
             raise work.error
         if work.found is not None:
             self._tell(work.found)
+
+    def _took(self, seconds: float) -> None:
+        """The longest counts: what is there already is tried in no time."""
+        self._seconds = seconds if math.isinf(self._seconds) else max(self._seconds, seconds)
 
     def _tell(self, choice: Choice) -> None:
         self.found.emit(choice)
