@@ -10,17 +10,25 @@ from pathlib import Path
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 from PySide6.QtCore import QPoint, QSettings, Qt
+from PySide6.QtGui import QPainter
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QMenu
 
 from cartlayout.analysis import analyse
 from cartlayout.build.file import load
 from cartlayout.data import resources, sample_builds
 from cartlayout.documents.export import export_plan
+from cartlayout.power.assign.request import request
 from cartlayout.ui.app import make_application
+from cartlayout.ui.boards.room_menu import room_menu
 from cartlayout.ui.choosing_pump import ChoosingPumpPanel
+from cartlayout.ui.details.cord_sizes import CordSizes
 from cartlayout.ui.main_window import MainWindow
 from cartlayout.ui.new_cart import new_build
+from cartlayout.ui.rebalance.dialog import RebalanceDialog
+from cartlayout.ui.rebalance.plan import plan
+from cartlayout.ui.rebalance.request_dialog import RequestDialog
+from cartlayout.ui.selection import Selection
 from cartlayout.ui.session import OVERLAYS, USUAL_OVERLAYS, Session
 
 SIZE = (1280, 800)
@@ -61,6 +69,61 @@ def drag_first_load(application: QApplication, window: MainWindow) -> None:
         step = start + (target - start) * part
         QTest.mouseMove(first, QPoint(round(step.x()), round(step.y())))
         settle(application)
+
+
+def picture_dialogs(application: QApplication, folder: Path) -> None:
+    """The rebalance that is proposed for the first try, and what the hall bar asks a venue for."""
+    window = open_window(application, "market_cart_first_try")
+    session = window.session
+    found = plan(session.settled, lambda _share: True)
+    assert found is not None
+    asked = request(session.build)
+    for dialog, name in (
+        (RebalanceDialog(found, session.theme, session.system, window), "rebalancing"),
+        (RequestDialog(session.build, asked, None, window), "asking_the_venue"),
+    ):
+        dialog.show()
+        settle(application)
+        dialog.grab().save(str(folder / f"{name}.png"))
+        dialog.close()
+    close(application, window)
+
+
+def picture_power(application: QApplication, folder: Path) -> None:
+    """Cords tried in the place of a long lead; what can still be added to a circuit."""
+    window = open_window(application, "station_kiosk_230v")
+    window.session.select(Selection(runs=("lead-wire",)))
+    settle(application)
+    section = window.details.page.sections["Cords that fit"]
+    section.head.click()
+    view = section.editor
+    assert isinstance(view, CordSizes)
+    while view.trials.works:
+        QTest.qWait(20)
+    window.details.area.bring_up(section)
+    view.rows["1.5 mm2"].setFocus(Qt.FocusReason.TabFocusReason)
+    while window.session.analysis.build is not window.session.shown:
+        QTest.qWait(20)
+    settle(application)
+    window.grab().save(str(folder / "cords.png"))
+    QTest.keyClick(view.rows["1.5 mm2"], Qt.Key.Key_Escape)
+    close(application, window)
+    window = open_window(application, "market_cart")
+    circuit = window.session.settled.power.circuits[0]
+    menu = room_menu(window, window.session, circuit)
+    more = menu.findChildren(QMenu)[0]
+    bar = window.circuits.bars[0]
+    at = window.mapFromGlobal(bar.mapToGlobal(QPoint(bar.width() // 3, 0)))
+    whole = window.grab()
+    painter = QPainter(whole)
+    for one, beside in ((menu, 0), (more, menu.sizeHint().width())):
+        one.ensurePolished()
+        one.adjustSize()
+        corner = QPoint(at.x() + beside, at.y() - one.sizeHint().height())
+        painter.drawPixmap(corner, one.grab())
+    painter.end()
+    whole.save(str(folder / "room_on_a_circuit.png"))
+    close(application, window)
 
 
 def picture_start(application: QApplication, target: Path) -> None:
@@ -137,6 +200,8 @@ def main() -> None:
         window.grab().save(str(folder / "hall_bar_dark.png"))
         window.actions_["view.light"].trigger()
         close(application, window)
+        picture_dialogs(application, folder)
+        picture_power(application, folder)
         picture_start(application, folder / "start_page.png")
         picture_ways_to_work(application, folder)
         picture_water(application, folder)

@@ -15,6 +15,7 @@ from .electrical import (
     Outlet,
     Strip,
     System,
+    Transformer,
 )
 from .item import VENUE, Item, Reading
 from .ports import Cord, Direction, Medium, Port
@@ -116,6 +117,7 @@ __all__ = [
     "Strip",
     "System",
     "Tank",
+    "Transformer",
     "Tube",
     "TubeRun",
     "Venue",

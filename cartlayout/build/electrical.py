@@ -7,15 +7,19 @@ from ..units import (
     Current,
     Duration,
     Energy,
+    Flow,
     Length,
     Power,
+    Temperature,
     Voltage,
+    Volume,
 )
 from .base import Part
 
-System = Literal["single-phase", "split-phase"]
-"""single-phase: L and N. split-phase: L1 and L2 with N between them; voltage is L1 to L2."""
-Leg = Literal["L", "L1", "L2"]
+System = Literal["single-phase", "split-phase", "three-phase"]
+"""single-phase: L and N. split-phase: L1 and L2 with N between them; voltage is L1 to L2.
+three-phase: L1, L2 and L3 a third of a turn apart, with N; voltage is leg to leg."""
+Leg = Literal["L", "L1", "L2", "L3"]
 
 
 class Load(Part, frozen=True, tag="load", tag_field="role"):
@@ -31,6 +35,8 @@ class Load(Part, frozen=True, tag="load", tag_field="role"):
     power_factor: float = 1.0
     resistive_share: float = 0.0
     """Share of the power that is a heater, whose watts follow the square of the voltage."""
+    phases: Literal[1, 3] = 1
+    """3: it takes a third from each leg; its voltage is leg to leg, its amps are a leg's."""
     thermostat: bool = False
     longest_run: Duration | None = None
     """Longest time on without a break; None when nobody knows."""
@@ -76,7 +82,7 @@ class Branch(Part, frozen=True):
     name: str
     breaker: Current
     legs: tuple[Leg, ...]
-    """("L",) or ("L1",) or ("L2",): one leg to neutral. ("L1", "L2"): between the legs."""
+    """("L",) or ("L1",) ...: one leg to neutral. ("L1", "L2"): between two. All three: a wye."""
     ports: tuple[str, ...]
 
 
@@ -105,6 +111,17 @@ class Generator(Part, frozen=True, tag="generator", tag_field="role"):
     system: System = "single-phase"
     leg_current: Current | None = None
     """Most amps a leg; None: running watts spread over the legs."""
+    full_power: bool | None = None
+    """A switch that gives everything at the lower voltage, on either leg; None: it has none."""
+    rated_altitude: Length = Length("1000 ft")
+    """Up to there it gives what it is rated for."""
+    rated_ambient: Temperature = Temperature("85 degF")
+    """The same for the air around it."""
+    fuel: Volume | None = None
+    burn_full: Flow | None = None
+    """Fuel at its running watts."""
+    burn_half: Flow | None = None
+    """Fuel at half of them."""
 
 
 class Battery(Part, frozen=True, tag="battery", tag_field="role"):
@@ -118,6 +135,17 @@ class Battery(Part, frozen=True, tag="battery", tag_field="role"):
     """Share of the nominal energy that may be drawn."""
     efficiency: float = 0.9
     idle: Power = Power("0 W")
+    """Of the inverter, on top of the load."""
+    greatest_discharge: Power | None = None
+    """Most that the battery itself gives; None: as much as its inverter asks for."""
 
 
-ElectricalRole = Load | Outlet | Strip | Box | Extension | Generator | Battery
+class Transformer(Part, frozen=True, tag="transformer", tag_field="role"):
+    """Changes the voltage. It can be drawn; what hangs behind it is not worked out."""
+
+    primary: Voltage
+    secondary: Voltage
+    rating: Power
+
+
+ElectricalRole = Load | Outlet | Strip | Box | Extension | Generator | Battery | Transformer

@@ -10,7 +10,15 @@ from ..build import Build, Item, Wire
 from ..network.results import Network
 from ..power.results import PowerResult
 from ..water.results import WaterResult
-from . import body_rules, module_rules, network_rules, power_rules, route_rules, water_rules
+from . import (
+    body_rules,
+    module_rules,
+    network_rules,
+    power_leakage,
+    power_rules,
+    route_rules,
+    water_rules,
+)
 from .finding import Finding
 
 
@@ -63,6 +71,7 @@ def find_again(
             (water, *settings),
             partial(water_rules.rules, build, network, water),
         ),
+        "protection": Said((), tuple(power_leakage.place_rules(build, power))),
         "body": Said((), tuple(body_rules.rules(build, body))),
         "modules": Said((), tuple(module_rules.rules(build))),
     }

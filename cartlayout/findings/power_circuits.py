@@ -2,20 +2,18 @@
 
 from collections.abc import Callable, Iterator
 
-from ..build import Battery, Generator, Outlet, Port
+from ..build import Outlet, Port
 from ..limits import power_connector
+from ..limits.demand import demand_rule
 from ..power.loads import load_model, nameplate_amps
-from ..power.results import EVERYTHING_ON, Circuit, Limit
+from ..power.results import Circuit, Limit
 from ..power.sets import smallest_overloads, smallest_removals
 from ..units import Phrase
-from .finding import Finding, Severity
+from . import power_planning, power_starts
+from .finding import Finding
 from .power_legs import better_leg
-from .power_words import PRACTICE, PowerWords, amps_text, breaker_text, pair
-
-_ADVISED_SHARE = 0.8
-"""Of a breaker's rating, as people who run carts plan; common practice, no source."""
-_SMALL_SHARE = 0.4
-"""Of a supply's rating, below which the next smaller usual supply would do as well."""
+from .power_trip import trip_sentence, trip_working
+from .power_words import PowerWords, amps_text, breaker_text, circuit_title, pair
 
 
 def rules(words: PowerWords) -> Iterator[Finding]:
@@ -24,19 +22,13 @@ def rules(words: PowerWords) -> Iterator[Finding]:
         for limit in circuit.limits:
             if not limit.holds and not _said_already(circuit, limit):
                 yield _SAID[limit.name](words, circuit, limit)
-        yield from _two_circuits(words, circuit)
-        yield from _unused(words, circuit)
-        yield from _taken_for_granted(words, circuit)
+        yield from power_planning.rules(words, circuit)
 
 
 def _said_already(circuit: Circuit, limit: Limit) -> bool:
     """A circuit over its rating needs no second sentence that it is over in another way too."""
     over = any(one.name == "total" and not one.holds for one in circuit.limits)
-    return over and limit.name in ("continuous", "neutral")
-
-
-def _title(circuit: Circuit, text: str, **values: str) -> Phrase:
-    return Phrase.of("Circuit {letter} " + text, letter=circuit.letter, **values)
+    return over and limit.name in ("continuous", "neutral", "starts together")
 
 
 def _total(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
@@ -44,6 +36,9 @@ def _total(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
     cures = smallest_removals(loads, limit.limit)
     trips = smallest_overloads(loads, limit.limit)
     sentences = ["{name}: {over} too much with everything on, so its breaker may trip."]
+    told, times = trip_sentence(circuit.trip)
+    if told:
+        sentences.append(told)
     if circuit.key.startswith("unknown"):
         sentences.append("Nobody knows its outlets' circuits, so they are taken to share one.")
     if cures and len(cures[0]) < len(loads):
@@ -59,6 +54,13 @@ def _total(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
         sentences.append(
             "{larger} would carry it: the venue's electrician must say whether its wires allow one."
         )
+    allowed = _demand(words, circuit, limit)
+    if allowed is not None:
+        sentences.append(
+            "By the demand factors of {rule} a feeder may be planned for {demand} of it; for this "
+            "only the venue's electrician may use them."
+        )
+        times = times | {"rule": allowed[1], "demand": amps_text(allowed[0])}
     if trips and len(trips[0]) > 1:
         sentences.append("Too much together: {trips}.")
     hint = better_leg(words, circuit) if len(circuit.legs) > 1 else ""
@@ -67,11 +69,12 @@ def _total(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
     return words.finding(
         "stop",
         "total",
-        _title(circuit, "carries {pair}", pair=pair(limit)),
+        circuit_title(circuit, "carries {pair}", pair=pair(limit)),
         Phrase.of(
             " ".join(sentences),
             name=circuit.name,
             over=amps_text(limit.value - limit.limit),
+            **times,
             cures=words.sets(circuit, cures),
             trips=words.sets(circuit, trips),
             hint=hint,
@@ -79,7 +82,28 @@ def _total(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
         ),
         limit.items,
         limit,
+        more=trip_working(circuit.trip),
     )
+
+
+def _demand(words: PowerWords, circuit: Circuit, limit: Limit) -> tuple[float, str] | None:
+    """Amps that a feeder may be planned for by the region's demand factors, and their rule.
+
+    Only for what feeds boxes, never for a circuit that appliances are plugged into.
+    """
+    rule = demand_rule(words.profile.region)
+    if rule is None or circuit.key not in words.parents or limit.value <= 0.0:
+        return None
+    units = []
+    for load in circuit.loads:
+        role = words.role(load.item)
+        watts = load_model(role).rated_w if role is not None else 0.0
+        if role is not None and watts >= rule.least_w and (role.fastened or not rule.fastened_only):
+            units.append(watts)
+    relief = sum(units) - rule.demand_w(units)
+    if len(units) < 3 or relief <= 0.0 or circuit.voltage_v <= 0.0:
+        return None
+    return limit.value - relief / circuit.voltage_v, rule.citation
 
 
 def _larger_breaker(words: PowerWords, circuit: Circuit, amps: float) -> str:
@@ -102,7 +126,7 @@ def _neutral(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
     return words.finding(
         "stop",
         "neutral",
-        _title(circuit, "carries {pair} on its neutral", pair=pair(limit)),
+        circuit_title(circuit, "carries {pair} on its neutral", pair=pair(limit)),
         Phrase(
             "The neutral has no breaker of its own. Move a load so that the legs even out, or "
             "feed it from a circuit of its own."
@@ -128,7 +152,7 @@ def _continuous(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
     return words.finding(
         "stop",
         "continuous",
-        _title(circuit, "counts {pair} over a long service", pair=pair(limit)),
+        circuit_title(circuit, "counts {pair} over a long service", pair=pair(limit)),
         Phrase.of(
             detail,
             name=circuit.name,
@@ -166,7 +190,7 @@ def _fastened(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
     return words.finding(
         "stop",
         "fastened",
-        _title(circuit, "has {pair} fastened in place", pair=pair(limit)),
+        circuit_title(circuit, "has {pair} fastened in place", pair=pair(limit)),
         Phrase.of(
             "{loads} fastened in place may take half of a circuit that also feeds plug-in loads. "
             "Give the fastened equipment a circuit of its own.",
@@ -237,16 +261,17 @@ def _receptacle_for_circuit(words: PowerWords, circuit: Circuit, limit: Limit) -
     return words.finding(
         "care",
         "receptacle-for-circuit",
-        _title(
+        circuit_title(
             circuit,
             "has a {receptacle} receptacle on a {breaker} breaker",
             receptacle=breaker_text(limit.value),
             breaker=breaker_text(limit.limit),
         ),
         Phrase.of(
-            "{name}: the code's table does not list this pair where a circuit has several "
-            "receptacles. Check the breaker and the receptacle with the venue.",
+            "{name}: the code does not allow this pair: {rule}. Check the breaker and the "
+            "receptacle with the venue.",
             name=circuit.name,
+            rule=limit.rule,
         ),
         limit.items,
         limit,
@@ -262,161 +287,5 @@ _SAID: dict[str, Callable[[PowerWords, Circuit, Limit], Finding]] = {
     "own circuit": _own_circuit,
     "venue limit": _venue_limit,
     "receptacle for circuit": _receptacle_for_circuit,
+    "starts together": power_starts.of_circuit,
 }
-
-
-# --- more than one circuit needed though it fits on paper -------------------------------------
-
-
-def _two_circuits(words: PowerWords, circuit: Circuit) -> Iterator[Finding]:
-    total = next((one for one in circuit.limits if one.name == "total"), None)
-    if total is None or not total.holds or len(circuit.loads) < 2 or circuit.key in words.parents:
-        return
-    if _is_own_supply(words, circuit):
-        return
-    continuous = next((one for one in circuit.limits if one.name == "continuous"), None)
-    too_long = continuous is not None and not continuous.holds
-    if not too_long and total.value <= _ADVISED_SHARE * total.limit:
-        return
-    alone = next(
-        (load for load in circuit.loads if _asks_for_its_own(words, load.item)), circuit.loads[0]
-    )
-    rest = sum(load.amps for load in circuit.loads if load.item != alone.item)
-    enough, asked = _breakers(words, alone.amps)
-    severity: Severity = "care" if words.profile.continuous_factor is not None else "note"
-    yield words.finding(
-        severity,
-        "two-circuits",
-        _title(circuit, "needs to be two: {pair} fits only on paper", pair=pair(total)),
-        Phrase.of(
-            "Nothing is left for a start or for one thing more, and a breaker that is nearly "
-            "full for hours may trip. Put {alone} alone on one circuit ({enough} is enough for "
-            "it" + ("" if asked == enough else ", ask for {asked}") + ") and the other {rest} "
-            "on a second.",
-            alone=words.with_amps(circuit, alone.item),
-            enough=breaker_text(enough),
-            asked=breaker_text(asked),
-            rest=amps_text(rest),
-        ),
-        words.loads_of(circuit),
-        total,
-        source=PRACTICE,
-    )
-
-
-def _unused(words: PowerWords, circuit: Circuit) -> Iterator[Finding]:
-    """A supply for a box that is far more than the cart asks of it."""
-    amps = circuit.amps.get(EVERYTHING_ON, 0.0)
-    if circuit.key not in words.parents or not 0 < amps <= _SMALL_SHARE * circuit.rating_a:
-        return
-    yield words.finding(
-        "note",
-        "unused-capacity",
-        _title(
-            circuit,
-            "is more than the cart needs: {amps} of {rating}",
-            amps=amps_text(amps),
-            rating=breaker_text(circuit.rating_a),
-        ),
-        Phrase.of(
-            "{name} could carry much more. {smaller} of the same sort would do, which more "
-            "venues have.",
-            name=circuit.name,
-            smaller=breaker_text(_breakers(words, amps)[1]),
-        ),
-        circuit.items,
-        source=PRACTICE,
-    )
-
-
-def _asks_for_its_own(words: PowerWords, item_id: str) -> bool:
-    role = words.role(item_id)
-    return role is not None and role.needs_own_circuit
-
-
-def _is_own_supply(words: PowerWords, circuit: Circuit) -> bool:
-    item = words.items.get(circuit.items[0]) if circuit.items else None
-    return item is not None and isinstance(item.specification.electrical, (Generator, Battery))
-
-
-def _breakers(words: PowerWords, amps: float) -> tuple[float, float]:
-    """Smallest breaker that carries a load, and the one to ask for so that it is 80 % full."""
-    least = min((row.circuit_a for row in words.profile.receptacles_for_circuits), default=0.0)
-    sizes = [size for size in words.profile.breaker_sizes_a.value if size >= least]
-    enough = next((size for size in sizes if size >= amps), sizes[-1])
-    asked = next((size for size in sizes if _ADVISED_SHARE * size >= amps), sizes[-1])
-    return enough, asked
-
-
-# --- what was taken for granted ---------------------------------------------------------------
-
-
-def _taken_for_granted(words: PowerWords, circuit: Circuit) -> Iterator[Finding]:
-    if not circuit.loads:
-        return
-    if circuit.rating_assumed or circuit.key.startswith("unknown"):
-        yield words.finding(
-            "note",
-            "circuit-assumed",
-            _title(
-                circuit,
-                "is taken to be one {breaker} breaker",
-                breaker=breaker_text(circuit.rating_a),
-            ),
-            Phrase.of(
-                "{name}: "
-                + (
-                    "which circuit its outlets are on is not known, so all such outlets share one. "
-                    if circuit.key.startswith("unknown")
-                    else "its breaker is not known. "
-                )
-                + "Ask the venue, then enter the circuit and the breaker.",
-                name=circuit.name,
-            ),
-            circuit.items,
-            source=PRACTICE,
-        )
-    roles = [words.items[one].specification.electrical for one in circuit.items]
-    outlets = [role for role in roles if isinstance(role, Outlet)]
-    if any(role.shared for role in outlets):
-        yield words.finding(
-            "care",
-            "shared",
-            _title(circuit, "is shared with somebody else"),
-            Phrase.of(
-                "{name}: what others draw from it is not counted here. Of {rating} the cart "
-                "takes {amps}; ask for a circuit of its own.",
-                name=circuit.name,
-                rating=breaker_text(circuit.rating_a),
-                amps=amps_text(circuit.amps.get(EVERYTHING_ON, 0.0)),
-            ),
-            (*circuit.items, *words.loads_of(circuit)),
-            source=PRACTICE,
-        )
-    if any(role.run_length is not None and role.run_size is None for role in outlets):
-        yield words.finding(
-            "note",
-            "run-size-unknown",
-            _title(circuit, "has wires of unknown size in the wall"),
-            Phrase.of(
-                "{name}: the length to the panel is given, the size of its wires is not, so the "
-                "voltage lost in them is left out. Enter the size if you can find out.",
-                name=circuit.name,
-            ),
-            circuit.items,
-            source=PRACTICE,
-        )
-    given = {role.breaker.si for role in outlets if role.breaker is not None}
-    if len(given) > 1:
-        yield words.finding(
-            "care",
-            "breakers-disagree",
-            _title(circuit, "has outlets that name different breakers"),
-            Phrase.of(
-                "{name} are one circuit, which has one breaker. The smallest, {rating}, is taken.",
-                name=circuit.name,
-                rating=breaker_text(circuit.rating_a),
-            ),
-            circuit.items,
-            source=PRACTICE,
-        )

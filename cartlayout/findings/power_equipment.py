@@ -6,6 +6,7 @@ from ..build import End, Load
 from ..power.loads import load_model
 from ..power.results import EVERYTHING_ON, Limit
 from ..units import Phrase, UnitSystem, Value, show
+from . import power_cord_protection, power_starts
 from .finding import Finding, Severity
 from .power_legs import better_leg
 from .power_words import PowerWords, amps_text, pair
@@ -213,6 +214,36 @@ def _energy(words: PowerWords, key: str, limit: Limit) -> Finding:
     )
 
 
+def _fuel(words: PowerWords, key: str, limit: Limit) -> Finding:
+    return words.finding(
+        "care",
+        "fuel",
+        Phrase.of(
+            "The fuel of {item} lasts {hours} of {service}",
+            item=words.name(key),
+            hours=Value(limit.limit, "duration"),
+            service=Value(limit.value, "duration"),
+        ),
+        Phrase("With everything on. Bring more, and let it cool before it is filled."),
+        (key,),
+        limit,
+    )
+
+
+def _discharge(words: PowerWords, key: str, limit: Limit) -> Finding:
+    return words.finding(
+        "stop",
+        "discharge",
+        Phrase.of("{item} itself gives {pair}", item=words.name(key), pair=pair(limit)),
+        Phrase(
+            "Its inverter would carry it, the battery behind does not: it shuts down. Take loads "
+            "off, or a battery of a higher discharge."
+        ),
+        (key, *_behind(words, key)),
+        limit,
+    )
+
+
 def _voltage(words: PowerWords, key: str, limit: Limit) -> Finding | None:
     state = words.power.appliances.get(key, {}).get(EVERYTHING_ON)
     role = words.role(key)
@@ -360,10 +391,14 @@ _SAID: dict[str, Callable[[PowerWords, str, Limit], Finding | None]] = {
     "plug": _plug,
     "receptacle": _receptacle,
     "cord": _cord,
+    "cord protection": power_cord_protection.of_cord,
     "leg": _leg,
     "generator": _supply,
     "inverter": _supply,
     "surge": _supply,
+    "starts together": power_starts.of_supply,
     "battery energy": _energy,
+    "fuel": _fuel,
+    "discharge": _discharge,
     "voltage": _voltage,
 }

@@ -5,7 +5,14 @@ from collections.abc import Iterator
 from ..build import Build
 from ..network.results import Network
 from ..power.results import PowerResult
-from . import power_circuits, power_equipment, power_plugs, power_pumps
+from . import (
+    power_circuits,
+    power_equipment,
+    power_leakage,
+    power_plugs,
+    power_pumps,
+    power_transformer,
+)
 from .finding import Finding
 from .power_words import PowerWords
 
@@ -17,5 +24,7 @@ def rules(build: Build, network: Network, power: PowerResult) -> Iterator[Findin
     yield from power_equipment.rules(words)
     yield from power_plugs.rules(words, network)
     yield from power_pumps.rules(words)
+    yield from power_leakage.rules(words)
+    yield from power_transformer.rules(words)
     if not power.converged:
         yield words.not_converged()

@@ -35,6 +35,11 @@ def any_of(words: Sequence[str], join: str = "or") -> str:
     return f"{', '.join(every[:-1])} {join} {every[-1]}"
 
 
+def circuit_title(circuit: Circuit, text: str, **values: str) -> Phrase:
+    """Such as "Circuit B carries 25.8 of 20.0 A"."""
+    return Phrase.of("Circuit {letter} " + text, letter=circuit.letter, **values)
+
+
 class PowerWords:
     """One build and its power result, with names looked up once."""
 
@@ -89,6 +94,7 @@ class PowerWords:
         limit: Limit | None = None,
         runs: tuple[str, ...] = (),
         source: str = "",
+        more: tuple[Phrase, ...] = (),
     ) -> Finding:
         """Put a finding together; number, limit, source and working come from the limit."""
         return Finding(
@@ -101,7 +107,7 @@ class PowerWords:
             None if limit is None else Value(limit.value, limit.dimension),
             None if limit is None else Value(limit.limit, limit.dimension),
             source or (limit.source if limit is not None else ""),
-            () if limit is None else limit.working,
+            (*(() if limit is None else limit.working), *more),
         )
 
     def not_converged(self) -> Finding:

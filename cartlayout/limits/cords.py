@@ -16,6 +16,8 @@ class _CordRow(Sourced, frozen=True):
     size: ConductorSize
     two_loaded_a: float
     three_loaded_a: float
+    sold: bool = True
+    """False: a size that is rarely on a shelf (common practice, no source)."""
 
 
 class _ManyFactor(Sourced, frozen=True):
@@ -106,6 +108,22 @@ def ampacity(size: ConductorSize, loaded_conductors: int, ambient_c: float = 30.
         weakest(*(one.status for one in used)),
         ", ".join(words),
     )
+
+
+def cord_sizes(awg: bool, up_to_a: float) -> tuple[ConductorSize, ...]:
+    """Sizes of flexible cord that are sold, the thinnest first.
+
+    Args:
+        awg: the AWG sizes; otherwise the metric ones.
+        up_to_a: the last one is the first that carries so much on two conductors, at 30 degC.
+    """
+    found = []
+    for row in _table().awg if awg else _table().metric:
+        if row.sold:
+            found.append(row.size)
+            if row.two_loaded_a >= up_to_a:
+                break
+    return tuple(found)
 
 
 def _count(loaded_conductors: int) -> str:

@@ -108,6 +108,8 @@ class Profile(Row, frozen=True):
     """Supply voltage below and above nominal that the region's standard allows."""
     wet_distance_m: Setting[float] | None
     """Receptacles this near to a sink need earth-leakage protection, along the cord's path."""
+    outdoor_protection: Setting[bool] | None
+    """Receptacles outdoors need earth-leakage protection."""
     leakage_protection_up_to_a: Setting[float] | None
     """Socket outlets up to this rating need earth-leakage protection wherever they are."""
     leakage_trip_a: Setting[float]
@@ -129,6 +131,11 @@ class Profile(Row, frozen=True):
     tilt_degrees: Setting[float]
     """Incline at which the cart must still stand."""
     default_connectors: tuple[DefaultConnector, ...]
+    single_receptacle: Setting[bool] | None = None
+    """A receptacle that is alone on its circuit is rated no less than the circuit."""
+    wet_appliances_from_kg: Setting[float] | None = None
+    """Plug-in appliances that are fastened, or heavier than this, need earth-leakage protection
+    as near to a sink as `wet_distance_m`."""
 
     def unknown_breaker(self, receptacle: str) -> UnknownBreaker:
         """The breaker to assume behind a receptacle of a circuit that nobody knows.

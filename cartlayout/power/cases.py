@@ -1,9 +1,9 @@
 """Which loads are on together."""
 
 from ..build import Build
+from .placed import PowerTree
 from .results import EVERYTHING_ON
 from .running import Runnings
-from .tree import PowerTree
 
 
 def operating_cases(build: Build, tree: PowerTree, running: Runnings) -> dict[str, list[bool]]:

@@ -142,17 +142,24 @@ def _least_known(profile: Profile) -> float:
 
 def box_circuits(item: Item, box: Box) -> list[CircuitDraft]:
     """The branches of a box; what feeds it is not known yet."""
-    return [_branch(item, branch) for branch in box.branches]
+    known = set(receptacles_of(item))
+    return [_branch(item, branch, known) for branch in box.branches]
 
 
 def generator_circuits(item: Item, generator: Generator) -> list[CircuitDraft]:
     """The branches of a generator."""
     source = conductor_set(generator.system, generator.voltage.si)
-    drafts = []
+    if generator.full_power is True and len(source.legs) > 1:
+        # Both windings side by side: one leg with everything, and nothing between two legs.
+        source = conductor_set("single-phase", abs(source.volts[0]))
+    drafts, known = [], set(receptacles_of(item))
     for branch in generator.branches:
-        draft = _branch(item, branch)
-        draft.source = source
+        draft = _branch(item, branch, known)
         draft.kind = "supply"
+        if len(branch.legs) > 1 and len(source.legs) < 2 <= len(branch.legs):
+            drafts.append(draft)
+            continue
+        draft.source = source
         set_legs(draft, source, branch_legs(branch, source.legs))
         drafts.append(draft)
     return drafts
@@ -184,7 +191,8 @@ def branch_legs(branch: Branch, legs: tuple[int, ...]) -> tuple[int, ...]:
     """
     if not legs:
         return ()
-    named = {"L": legs[0], "L1": legs[0], "L2": legs[1] if len(legs) > 1 else legs[0]}
+    named = {"L": legs[0], "L1": legs[0], "L2": legs[min(1, len(legs) - 1)]}
+    named["L3"] = legs[2 if len(legs) > 2 else 0]
     return tuple(dict.fromkeys(named[leg] for leg in branch.legs))
 
 
@@ -198,9 +206,8 @@ def set_legs(draft: CircuitDraft, source: ConductorSet, legs: tuple[int, ...]) -
         draft.voltage_v = abs(source.volts[legs[0]])
 
 
-def _branch(item: Item, branch: Branch) -> CircuitDraft:
-    known = {node[1] for node in receptacles_of(item)}
-    receptacles = tuple((item.id, port) for port in branch.ports if port in known)
+def _branch(item: Item, branch: Branch, known: set[Node]) -> CircuitDraft:
+    receptacles = tuple((item.id, port) for port in branch.ports if (item.id, port) in known)
     return CircuitDraft(
         key=f"{item.id}/{branch.name}",
         name=f"{item.name}, {branch.name}",

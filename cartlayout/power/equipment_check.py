@@ -2,16 +2,17 @@
 
 from collections.abc import Iterator
 
-from ..build import Battery, Box, Build, Extension, Generator, Item, Strip
+from ..build import Box, Build, Extension, Item, Strip
 from ..limits import CordRating, Profile, ampacity, power_connector
 from ..network.results import Node
 from ..units import Phrase, Value
+from .cord_protection import protection_limit
 from .limits_check import PRACTICE, holds
-from .loads import start_watts
+from .placed import PlacedLoad, PlacedWire, PowerTree
 from .results import Limit
+from .supplies import supply_limits
 from .sweep import Flow
 from .totals import Totals
-from .tree import PlacedLoad, PlacedWire, PowerTree
 from .working import amps
 
 _ZERO_CELSIUS_K = 273.15
@@ -34,9 +35,14 @@ def equipment_limits(
             yield from _pass_on(item, totals.heaviest(index))
         elif meter.kind == "supply":
             behind = tree.behind(index)
-            yield from _supply(build, item, index, behind, totals)
+            yield from supply_limits(build, item, index, behind, totals)
+    worst: dict[str, tuple[PlacedLoad, float]] = {}
     for load, volts in zip(tree.loads, flow.load_v, strict=True):
-        yield from _voltage(load, abs(volts), profile)
+        known = worst.get(load.item.id)
+        if known is None or abs(volts) < known[1]:
+            worst[load.item.id] = load, abs(volts)
+    for load, part_v in worst.values():
+        yield from _voltage(load, part_v * load.across, profile)
 
 
 # --- cords, plugs, receptacles ---------------------------------------------------------------
@@ -79,6 +85,7 @@ def _wire(
                 items=(placed.plug[0].id,),
             ),
         )
+        yield from protection_limit(build, tree, placed, rating, profile)
     plug = power_connector(placed.plug[1].connector)
     if plug is not None and plug.amps is not None:
         yield (
@@ -142,159 +149,6 @@ def _rated(name: str, value: float, limit: float, rule: str) -> Limit:
     return Limit(name, value, limit, "current", rule, "nameplate", holds(value, limit))
 
 
-# --- supplies on board -----------------------------------------------------------------------
-
-
-def _supply(
-    build: Build, item: Item, meter: int, behind: list[PlacedLoad], totals: Totals
-) -> Iterator[tuple[str, Limit]]:
-    role = item.specification.electrical
-    if not isinstance(role, (Generator, Battery)):
-        return
-    running_w = totals.watts[meter]
-    ids = tuple(load.item.id for load in sorted(behind, key=lambda one: -one.model.rated_w))
-    name = "generator" if isinstance(role, Generator) else "inverter"
-    lines = tuple(
-        Phrase.of(
-            "{name}: {watts}",
-            name=load.item.name,
-            watts=Value(load.model.watts(load.volts), "power"),
-        )
-        for load in behind
-    )
-    yield (
-        item.id,
-        Limit(
-            name,
-            running_w,
-            role.running.si,
-            "power",
-            "running watts together",
-            "nameplate",
-            holds(running_w, role.running.si),
-            working=lines,
-            items=ids,
-        ),
-    )
-    extra_w, starter = max(
-        ((start_watts(load.load, load.model) - load.model.rated_w, load) for load in behind),
-        key=lambda one: one[0],
-        default=(0.0, None),
-    )
-    surge_w = running_w + extra_w
-    if starter is not None and extra_w > 0:
-        lines = (
-            *lines,
-            Phrase.of(
-                "{name} starts: {extra} more",
-                name=starter.item.name,
-                extra=Value(extra_w, "power"),
-            ),
-        )
-    yield (
-        item.id,
-        Limit(
-            "surge",
-            surge_w,
-            role.surge.si,
-            "power",
-            "running watts plus the largest start, one motor starting at a time",
-            "nameplate; generator sizing practice of makers' manuals",
-            holds(surge_w, role.surge.si),
-            working=lines,
-            items=(starter.item.id,) if starter is not None and extra_w > 0 else (),
-        ),
-    )
-    if isinstance(role, Generator):
-        yield from _legs(item, role, meter, behind, totals)
-    else:
-        yield from _energy(build, item, role, running_w)
-
-
-def _legs(
-    item: Item, role: Generator, meter: int, behind: list[PlacedLoad], totals: Totals
-) -> Iterator[tuple[str, Limit]]:
-    row = totals.conductors[meter][:-1]
-    if role.leg_current is None and len(row) < 2:
-        return  # one leg without a limit of its own is held by the running watts
-    limit_a = role.leg_current.si if role.leg_current is not None else 0.0
-    if role.leg_current is None and role.voltage.si > 0:
-        limit_a = role.running.si / role.voltage.si
-    worst = max(range(len(row)), key=lambda leg: row[leg])
-    on_leg = [load for load in behind if worst in (load.draw.p, load.draw.q)]
-    on_leg.sort(key=lambda load: -load.model.rated_amps)
-    yield (
-        item.id,
-        Limit(
-            "leg",
-            row[worst],
-            limit_a,
-            "current",
-            "each leg of a generator carries no more than its share",
-            "nameplate",
-            holds(row[worst], limit_a),
-            "" if role.leg_current is not None else "running watts spread evenly over the legs",
-            tuple(
-                Phrase.of("{leg}: {amps}", leg=leg_name, amps=amps(current))
-                for leg_name, current in zip(_leg_names(behind, row), row, strict=True)
-            ),
-            tuple(load.item.id for load in on_leg),
-        ),
-    )
-
-
-def _leg_names(behind: list[PlacedLoad], row: tuple[float, ...]) -> tuple[str, ...]:
-    if behind:
-        return behind[0].source.names[:-1]
-    return tuple(f"L{number}" for number in range(1, len(row) + 1))
-
-
-def battery_hours(role: Battery, running_w: float) -> float:
-    """Hours that a battery carries a load; infinite if nothing draws.
-
-    Usable energy is nominal energy times the usable share times the
-    inverter's efficiency; the inverter's idle draw comes on top of the load.
-    """
-    usable_wh = role.energy.si / 3600.0 * role.usable_share * role.efficiency
-    drawn_w = running_w + role.idle.si
-    return usable_wh / drawn_w if drawn_w > 0 else float("inf")
-
-
-def _energy(
-    build: Build, item: Item, role: Battery, running_w: float
-) -> Iterator[tuple[str, Limit]]:
-    usable_j = role.energy.si * role.usable_share * role.efficiency
-    needed_j = (running_w + role.idle.si) * build.service.hours.si
-    yield (
-        item.id,
-        Limit(
-            "battery energy",
-            needed_j,
-            usable_j,
-            "energy",
-            "energy for the whole service with everything on all the time",
-            PRACTICE,
-            holds(needed_j, usable_j),
-            "everything is taken to be on for the whole service",
-            (
-                Phrase.of(
-                    "usable {usable} = {energy} x {share} x {efficiency}",
-                    usable=Value(usable_j, "energy"),
-                    energy=Value(role.energy.si, "energy"),
-                    share=Value(role.usable_share, "number"),
-                    efficiency=Value(role.efficiency, "number"),
-                ),
-                Phrase.of(
-                    "needed {needed} = {load} for {time}",
-                    needed=Value(needed_j, "energy"),
-                    load=Value(running_w + role.idle.si, "power"),
-                    time=Value(build.service.hours.si, "duration"),
-                ),
-            ),
-        ),
-    )
-
-
 # --- volts -----------------------------------------------------------------------------------
 
 
@@ -308,7 +162,7 @@ def voltage_range_v(load: PlacedLoad) -> tuple[float, float, bool]:
 
 def _voltage(load: PlacedLoad, volts: float, profile: Profile) -> Iterator[tuple[str, Limit]]:
     low, high, given = voltage_range_v(load)
-    supply = abs(load.volts)
+    supply = abs(load.volts) * load.across
     within = low * (2 - 1.0005) <= volts <= high * 1.0005
     yield (
         load.item.id,

@@ -3,14 +3,14 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from ..build import Build, Item, Outlet
+from ..build import Build, Item, Load, Outlet
 from ..limits import Profile, power_connector
 from ..network.results import Node
 from ..units import Phrase, Value
 from .circuits import CircuitDraft
+from .placed import PlacedLoad, PowerTree
 from .results import CircuitLoad, Limit
 from .totals import Totals
-from .tree import PlacedLoad, PowerTree
 from .working import amps, load_line, sum_line, total_lines
 
 PRACTICE = "common practice, no source"
@@ -32,9 +32,21 @@ class OnCircuit:
     """Rating of the circuit's own receptacle on its way, not that of a strip behind it."""
 
     @property
+    def line_a(self) -> float:
+        """Amps on a leg: more than those of the part where it hangs between two legs."""
+        return self.amps * self.placed.line
+
+    @property
+    def is_first(self) -> bool:
+        """Not the second or third part of a three-phase load."""
+        return self.placed.part == 0
+
+    @property
     def summary(self) -> CircuitLoad:
         """For the results."""
-        return CircuitLoad(self.placed.item.id, self.amps, self.continuous, self.assumed_continuous)
+        return CircuitLoad(
+            self.placed.item.id, self.line_a, self.continuous, self.assumed_continuous
+        )
 
 
 def holds(value: float, limit: float) -> bool:
@@ -65,13 +77,17 @@ def is_continuous(build: Build, placed: PlacedLoad, profile: Profile) -> tuple[b
     The hours that make a load continuous are included: exactly three hours count. A load
     whose longest run nobody knows counts as continuous in a service that is that long.
     """
+    continuous = is_continuous_load(build, placed.load, profile)
+    return continuous, continuous and placed.load.longest_run is None
+
+
+def is_continuous_load(build: Build, load: Load, profile: Profile) -> bool:
+    """Whether a load counts as continuous, wherever it is plugged in."""
     if profile.continuous_hours is None:
-        return False, False
+        return False
     limit_s = profile.continuous_hours.value * 3600.0 - 1e-6
-    if placed.load.longest_run is not None:
-        return placed.load.longest_run.si >= limit_s, False
-    assumed = build.service.hours.si >= limit_s
-    return assumed, assumed
+    run = load.longest_run if load.longest_run is not None else build.service.hours
+    return run.si >= limit_s
 
 
 def _receptacle_a(
@@ -120,7 +136,12 @@ def _breaker(
     row = totals.conductors[draft.meter] if draft.meter >= 0 else ()
     total = max(row[:-1], default=0.0)
     heaviest = row[:-1].index(total) if row else 0
-    there = [(one.placed, one.amps) for one in loads if _touches(one.placed, heaviest)]
+    there = [
+        (one.placed, one.line_a)
+        for one in loads
+        if (one.is_first and one.placed.parts > 1)
+        or (one.placed.parts == 1 and _touches(one.placed, heaviest))
+    ]
     yield Limit(
         "total",
         total,
@@ -217,7 +238,7 @@ def _one_appliance(
         if allowed is None or not _plugged_in(draft, one):
             continue
         limit_a, source = allowed
-        share = one.amps / limit_a if limit_a else 0.0
+        share = one.line_a / limit_a if limit_a else 0.0
         if worst is None or share > worst[0]:
             worst = (share, one, limit_a, source)
     if worst is None:
@@ -225,14 +246,14 @@ def _one_appliance(
     _, one, limit_a, source = worst
     yield Limit(
         "one appliance",
-        one.amps,
+        one.line_a,
         limit_a,
         "current",
         "on a circuit with several receptacles one plug-in appliance takes 80 % at most",
         source,
-        holds(one.amps, limit_a),
+        holds(one.line_a, limit_a),
         draft.assumed,
-        (load_line(one.placed, one.amps),),
+        (load_line(one.placed, one.line_a),),
         (one.placed.item.id,),
     )
 
@@ -254,13 +275,13 @@ def _allowed_a(draft: CircuitDraft, one: OnCircuit, profile: Profile) -> tuple[f
 
 def _fastened(draft: CircuitDraft, loads: Sequence[OnCircuit], profile: Profile) -> Iterator[Limit]:
     rule = profile.fastened_share
-    loads = [one for one in loads if one.placed.circuit == draft.key]
+    loads = [one for one in loads if one.placed.circuit == draft.key and one.is_first]
     fastened = [one for one in loads if one.placed.load.fastened]
     if rule is None or not fastened or len(fastened) == len(loads):
         return
     if draft.rating_a > 20.0:  # the rule speaks of 15 and 20 A circuits
         return
-    value = sum(one.amps for one in fastened)
+    value = sum(one.line_a for one in fastened)
     limit_a = rule.value * draft.rating_a
     yield Limit(
         "fastened",
@@ -271,7 +292,7 @@ def _fastened(draft: CircuitDraft, loads: Sequence[OnCircuit], profile: Profile)
         rule.citation,
         holds(value, limit_a),
         draft.assumed,
-        total_lines([(one.placed, one.amps) for one in fastened], value, limit_a),
+        total_lines([(one.placed, one.line_a) for one in fastened], value, limit_a),
         tuple(one.placed.item.id for one in fastened),
     )
 
@@ -280,7 +301,10 @@ def _receptacles(
     items: Mapping[str, Item], draft: CircuitDraft, profile: Profile
 ) -> Iterator[Limit]:
     """Receptacles that may not stand behind a breaker of this size."""
-    if draft.assumed or not draft.several:
+    if draft.assumed:
+        return
+    if not draft.several:
+        yield from _single_receptacle(items, draft, profile)
         return
     row = next(
         (one for one in profile.receptacles_for_circuits if one.circuit_a == draft.rating_a), None
@@ -303,26 +327,46 @@ def _receptacles(
             return
 
 
+def _single_receptacle(
+    items: Mapping[str, Item], draft: CircuitDraft, profile: Profile
+) -> Iterator[Limit]:
+    rule = profile.single_receptacle
+    rating_a = receptacle_rating_a(items, draft.receptacles[0]) if draft.receptacles else None
+    if rule is None or rating_a is None or rating_a >= draft.rating_a:
+        return
+    yield Limit(
+        "receptacle for circuit",
+        rating_a,
+        draft.rating_a,
+        "current",
+        rule.rule,
+        rule.citation,
+        False,
+        items=(draft.receptacles[0][0],),
+    )
+
+
 def _own_circuit(
     draft: CircuitDraft, loads: Sequence[OnCircuit], profile: Profile
 ) -> Iterator[Limit]:
+    count = sum(one.is_first for one in loads)
     alone = [
         one.placed.item.id
         for one in loads
-        if one.placed.load.needs_own_circuit and one.placed.circuit == draft.key
+        if one.is_first and one.placed.load.needs_own_circuit and one.placed.circuit == draft.key
     ]
     if not alone:
         return
     yield Limit(
         "own circuit",
-        float(len(loads)),
+        float(count),
         1.0,
         "count",
         "its maker asks for a circuit that feeds nothing else",
         "maker's instructions; NFPA 70 (NEC) 110.3(B)"
         if profile.region == "US"
         else "maker's instructions",
-        len(loads) == 1,
+        count == 1,
         items=tuple(alone),
     )
 

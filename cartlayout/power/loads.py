@@ -3,7 +3,10 @@
 import math
 from dataclasses import dataclass
 
+from msgspec.structs import replace
+
 from ..build import Load
+from ..units import Current, Power, Voltage
 
 _HELD_DOWN_TO = 0.7
 """Share of rated voltage down to which electronics and motors hold their power.
@@ -87,16 +90,34 @@ def nameplate_amps(load: Load) -> float:
     """Amps by the nameplate at rated voltage; its amps govern over watts where both are given."""
     if load.current is not None:
         return load.current.si
-    if load.power is None or load.voltage.si <= 0:
-        return 0.0
-    return load.power.si / (load.voltage.si * _power_factor(load))
+    return amps_by_watts(load) or 0.0
 
 
 def amps_by_watts(load: Load) -> float | None:
     """Amps that the watts alone would give, or None without watts."""
     if load.power is None or load.voltage.si <= 0:
         return None
-    return load.power.si / (load.voltage.si * _power_factor(load))
+    legs = math.sqrt(3) if load.phases == 3 else 1.0
+    return load.power.si / (legs * load.voltage.si * _power_factor(load))
+
+
+def a_third(load: Load, *, to_neutral: bool) -> Load:
+    """What one leg of a three-phase load is, as a load of its own.
+
+    Args:
+        load: the whole.
+        to_neutral: each third hangs between its leg and the neutral (a star); else between two
+            legs (a delta). Balanced, both draw the same from every leg.
+    """
+    root = math.sqrt(3)
+    over_v, over_a = (root, 1.0) if to_neutral else (1.0, root)
+    return replace(
+        load,
+        phases=1,
+        voltage=Voltage(f"{load.voltage.si / over_v:.12g} V"),
+        power=None if load.power is None else Power(f"{load.power.si / 3:.12g} W"),
+        current=None if load.current is None else Current(f"{load.current.si / over_a:.12g} A"),
+    )
 
 
 def load_model(load: Load) -> LoadModel:
@@ -109,7 +130,8 @@ def load_model(load: Load) -> LoadModel:
     rated_v = load.voltage.si
     if rated_v <= 0:
         return LoadModel(0.0, 0.0, 0j, 0.0, 0j)
-    apparent_va = nameplate_amps(load) * rated_v
+    legs = math.sqrt(3) if load.phases == 3 else 1.0
+    apparent_va = nameplate_amps(load) * rated_v * legs
     real_w = apparent_va * _power_factor(load)
     if load.current is not None and load.power is not None and load.power.si <= apparent_va:
         real_w = load.power.si

@@ -5,6 +5,8 @@ from typing import Any
 
 from ..network.results import Node
 from ..units import Phrase
+from .leakage_results import Leakage
+from .trip import TripBound
 
 EVERYTHING_ON = "Everything on"
 """Name of the automatic case that governs: every thermostat calls at once."""
@@ -16,8 +18,9 @@ class Limit:
 
     name: str
     """Of a circuit: "total", "neutral", "one appliance", "continuous", "fastened", "own circuit",
-    "venue limit", "receptacle for circuit". Of an item or run: "cord", "strip", "extension",
-    "plug", "receptacle", "main", "leg", "generator", "inverter", "surge", "battery energy",
+    "venue limit", "receptacle for circuit", "starts together". Of an item or
+    run: "cord", "cord protection", "strip", "extension", "plug", "receptacle", "main", "leg",
+    "generator", "inverter", "surge", "starts together", "fuel", "discharge", "battery energy",
     "voltage", "drop"."""
     value: float
     limit: float
@@ -70,6 +73,8 @@ class Circuit:
     limits: tuple[Limit, ...] = ()
     parent: str | None = None
     """Key of the circuit that feeds this one's box."""
+    trip: TripBound | None = None
+    """When its breaker trips with everything on; None for an inverter, which has none."""
 
     @property
     def share(self) -> float:
@@ -125,10 +130,14 @@ class PowerResult:
     cases: tuple[str, ...] = (EVERYTHING_ON,)
     battery_hours: dict[str, float] = field(default_factory=dict)
     """Item id of a battery to the hours it lasts with everything on; inf with nothing on."""
+    fuel_hours: dict[str, float] = field(default_factory=dict)
+    """Item id of a generator to the hours its fuel lasts with everything on, where known."""
     fed_from: dict[str, str] = field(default_factory=dict)
     """Item id of a strip, extension cord, box or load to the item it is plugged into."""
     above_nameplate: dict[str, tuple[float, float]] = field(default_factory=dict)
     """Item id of a motor whose maker's table asks for more than its nameplate: both in watts."""
+    leakages: tuple[Leakage, ...] = ()
+    """Standing leakage behind every device that watches it."""
     converged: bool = True
     """False if some case did not settle; its numbers are then those of the last sweep."""
     reads: tuple[Any, ...] = field(default=(), compare=False, repr=False)

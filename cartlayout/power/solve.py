@@ -3,19 +3,25 @@
 from dataclasses import replace
 from typing import Any
 
-from ..build import Battery, Build, Wire
-from ..limits import profile
+from ..build import Battery, Build, Generator, Wire
+from ..limits import Profile, profile
+from ..limits.breaker_times import breaker_standard
 from ..network.results import Network
 from .cases import operating_cases
 from .circuits import CircuitDraft
-from .equipment_check import battery_hours, cord_rating, equipment_limits
+from .equipment_check import cord_rating, equipment_limits
+from .leakage import leakages
 from .limits_check import circuit_limits, loads_on
 from .loads import load_model
+from .placed import PlacedLoad, PowerTree
 from .results import EVERYTHING_ON, ApplianceState, Circuit, PowerResult, WireState
 from .running import Runnings, in_case
+from .starts import circuit_starts
+from .supplies import battery_hours, fuel_hours
 from .sweep import Flow, sweep
 from .totals import Totals, add_up
-from .tree import PlacedLoad, PowerTree, make_tree
+from .tree import make_tree
+from .trip import TripBound, trip_bound
 
 
 def solve_power(
@@ -67,6 +73,13 @@ def solve_power(
             for index, meter in enumerate(tree.meters)
             if meter.kind == "supply" and isinstance(role := _role(build, meter.key), Battery)
         },
+        fuel_hours={
+            meter.key: hours
+            for index, meter in enumerate(tree.meters)
+            if meter.kind == "supply"
+            and isinstance(role := _role(build, meter.key), Generator)
+            and (hours := fuel_hours(role, governing.watts[index])) is not None
+        },
         fed_from=tree.fed_from,
         above_nameplate={
             placed.item.id: (placed.model.rated_w, nameplate_w)
@@ -74,6 +87,7 @@ def solve_power(
             if placed.item.id in running
             and placed.model.rated_w > (nameplate_w := load_model(placed.load).rated_w)
         },
+        leakages=tuple(leakages(build, tree, rules)),
         converged=all(flow.converged for flow in flows.values()),
         reads=reads,
     )
@@ -91,7 +105,7 @@ def _loads(tree: PowerTree, running: Runnings, case: str) -> list[PlacedLoad]:
     found = []
     for placed in tree.loads:
         motor = running.get(placed.item.id)
-        if motor is not None:
+        if motor is not None and placed.parts == 1:
             model = in_case(placed.load, load_model(placed.load), motor, case)
             placed = replace(placed, model=model, draw=replace(placed.draw, model=model))
         found.append(placed)
@@ -100,7 +114,14 @@ def _loads(tree: PowerTree, running: Runnings, case: str) -> list[PlacedLoad]:
 
 def _reads(build: Build, network: Network, running: Runnings) -> tuple[Any, ...]:
     """What the power side depends on: moving a thing about is not part of it."""
-    reads: list[Any] = [build.region, build.service.hours, build.venue.ambient, build.cases]
+    venue = build.venue
+    reads: list[Any] = [
+        build.region,
+        build.service.hours,
+        venue.ambient,
+        venue.altitude_m,
+        build.cases,
+    ]
     reads += (len(running), *running.items())
     cords: dict[tuple[str, str], bool] = {}
     for item in build.items:
@@ -157,10 +178,20 @@ def _circuit(
         legs=draft.leg_names,
         amps=amps,
         leg_amps=by_leg,
-        loads=tuple(one.summary for one in loads),
-        limits=circuit_limits(tree, draft, loads, governing, rules),
+        loads=tuple(one.summary for one in loads if one.is_first),
+        limits=(
+            *circuit_limits(tree, draft, loads, governing, rules),
+            *circuit_starts(draft, loads, breaker_standard(rules.region)),
+        ),
         parent=draft.parent,
+        trip=_trip(draft, amps, rules),
     )
+
+
+def _trip(draft: CircuitDraft, amps: dict[str, float], rules: Profile) -> TripBound | None:
+    if draft.key.endswith("/inverter") or draft.rating_a <= 0.0:
+        return None
+    return trip_bound(amps[EVERYTHING_ON], draft.rating_a, breaker_standard(rules.region))
 
 
 def _appliances(
@@ -172,16 +203,28 @@ def _appliances(
         states = found.setdefault(placed.item.id, {})
         for case, flow in flows.items():
             u, current = flow.load_v[index], flow.load_a[index]
-            states[case] = ApplianceState(
-                amps=abs(current),
-                volts=abs(u),
+            one = ApplianceState(
+                amps=abs(current) * placed.line,
+                volts=abs(u) * placed.across,
                 watts=(u * current.conjugate()).real if cases[case][index] else 0.0,
                 drop_share=(supply - abs(u)) / supply if supply else 0.0,
                 fed=supply > 0,
             )
+            states[case] = _together(states[case], one) if placed.part else one
     for item, _ in tree.dark:
         found[item.id] = {case: ApplianceState(0.0, 0.0, 0.0, 0.0, False) for case in flows}
     return found
+
+
+def _together(one: ApplianceState, other: ApplianceState) -> ApplianceState:
+    """Thirds of one load: watts add up, of amps and volts the worse is told."""
+    return ApplianceState(
+        amps=max(one.amps, other.amps),
+        volts=min(one.volts, other.volts),
+        watts=one.watts + other.watts,
+        drop_share=max(one.drop_share, other.drop_share),
+        fed=one.fed and other.fed,
+    )
 
 
 def _wires(build: Build, tree: PowerTree, flow: Flow, governing: Totals) -> dict[str, WireState]:

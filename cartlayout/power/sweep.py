@@ -64,14 +64,15 @@ def sweep(
     flow.segment_v = [segment.source for segment in segments]
     flow.segment_a = [[0j] * len(segment.source) for segment in segments]
     active = [index for index in range(len(draws)) if on is None or on[index]]
+    live = _carrying(segments, draws, active)
     shares = _own_steps(segments, draws)
     changes = [0j] * len(draws)
     step, before = 1.0, float("inf")
     while flow.sweeps < _MOST_SWEEPS:
         flow.sweeps += 1
         worst, swing = _update(draws, active, flow, step, shares, changes)
-        _backward(segments, draws, active, flow)
-        _forward(segments, flow)
+        _backward(segments, draws, active, live, flow)
+        _forward(segments, live, flow)
         if worst <= tolerance_a:
             flow.converged = True
             break
@@ -81,7 +82,10 @@ def sweep(
             step = min(step * 1.25, 1.0)
         before = worst
     if not flow.converged:
-        _settle(segments, draws, active, flow, tolerance_a)
+        _settle(segments, draws, active, live, flow, tolerance_a)
+    for index, segment in enumerate(segments):
+        if not live[index] and segment.parent >= 0:
+            flow.segment_v[index] = flow.segment_v[segment.parent]
     flow.load_v = [
         flow.segment_v[draw.segment][draw.p] - flow.segment_v[draw.segment][draw.q]
         for draw in draws
@@ -93,6 +97,7 @@ def _settle(
     segments: Sequence[Segment],
     draws: Sequence[Draw],
     active: list[int],
+    live: list[bool],
     flow: Flow,
     tolerance_a: float,
 ) -> None:
@@ -101,11 +106,22 @@ def _settle(
     start = [flow.load_a[index] for index in active]
     for index, current in zip(active, newton(segments, on, start, tolerance_a), strict=True):
         flow.load_a[index] = current
-    _backward(segments, draws, active, flow)
-    _forward(segments, flow)
+    _backward(segments, draws, active, live, flow)
+    _forward(segments, live, flow)
     none = [0j] * len(draws)
     worst, _ = _update(draws, active, flow, 0.0, none, list(none))
     flow.converged = worst <= 10 * tolerance_a
+
+
+def _carrying(segments: Sequence[Segment], draws: Sequence[Draw], active: list[int]) -> list[bool]:
+    """Which segments carry anything at all; at the others' ends are their parents' volts."""
+    live = [False] * len(segments)
+    for index in active:
+        live[draws[index].segment] = True
+    for index in range(len(segments) - 1, -1, -1):
+        if live[index] and segments[index].parent >= 0:
+            live[segments[index].parent] = True
+    return live
 
 
 def _own_steps(segments: Sequence[Segment], draws: Sequence[Draw]) -> list[complex]:
@@ -143,12 +159,16 @@ def _update(
 
 
 def _backward(
-    segments: Sequence[Segment], draws: Sequence[Draw], active: list[int], flow: Flow
+    segments: Sequence[Segment],
+    draws: Sequence[Draw],
+    active: list[int],
+    live: list[bool],
+    flow: Flow,
 ) -> None:
     amps = flow.segment_a
-    for row in amps:
-        for conductor in range(len(row)):
-            row[conductor] = 0j
+    for index, row in enumerate(amps):
+        if live[index]:
+            amps[index] = [0j] * len(row)
     for index in active:
         draw, current = draws[index], flow.load_a[index]
         row = amps[draw.segment]
@@ -156,15 +176,17 @@ def _backward(
         row[draw.q] -= current
     for index in range(len(segments) - 1, -1, -1):
         parent = segments[index].parent
-        if parent >= 0:
+        if parent >= 0 and live[index]:
             up, row = amps[parent], amps[index]
             for conductor, current in enumerate(row):
                 up[conductor] += current
 
 
-def _forward(segments: Sequence[Segment], flow: Flow) -> None:
+def _forward(segments: Sequence[Segment], live: list[bool], flow: Flow) -> None:
     volts = flow.segment_v
     for index, segment in enumerate(segments):
+        if not live[index]:
+            continue
         above = segment.source if segment.parent < 0 else volts[segment.parent]
         z = segment.impedance_ohm
         if z:

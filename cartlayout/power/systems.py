@@ -56,10 +56,12 @@ def conductor_set(system: System, voltage_v: float) -> ConductorSet:
 
     Args:
         system: as in the build.
-        voltage_v: line to neutral for single-phase, leg to leg for split-phase.
+        voltage_v: line to neutral for single-phase, leg to leg for the others.
     """
     if system == "single-phase":
         return _set(("L", voltage_v, 0.0))
+    if system == "three-phase":
+        return three_phase_wye(voltage_v)
     if _TWO_LEGS_OF_A_WYE_V[0] <= voltage_v <= _TWO_LEGS_OF_A_WYE_V[1]:
         leg_v = voltage_v / math.sqrt(3)
         return _set(("L1", leg_v, 0.0), ("L2", leg_v, -120.0))

@@ -17,8 +17,8 @@ neutral.
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from .placed import PlacedLoad, PowerTree
 from .sweep import Flow
-from .tree import PlacedLoad, PowerTree
 
 
 @dataclass(slots=True)

@@ -6,14 +6,14 @@ reaches it first, and a ring of wires is cut where it closes. The rings and
 joined supplies themselves are reported by the network stage.
 """
 
+import math
 from collections import deque
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from ..build import (
     Battery,
     Box,
     Build,
-    Cord,
     Extension,
     Generator,
     Item,
@@ -37,109 +37,39 @@ from .circuits import (
     set_legs,
     venue_circuits,
 )
-from .loads import LoadModel, load_model
+from .loads import LoadModel, a_third, load_model
 from .parts import Draw, Segment
+from .placed import Here, Meter, PlacedLoad, PlacedWire, PowerTree
 from .running import Runnings, at_most
 from .systems import ConductorSet
 
-
-@dataclass(frozen=True, slots=True)
-class Meter:
-    """A place where amps are added up: everything behind it flows through it."""
-
-    kind: str
-    """"supply", "circuit", "outlet", "receptacle", "wire", "strip", "extension", "main"."""
-    key: str
-    """Of a circuit, or the id of a run or an item (for a receptacle that of its item)."""
-    parent: int
-    source: ConductorSet
-    legs: tuple[int, ...]
-    node: Node | None = None
-    """Of a receptacle."""
+_ROOT_3 = math.sqrt(3)
 
 
 @dataclass(frozen=True, slots=True)
-class PlacedLoad:
-    """A load that power reaches."""
+class _Part:
+    """A load, or a third of one, and what it hangs between."""
 
-    item: Item
-    load: Load
+    part: int
+    parts: int
+    line: float
+    across: float
     model: LoadModel
-    """What counts against limits."""
-    draw: Draw
-    source: ConductorSet
-    volts: complex
-    """Of the supply between its conductors, before any cord."""
-    meters: tuple[int, ...]
-    """From its own plug back to the supply."""
-    circuit_meters: tuple[int, ...]
-    """Those of them that are circuits."""
-    circuit: str
-    plug: Port
-    wire: str
-    receptacle: Node
-    through: tuple[str, ...]
-    """Ids of the strips, extension cords and boxes on the way, the nearest last."""
+    between: tuple[int, int]
 
 
-@dataclass(frozen=True, slots=True)
-class PlacedWire:
-    """A wire that power reaches."""
+def third_pairs(here: Here, connector_key: str) -> tuple[bool, tuple[tuple[int, int], ...]]:
+    """Whether a three-phase load is a star, and the conductors that each of its thirds is between.
 
-    wire: Wire
-    meter: int
-    segment: int
-    source: ConductorSet
-    legs: tuple[int, ...]
-    cord: Cord | None
-    length_m: float
-    ohm: float
-    """Of one conductor."""
-    circuit: str
-    plug: tuple[Item, Port]
-    receptacle: tuple[Item, Port]
-
-
-@dataclass(slots=True)
-class PowerTree:
-    """Everything that the sweep and the limits read."""
-
-    items: dict[str, Item] = field(default_factory=dict)
-    segments: list[Segment] = field(default_factory=list)
-    meters: list[Meter] = field(default_factory=list)
-    circuits: list[CircuitDraft] = field(default_factory=list)
-    loads: list[PlacedLoad] = field(default_factory=list)
-    wires: list[PlacedWire] = field(default_factory=list)
-    dark: list[tuple[Item, Load]] = field(default_factory=list)
-    """Loads that no power reaches."""
-    item_circuit: dict[str, str] = field(default_factory=dict)
-    fed_from: dict[str, str] = field(default_factory=dict)
-    """Item id of whatever has a plug to the item whose receptacle it is plugged into."""
-    loads_behind: dict[int, list[int]] = field(default_factory=dict)
-    """Meter to the indices of the loads whose amps pass it."""
-
-    def behind(self, meter: int) -> list[PlacedLoad]:
-        """The loads whose amps pass a meter."""
-        return [self.loads[index] for index in self.loads_behind.get(meter, ())]
-
-    def draft(self, key: str) -> CircuitDraft | None:
-        """The circuit of that key, or None."""
-        return next((draft for draft in self.circuits if draft.key == key), None)
-
-
-@dataclass(frozen=True, slots=True)
-class _Here:
-    """Where the walk stands."""
-
-    segment: int
-    meter: int
-    source: ConductorSet
-    legs: tuple[int, ...]
-    circuit: str
-    through: tuple[str, ...]
-
-    def behind(self, meter: int) -> "_Here":
-        return _Here(self.segment, meter, self.source, self.legs, self.circuit, self.through)
+    A connector with a neutral makes a star; without one the thirds hang between the legs.
+    """
+    connector = power_connector(connector_key)
+    star = connector is None or not connector.poles or "N" in connector.poles
+    one, two, three = here.legs[:3]
+    neutral = here.source.neutral
+    if star:
+        return True, ((one, neutral), (two, neutral), (three, neutral))
+    return False, ((one, two), (two, three), (three, one))
 
 
 def make_tree(
@@ -164,9 +94,15 @@ class _Walk:
         self.network = network
         self.items = {item.id: item for item in build.items}
         self.tree = PowerTree(self.items)
+        self.ports = {
+            (item.id, port.id): (item, port)
+            for item in build.items
+            for port in reversed(item.specification.ports)
+            if port.medium == "power"
+        }
         self.drafts: dict[str, CircuitDraft] = {}
         self.reached: set[str] = set()
-        self.queue: deque[tuple[Node, _Here]] = deque()
+        self.queue: deque[tuple[Node, Here]] = deque()
         for item in build.items:
             role = item.specification.electrical
             drafts: list[CircuitDraft] = []
@@ -211,7 +147,7 @@ class _Walk:
                 here = segment = self._segment(segment, draft.source, ohm)
             self.reached.add(item.id)
             meter = self._meter("outlet", item.id, draft.meter, draft.source, draft.legs)
-            start = _Here(here, meter, draft.source, draft.legs, draft.key, ())
+            start = Here(here, meter, draft.source, draft.legs, draft.key, ())
             self._offer(receptacles_of(item), start)
 
     def own_supply(self, item: Item) -> None:
@@ -226,8 +162,10 @@ class _Walk:
         root = self._segment(-1, source, 0.0)
         supply = self._meter("supply", item.id, -1, source, source.legs)
         for draft in drafts:
+            if draft.source is None:
+                continue  # dead while the generator gives everything on one leg
             draft.meter = self._meter("circuit", draft.key, supply, source, draft.legs)
-            start = _Here(root, draft.meter, source, draft.legs, draft.key, ())
+            start = Here(root, draft.meter, source, draft.legs, draft.key, ())
             self._offer(draft.receptacles, start)
 
     # --- the walk ----------------------------------------------------------------------------
@@ -237,24 +175,25 @@ class _Walk:
             receptacle, here = self.queue.popleft()
             self._follow(receptacle, here)
 
-    def _offer(self, receptacles: tuple[Node, ...], here: _Here) -> None:
+    def _offer(self, receptacles: tuple[Node, ...], here: Here) -> None:
         for node in receptacles:
+            self.tree.offered.setdefault(node, here)
             self.queue.append((node, here))
 
-    def _follow(self, receptacle: Node, here: _Here) -> None:
+    def _follow(self, receptacle: Node, here: Here) -> None:
         """Go along every wire that is plugged into a receptacle."""
         neighbours = self.network.power.adj.get(receptacle)
         if not neighbours:
             return
-        given = _port(self.items, receptacle)
+        given = self.ports.get(receptacle)
         if given is None:
             return
-        here = self._narrowed(here, given[1])
+        here = narrowed(here, given[1])
         meter = -1
         for plug, edges in neighbours.items():
             for data in edges.values():
                 wire = data.get("run")
-                taken = _port(self.items, plug)
+                taken = self.ports.get(plug)
                 if not isinstance(wire, Wire) or taken is None or gives_power(taken[1]):
                     continue
                 charges = isinstance(taken[0].specification.electrical, Battery)
@@ -264,14 +203,14 @@ class _Walk:
                     meter = self._meter(
                         "receptacle", receptacle[0], here.meter, here.source, here.legs, receptacle
                     )
-                self._arrive(wire, taken, given, here.behind(meter))
+                self._arrive(wire, taken, given, here.past(meter))
 
     def _arrive(
-        self, wire: Wire, plug: tuple[Item, Port], receptacle: tuple[Item, Port], here: _Here
+        self, wire: Wire, plug: tuple[Item, Port], receptacle: tuple[Item, Port], here: Here
     ) -> None:
         item, port = plug
         self.reached.add(item.id)
-        here = self._narrowed(here, port)
+        here = narrowed(here, port)
         cord = wire.cord or port.cord
         route = self.network.routes.get(wire.id)
         length_m = cord.length.si if cord else route.length_m if route else 0.0
@@ -298,7 +237,7 @@ class _Walk:
             return
         self.tree.item_circuit[item.id] = here.circuit
         self.tree.fed_from[item.id] = receptacle[0].id
-        beyond = _Here(segment, meter, here.source, here.legs, here.circuit, here.through)
+        beyond = Here(segment, meter, here.source, here.legs, here.circuit, here.through)
         if isinstance(role, Load):
             self._load(item, role, port, wire.id, (receptacle[0].id, receptacle[1].id), beyond)
         elif isinstance(role, (Strip, Extension)):
@@ -308,13 +247,13 @@ class _Walk:
         elif isinstance(role, Box):
             self._box(item, role, self._inside(beyond, item, "main"))
 
-    def _inside(self, here: _Here, item: Item, kind: str) -> _Here:
+    def _inside(self, here: Here, item: Item, kind: str) -> Here:
         meter = self._meter(kind, item.id, here.meter, here.source, here.legs)
-        return _Here(
+        return Here(
             here.segment, meter, here.source, here.legs, here.circuit, (*here.through, item.id)
         )
 
-    def _box(self, item: Item, box: Box, here: _Here) -> None:
+    def _box(self, item: Item, box: Box, here: Here) -> None:
         for branch in box.branches:
             draft = self.drafts[f"{item.id}/{branch.name}"]
             if draft.meter >= 0:  # two branches of one name
@@ -323,25 +262,47 @@ class _Walk:
             set_legs(draft, here.source, branch_legs(branch, here.legs))
             draft.parent = here.circuit
             draft.meter = self._meter("circuit", draft.key, here.meter, here.source, draft.legs)
-            start = _Here(
+            start = Here(
                 here.segment, draft.meter, here.source, draft.legs, draft.key, here.through
             )
             self._offer(draft.receptacles, start)
 
     def _load(
-        self, item: Item, load: Load, plug: Port, wire: str, receptacle: Node, here: _Here
+        self, item: Item, load: Load, plug: Port, wire: str, receptacle: Node, here: Here
     ) -> None:
-        chain = self._chain(here.meter)
+        if load.phases == 3 and len(here.legs) > 2:
+            star, pairs = third_pairs(here, plug.connector)
+            third = a_third(load, to_neutral=star)
+            for part, (p, q) in enumerate(pairs):
+                line, across = (1.0, _ROOT_3) if star else (_ROOT_3, 1.0)
+                thirds = _Part(part, 3, line, across, load_model(third), (p, q))
+                self._place(item, load, plug, wire, receptacle, here, thirds)
+            return
         p, q = connection(here.source, here.legs, plug.connector, load.voltage.si)
         model = at_most(load, load_model(load), self.running.get(item.id))
+        whole = _Part(0, 1, 1.0, 1.0, model, (p, q))
+        self._place(item, load, plug, wire, receptacle, here, whole)
+
+    def _place(
+        self,
+        item: Item,
+        load: Load,
+        plug: Port,
+        wire: str,
+        receptacle: Node,
+        here: Here,
+        one: "_Part",
+    ) -> None:
+        chain = self.tree.chain(here.meter)
+        p, q = one.between
         for passed in chain:
             self.tree.loads_behind.setdefault(passed, []).append(len(self.tree.loads))
         self.tree.loads.append(
             PlacedLoad(
                 item,
                 load,
-                model,
-                Draw(here.segment, p, q, model),
+                one.model,
+                Draw(here.segment, p, q, one.model),
                 here.source,
                 here.source.between(p, q),
                 chain,
@@ -351,6 +312,10 @@ class _Walk:
                 wire,
                 receptacle,
                 here.through,
+                one.part,
+                one.parts,
+                one.line,
+                one.across,
             )
         )
 
@@ -384,25 +349,16 @@ class _Walk:
         self.tree.meters.append(Meter(kind, key, parent, source, legs, node))
         return len(self.tree.meters) - 1
 
-    def _chain(self, meter: int) -> tuple[int, ...]:
-        chain = []
-        while meter >= 0:
-            chain.append(meter)
-            meter = self.tree.meters[meter].parent
-        return tuple(chain)
 
-    @staticmethod
-    def _narrowed(here: _Here, port: Port) -> _Here:
-        """Keep only the legs that a connector has contacts for."""
-        connector = power_connector(port.connector)
-        if connector is None or len(here.legs) < 2:
-            return here
-        live = sum(1 for pole in connector.poles if pole.startswith("L"))
-        if live == 0 or live >= len(here.legs):
-            return here
-        return _Here(
-            here.segment, here.meter, here.source, here.legs[:live], here.circuit, here.through
-        )
+def narrowed(here: Here, port: Port) -> Here:
+    """Keep only the legs that a connector has contacts for."""
+    connector = power_connector(port.connector)
+    if connector is None or len(here.legs) < 2:
+        return here
+    live = sum(1 for pole in connector.poles if pole.startswith("L"))
+    if live == 0 or live >= len(here.legs):
+        return here
+    return Here(here.segment, here.meter, here.source, here.legs[:live], here.circuit, here.through)
 
 
 def connection(
@@ -429,9 +385,3 @@ def connection(
 def _run_length_m(item: Item) -> float:
     role = item.specification.electrical
     return role.run_length.si if isinstance(role, Outlet) and role.run_length else 0.0
-
-
-def _port(items: dict[str, Item], node: Node) -> tuple[Item, Port] | None:
-    item = items.get(node[0])
-    port = item.specification.port(node[1]) if item is not None else None
-    return (item, port) if item is not None and port is not None else None

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from ..units import Phrase, Value
 from .loads import nameplate_amps
-from .tree import PlacedLoad
+from .placed import PlacedLoad
 
 
 def amps(value: float) -> Value:

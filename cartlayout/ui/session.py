@@ -6,7 +6,7 @@ Everything that shows the build listens here; everything that changes it says
 
 from pathlib import Path
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QThread, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from ..analysis import Analysis
@@ -174,8 +174,10 @@ class Session(QObject):
         return self._analyser.works
 
     def end(self) -> None:
-        """Wait for the other thread: the window is going to close."""
+        """Wait for other threads: the window is going to close."""
         self._analyser.end()
+        for thread in self.findChildren(QThread):
+            thread.wait()
 
     @property
     def analyses(self) -> int:

@@ -12,6 +12,7 @@ from PySide6.QtGui import (
     QResizeEvent,
 )
 from PySide6.QtWidgets import (
+    QDialog,
     QDialogButtonBox,
     QFrame,
     QHBoxLayout,
@@ -49,6 +50,17 @@ def wrapped(text: str = "", role: str = "", parent: QWidget | None = None) -> QL
     made.setWordWrap(True)
     made.setMinimumWidth(10)
     return made
+
+
+def as_high_as_its_words(dialog: QDialog, width: int) -> None:
+    """Make a dialog so wide, and no higher than what is in it needs at that width."""
+    layout = dialog.layout()
+    if layout is None:
+        return
+    dialog.setMinimumWidth(width)
+    needed = layout.totalHeightForWidth(width) if layout.hasHeightForWidth() else 0
+    room = dialog.screen().availableGeometry().height() * 9 // 10
+    dialog.resize(width, min(max(needed, layout.totalMinimumSize().height()), room))
 
 
 def set_state(widget: QWidget, key: str, value: object) -> None:

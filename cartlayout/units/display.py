@@ -24,6 +24,7 @@ _SHOWN: dict[str, tuple[str, tuple[str, str, int], tuple[str, str, int]]] = {
     "flow": ("meter**3/second", ("gal/min", "gal/min", 2), ("L/min", "L/min", 1)),
     "volume": ("meter**3", ("gal", "gal", 1), ("L", "L", 1)),
     "current": ("ampere", ("A", "A", 1), ("A", "A", 1)),
+    "leakage": ("ampere", ("milliampere", "mA", 1), ("milliampere", "mA", 1)),
     "voltage": ("volt", ("V", "V", 1), ("V", "V", 1)),
     "power": ("watt", ("W", "W", 0), ("W", "W", 0)),
     "energy": ("joule", ("Wh", "Wh", 0), ("Wh", "Wh", 0)),

@@ -9,8 +9,14 @@ import pytest
 
 from cartlayout import limits
 from cartlayout.limits import LimitsError, profiles, tables, water_practice
+from cartlayout.limits.breaker_times import breaker_standards
+from cartlayout.limits.cord_protection import cord_protections
 from cartlayout.limits.cords import _Table as CordTable
+from cartlayout.limits.demand import demand_rules
+from cartlayout.limits.derating import derating
 from cartlayout.limits.fittings import _fittings
+from cartlayout.limits.leakage import leakage_ceilings
+from cartlayout.limits.leakage_times import leakage_devices
 from cartlayout.limits.power_connectors import _Table as ConnectorTable
 from cartlayout.limits.tables import decode_table, folder, read_table
 from cartlayout.units import ConductorSize
@@ -29,6 +35,12 @@ LOADERS = {
     "tubes.json": limits.tubes,
     "water_practice.json": lambda: water_practice.water_practice(),
     "body_practice.json": limits.body_practice,
+    "breaker_times.json": breaker_standards,
+    "leakage.json": leakage_ceilings,
+    "leakage_times.json": leakage_devices,
+    "derating.json": derating,
+    "demand.json": demand_rules,
+    "cord_protection.json": cord_protections,
     "materials.json": limits.materials,
     "us.json": lambda: limits.profile("US"),
     "uk.json": lambda: limits.profile("UK"),

@@ -323,3 +323,41 @@ def test_a_large_supply_is_said_to_be_more_than_needed():
     said = found["power.unused-capacity"]
     assert said.severity == "note"
     assert said.title.shown(UnitSystem.US).endswith("13.8 A of 50 A")
+
+
+@pytest.mark.parametrize(
+    ("machine_w", "told"),
+    # common practice, no source: 220 V, 50 A and a 20 A breaker for each outlet are for machines
+    # larger than a small cart has; 1650 W are 7.5 A of it, 2 x 4400 W are 40 A.
+    [((1650,), True), ((4400, 4400), False)],
+)
+def test_a_box_at_220_v_with_a_breaker_for_each_outlet(machine_w, told):
+    branches = [branch(str(n), 20, "L", str(n)) for n in range(1, 5)]
+    blue = "IEC 60309 32 A blue"
+    loads = [
+        load(f"machine{n}", watts, volts=220, plug=f"{blue} P", cord=cord("4 mm2", "1 m"))
+        for n, watts in enumerate(machine_w, 1)
+    ]
+    cart = build(
+        outlet("feed", 220, 50, receptacle="IEC 60309 63 A blue R", ways=1),
+        box(
+            "box",
+            branches,
+            system="single-phase",
+            plug="IEC 60309 63 A blue P",
+            receptacles={str(n): f"{blue} R" for n in range(1, 5)},
+            cord=cord("10 mm2", "5 m"),
+        ),
+        *loads,
+        wire("box", "feed.1"),
+        *(wire(one.id, f"box.{n}") for n, one in enumerate(loads, 1)),
+        region="EU",
+    )
+    power, found = solved(cart)
+    assert [one.rating_a for one in power.circuits] == [50, 20, 20, 20, 20]
+    assert ("power.unused-capacity" in found) is told
+    if told:
+        said = found["power.unused-capacity"]
+        assert said.severity == "note"
+        assert "7.5 A of 50 A" in said.title.shown(UnitSystem.METRIC)
+        assert "bigger machines" in said.detail.shown(UnitSystem.METRIC)

@@ -163,6 +163,24 @@ def test_receptacles_that_the_code_does_not_pair_with_a_breaker():
     assert named(power.circuits[0].limits, "receptacle for circuit") is None
 
 
+@pytest.mark.parametrize(
+    ("breaker", "receptacle", "allowed"),
+    # NEC 2023 210.21(B)(1): alone on its circuit a receptacle is rated no less than that
+    [(20, "5-15R", False), (15, "5-15R", True), (20, "5-20R", True), (15, "5-20R", True),
+     (30, "5-20R", False), (30, "TT-30R", True)],
+)  # fmt: skip
+def test_a_receptacle_that_is_alone_on_its_circuit(breaker, receptacle, allowed):
+    power = solved(
+        outlet("outlet", breaker=breaker, ways=1, receptacle=receptacle),
+        load("till", 60, plug="5-15P"),
+        wire("till", "outlet.1"),
+    )
+    limit = named(power.circuits[0].limits, "receptacle for circuit")
+    assert (limit is None) is allowed
+    if limit is not None:
+        assert "210.21(B)(1)" in limit.source
+
+
 # --- cords and plugs -----------------------------------------------------------------------------
 
 

@@ -26,11 +26,14 @@ from ...build import (
 )
 from ...build.geometry import corners
 from ...findings.finding import Severity
-from ...power.results import EVERYTHING_ON
+from ...power.results import EVERYTHING_ON, Limit
 from ...units import UnitSystem, show
 from .kept import Kept
 from .picture import XY, BodyShape, PlanOptions
 from .wording import details
+
+_ROUNDING = 0.0005
+"""As a share: as the power side forgives it."""
 
 
 def body_shapes(
@@ -40,24 +43,34 @@ def body_shapes(
     severities = worst_by_item(analysis)
     heights = {one.name: one.height.si for one in build.cart.levels}
     shapes = []
+    voltages = {key: limit for key, limit in analysis.power.limits if limit.name == "voltage"}
     for item in build.items:
         severity = severities.get(item.id)
-        make = partial(_body, item, analysis, options, level, severity)
+        limit = voltages.get(item.id)
+        make = partial(_body, item, analysis, options, level, severity, limit)
         shapes.append(kept.get(item.id, (item, analysis.power, severity), make))
     order = {item.id: heights.get(item.level, -1.0) for item in build.items}
     return tuple(sorted(shapes, key=lambda shape: order[shape.id]))
 
 
 def _body(
-    item: Item, analysis: Analysis, options: PlanOptions, level: str, severity: Severity | None
+    item: Item,
+    analysis: Analysis,
+    options: PlanOptions,
+    level: str,
+    severity: Severity | None,
+    limit: Limit | None,
 ) -> BodyShape:
     size = item.specification.size
+    sub = key_number(item, analysis, options)
+    shows = "power" in options.overlays
+    volts = volts_at_plug(item, analysis, options, limit) if shows else ""
     a, b, c, d = ((x * 1000.0, y * 1000.0) for x, y in corners(item))
     centre: XY = (item.x.si * 1000.0, item.y.si * 1000.0)
     return BodyShape(
         id=item.id,
         name=item.name,
-        sub=key_number(item, analysis, options),
+        sub=sub,
         symbol=item.specification.symbol,
         level=item.level,
         centre=centre,
@@ -70,6 +83,7 @@ def _body(
         severity=severity,
         locked=item.locked,
         details=details(item, options.system),
+        near_sub=f"{sub} · {volts}" if volts else "",
     )
 
 
@@ -108,6 +122,32 @@ def _load(item: Item, role: Load, analysis: Analysis, options: PlanOptions) -> s
     amps = rated_amps(role)
     rated = show(amps, "current", options.system) if amps is not None else ""
     return f"{rated}, not fed" if rated else "not fed"
+
+
+def volts_at_plug(
+    item: Item, analysis: Analysis, options: PlanOptions, limit: Limit | None = None
+) -> str:
+    """Volts at an appliance in the case shown, such as "117.2 V"; empty where none come to it.
+
+    Where they are outside its own range the word "low" or "high" follows.
+
+    Args:
+        item: any item.
+        analysis: what was computed.
+        options: of the plan.
+        limit: that its voltage is held against.
+    """
+    role = item.specification.electrical
+    states = analysis.power.appliances.get(item.id, {})
+    state = states.get(options.case) or states.get(EVERYTHING_ON)
+    if not isinstance(role, Load) or state is None or not state.fed:
+        return ""
+    text = show(state.volts, "voltage", options.system)
+    if limit is not None and limit.limit < role.voltage.si:
+        return f"{text} low" if state.volts < limit.limit * (1.0 - _ROUNDING) else text
+    if limit is not None and state.volts > limit.limit * (1.0 + _ROUNDING):
+        return f"{text} high"
+    return text
 
 
 def rated_amps(role: Load) -> float | None:

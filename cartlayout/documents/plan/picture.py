@@ -128,6 +128,8 @@ class BodyShape:
     locked: bool = False
     details: str = ""
     """Lines that a view from near has room for."""
+    near_sub: str = ""
+    """What stands in the place of `sub` where a view from near has room for it."""
 
     @cached_property
     def box(self) -> Box:

@@ -43,6 +43,8 @@ class CircuitBar(PaintedRow):
     drag_cancelled = Signal()
     menu_requested = Signal(object, object)
     """Id of a load and the QPoint on the screen."""
+    room_requested = Signal(object)
+    """QPoint on the screen: what has still room on it."""
 
     def __init__(self, row: CircuitRow, scale: float, theme: Theme) -> None:
         super().__init__()
@@ -144,9 +146,9 @@ class CircuitBar(PaintedRow):
             for segment in self.row.segments:
                 self._paint_segment(painter, segment)
         self._paint_over(painter)
+        self._paint_marks(painter)
         for index, segment in enumerate(() if self.row.legs else self.row.segments):
             self._paint_words(painter, index, segment)
-        self._paint_marks(painter)
         self._paint_frame(painter)
         painter.end()
 
@@ -173,12 +175,24 @@ class CircuitBar(PaintedRow):
         metrics = QFontMetricsF(strong)
         width = metrics.horizontalAdvance(row.numbers)
         room = right - 8 - 50 - width - 10
-        title = metrics.elidedText(row.title, Qt.TextElideMode.ElideRight, max(room, 24))
+        title = self._title(metrics, room)
         flags = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft
         painter.drawText(QRectF(50, 0, room + 4, 17), flags, title)
         x = 50 + metrics.horizontalAdvance(title) + 10
         painter.setPen(QColor(theme.ink_muted if row.state in ("ok", "note") else theme.ink))
         painter.drawText(QRectF(x, 0, width + 4, 17), flags, row.numbers)
+
+    def _title(self, metrics: QFontMetricsF, room: float) -> str:
+        """The title, cut in its middle where it must be; its leg goes before anything is cut."""
+        row = self.row
+        for whole in (f"{row.title}{row.leg}", row.title):
+            if metrics.horizontalAdvance(whole) <= room:
+                return whole
+        tail = row.tail if metrics.horizontalAdvance(row.tail) < 0.7 * room else ""
+        room_ahead = max(room - metrics.horizontalAdvance(tail), 24)
+        ahead = row.title.removesuffix(tail)
+        title = metrics.elidedText(ahead, Qt.TextElideMode.ElideRight, room_ahead)
+        return title.replace(",…", "…") + tail
 
     def _paint_verdict(self, painter: QPainter) -> float:
         mark = self._theme.mark(self.row.state)
@@ -229,7 +243,7 @@ class CircuitBar(PaintedRow):
             text = f"{short} {amps}" if len(short) > 2 else amps
         if metrics.horizontalAdvance(text) <= room + 5:
             painter.setFont(used)
-            if segment.end > 1.0 and not taken:  # no hatching runs through the letters
+            if not taken and self._struck(rect, metrics.horizontalAdvance(text), segment):
                 wide = metrics.horizontalAdvance(text) + 6
                 patch = QRectF(0, 0, min(wide, rect.width()), metrics.height())
                 patch.moveCenter(rect.center())
@@ -241,6 +255,12 @@ class CircuitBar(PaintedRow):
             painter.setPen(QPen(QColor(self._theme.ink), 2))
             painter.drawRoundedRect(rect.adjusted(1, 1, -1, -1), 3, 3)
 
+    def _struck(self, rect: QRectF, wide: float, segment: Segment) -> bool:
+        """Whether hatching or one of the marks would run through letters in its middle."""
+        middle = rect.center().x()
+        marks = (self._x(0.8), self._x(1.0))
+        return segment.end > 1.0 or any(abs(x - middle) < wide / 2 + 3 for x in marks)
+
     def _paint_legs(self, painter: QPainter) -> None:
         accent = self._theme.circuit(self.row.letter)
         height = self._bar / len(self.row.legs)
@@ -251,11 +271,17 @@ class CircuitBar(PaintedRow):
             top = HEAD + height * index
             right = self._x(leg.share)
             rect = QRectF(1, top, max(right - 1, 2.0), height - 1)
-            painter.setPen(Qt.PenStyle.NoPen)
-            painter.setBrush(QColor(accent.fill))
+            if leg.neutral:  # what the legs leave over: an outline, for it is no leg
+                painter.setPen(QPen(QColor(accent.line), 1.5))
+                painter.setBrush(QColor(self._theme.track))
+                rect.adjust(0.75, 0.75, -0.75, -0.75)
+            else:
+                painter.setPen(Qt.PenStyle.NoPen)
+                painter.setBrush(QColor(accent.fill))
             painter.drawRoundedRect(rect, 2, 2)
             inside = metrics.horizontalAdvance(leg.text) + 10 < rect.width()
-            painter.setPen(QColor(accent.on_fill if inside else self._theme.ink))
+            on_fill = inside and not leg.neutral
+            painter.setPen(QColor(accent.on_fill if on_fill else self._theme.ink))
             start = 6 if inside else right + 5
             painter.drawText(
                 QRectF(start, top - 1, 160, height), Qt.AlignmentFlag.AlignVCenter, leg.text
@@ -338,10 +364,12 @@ class CircuitBar(PaintedRow):
         if event.reason() == QContextMenuEvent.Reason.Mouse:
             self._current = self.segment_at(QPointF(event.pos()))
             self.update()
-        self._ask_menu(event.globalPos() if self._current >= 0 else None)
+        self._ask_menu(event.globalPos())
 
     def _ask_menu(self, where: QPoint | None) -> None:
         if not 0 <= self._current < len(self.row.segments):
+            middle = self.bar_rect().center().toPoint()
+            self.room_requested.emit(where or self.mapToGlobal(middle))
             return
         segment = self.row.segments[self._current]
         if where is None or not self.rect().contains(self.mapFromGlobal(where)):

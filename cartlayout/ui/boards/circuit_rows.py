@@ -3,16 +3,18 @@
 from dataclasses import dataclass
 
 from ...analysis import Analysis
+from ...findings.power_trip import trip_sentence
 from ...limits import profile
 from ...power import room
 from ...power.results import EVERYTHING_ON, Circuit, Limit
-from ...units import UnitSystem, show, show_pair, show_plain
+from ...units import Phrase, UnitSystem, show, show_pair, show_plain
 
 LEAST_SCALE = 1.25
 """The bars reach to at least this share of a rating."""
 
 
 _LEAST_ROOM_A = 0.05
+_LEAST_NEUTRAL_A = 0.05
 _WORDS = {
     "total": ("over by {over}", "stop"),
     "continuous": ("too much for hours on end", "stop"),
@@ -20,6 +22,7 @@ _WORDS = {
     "own circuit": ("not alone, as asked for", "care"),
     "fastened": ("too much fastened in place", "care"),
     "receptacle for circuit": ("receptacle too small", "stop"),
+    "starts together": ("may trip when all starts at once", "care"),
 }
 """What a limit that does not hold is called in a few words, and how bad it is."""
 _WEIGHT = {name: at for at, name in enumerate(("total", "venue limit", "continuous", "neutral"))}
@@ -43,6 +46,7 @@ class LegBar:
 
     text: str
     share: float
+    neutral: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,11 +65,15 @@ class CircuitRow:
     share: float
     items: tuple[str, ...]
     tip: str
+    tail: str = ""
+    """The end of the title that is never cut: which breaker of a box it is."""
+    leg: str = ""
+    """Which leg it sits on, where its supply has several, to be put after the title."""
 
     @property
     def spoken(self) -> str:
         """The row as one sentence, for screen readers."""
-        return f"Circuit {self.letter}, {self.title}: {self.numbers}, {self.verdict}"
+        return f"Circuit {self.letter}, {self.title}{self.leg}: {self.numbers}, {self.verdict}"
 
 
 def circuit_rows(analysis: Analysis, case: str, system: UnitSystem) -> tuple[CircuitRow, ...]:
@@ -94,7 +102,19 @@ def _row(analysis: Analysis, circuit: Circuit, case: str, system: UnitSystem) ->
         share=amps / circuit.rating_a if circuit.rating_a else 0.0,
         items=circuit.items,
         tip=_tip(circuit, system),
+        tail=_tail(circuit),
+        leg=_leg(circuit),
     )
+
+
+def _tail(circuit: Circuit) -> str:
+    branch = f", {circuit.key.rpartition('/')[2]}"
+    return branch if circuit.name.endswith(branch) else ""
+
+
+def _leg(circuit: Circuit) -> str:
+    """Which leg a breaker sits on, where its supply has several."""
+    return f" · {circuit.legs[0]}" if len(circuit.legs) == 1 and circuit.legs[0] != "L" else ""
 
 
 def _segments(
@@ -133,9 +153,16 @@ def _legs(circuit: Circuit, case: str, system: UnitSystem) -> tuple[LegBar, ...]
     if len(circuit.legs) < 2 or not circuit.rating_a:
         return ()
     amps = circuit.leg_amps.get(case, circuit.leg_amps.get(EVERYTHING_ON, {}))
+    names = [*circuit.legs]
+    if amps.get("N", 0.0) >= _LEAST_NEUTRAL_A:
+        names.append("N")
     return tuple(
-        LegBar(f"{leg} {show(amps[leg], 'current', system)}", amps[leg] / circuit.rating_a)
-        for leg in circuit.legs
+        LegBar(
+            f"{leg} {show(amps[leg], 'current', system)}",
+            amps[leg] / circuit.rating_a,
+            leg == "N",
+        )
+        for leg in names
         if leg in amps
     )
 
@@ -155,15 +182,18 @@ def _verdict(analysis: Analysis, circuit: Circuit, system: UnitSystem) -> tuple[
     feed = left.binding not in ("total", "continuous", "venue limit") and left.amps < own
     if left.amps < _LEAST_ROOM_A:
         return ("nothing left on its feed", "care") if feed else ("full", "ok")
-    of_feed = " on its feed" if feed else ""
-    return f"room for {show(left.amps, 'current', system)}{of_feed}", "ok"
+    amps = show(left.amps, "current", system)
+    return f"{amps} left on its feed" if feed else f"room for {amps}", "ok"
 
 
 def _tip(circuit: Circuit, system: UnitSystem) -> str:
-    lines = [f"Circuit {circuit.letter}, {circuit.name}"]
+    lines = [f"Circuit {circuit.letter}, {circuit.name}{_leg(circuit)}"]
     if circuit.rating_assumed:
         lines.append("Its breaker is not known: the least that fits the receptacle is assumed.")
     lines += [_limit_line(limit, system) for limit in circuit.limits]
+    template, values = trip_sentence(circuit.trip)
+    if template and circuit.trip is not None and circuit.trip.multiple > 1.0:
+        lines.append(Phrase.of(template, **values).shown(system))
     return "\n".join(lines)
 
 

@@ -17,6 +17,7 @@ from ..session import Session
 from .board import Board, Growing
 from .circuit_bar import CircuitBar
 from .circuit_rows import circuit_rows, scale_of
+from .room_menu import room_menu
 
 
 class Scale(QWidget):
@@ -125,6 +126,7 @@ class CircuitsBoard(Board):
         bar.drag_dropped.connect(self._dropped)
         bar.drag_cancelled.connect(self._cancelled)
         bar.menu_requested.connect(self._menu)
+        bar.room_requested.connect(self._room_menu)
         self.area.add(bar)
         return bar
 
@@ -255,6 +257,16 @@ class CircuitsBoard(Board):
 
     def _menu(self, item_id: str, where: QPoint) -> None:
         menu = self.move_menu(item_id)
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        menu.popup(where)
+
+    def _room_menu(self, where: QPoint) -> None:
+        bar = self.sender()
+        key = next((one for one, other in self._bars.items() if other is bar), None)
+        circuit = self._session.settled.power.circuit(key) if key is not None else None
+        if circuit is None:
+            return
+        menu = room_menu(self, self._session, circuit)
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         menu.popup(where)
 

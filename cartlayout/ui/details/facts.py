@@ -6,7 +6,6 @@ from ...analysis import Analysis
 from ...build import (
     Build,
     Item,
-    Load,
     Mains,
     Pump,
     Run,
@@ -20,6 +19,7 @@ from ...units import UnitSystem, counted, show, show_pair
 from ...water.results import Tap
 from ..boards.tap_rows import state_in
 from .fact import Fact
+from .power_facts import power_facts
 from .water_facts import tube_facts, water_facts
 
 _FLAT_M = 0.05
@@ -33,9 +33,7 @@ def item_facts(
     return (
         *_body(item, system),
         *(_fact(line) for line in item_lines(analysis, item.id, system)),
-        *_load(analysis, item, power_case, system),
-        *_supply(analysis, item, power_case, system),
-        *_limits(analysis, item.id, system),
+        *power_facts(analysis, item, power_case, system),
         *_taps(analysis, item, water_case, system),
         *_vessel(analysis, item, system),
         *_pump(analysis, item, system),
@@ -55,60 +53,6 @@ def _body(item: Item, system: UnitSystem) -> Iterator[Fact]:
     )
     unit = "in" if system is UnitSystem.US else "mm"
     yield Fact("Size", f"{measures} {unit}", tip="Width, depth and height of the body")
-
-
-def _load(analysis: Analysis, item: Item, case: str, system: UnitSystem) -> Iterator[Fact]:
-    if not isinstance(item.specification.electrical, Load):
-        return
-    power = analysis.power
-    state = power.appliances.get(item.id, {}).get(case)
-    circuit = power.circuit_of(item.id)
-    if state is None or not state.fed:
-        yield Fact("Power", "not plugged in", "care", "No supply reaches it as drawn")
-        return
-    yield Fact(
-        "Draws",
-        f"{show(state.amps, 'current', system)} · {show(state.watts, 'power', system)}",
-        tip=f"In the case '{case}'. A heater is on or off: what it draws is what it draws.",
-    )
-    yield Fact(
-        "At its plug",
-        f"{show(state.volts, 'voltage', system)}, {show(state.drop_share, 'percent', system)} lost",
-        tip="Voltage at its terminals. Loss counts both conductors of every cord on the way.",
-    )
-    if circuit is not None:
-        amps = circuit.amps.get(case, 0.0)
-        yield Fact(
-            f"Circuit {circuit.letter}",
-            show_pair(amps, circuit.rating_a, "current", system),
-            "" if all(limit.holds for limit in circuit.limits) else "care",
-            f"{circuit.name}: all that its breaker carries in this case",
-        )
-
-
-def _supply(analysis: Analysis, item: Item, case: str, system: UnitSystem) -> Iterator[Fact]:
-    for circuit in analysis.power.circuits:
-        if item.id in circuit.items:
-            amps = circuit.amps.get(case, 0.0)
-            over = amps > circuit.rating_a
-            assumed = ", breaker assumed" if circuit.rating_assumed else ""
-            yield Fact(
-                f"Circuit {circuit.letter}",
-                show_pair(amps, circuit.rating_a, "current", system),
-                "stop" if over else "ok",
-                f"{circuit.name}{assumed}",
-            )
-
-
-def _limits(analysis: Analysis, one: str, system: UnitSystem) -> Iterator[Fact]:
-    for owner, limit in analysis.power.limits:
-        if owner == one and limit.dimension in ("current", "power", "energy"):
-            yield Fact(
-                f"{limit.name[:1].upper()}{limit.name[1:]}",
-                show_pair(limit.value, limit.limit, limit.dimension, system),
-                "ok" if limit.holds else "stop",
-                f"{limit.rule} {limit.source}".strip(),
-            )
 
 
 def _taps(analysis: Analysis, item: Item, case: str, system: UnitSystem) -> Iterator[Fact]:

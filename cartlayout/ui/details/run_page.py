@@ -12,11 +12,13 @@ from ...units import show
 from ..commands import sentence
 from ..session import Session
 from .bend_heights import BendHeights
+from .cord_sizes import CordSizes
 from .editors import StructEditor
 from .facts import end_name, run_facts
 from .fields import ChoiceField, Editor, QuantityField
 from .kinds import FieldInfo
 from .pages import Page
+from .sizes import SizeList
 from .special import special_for
 from .tube_sizes import TubeSizes
 
@@ -38,6 +40,8 @@ class RunPage(Page):
                 "Tube as kept in the build", run.tube, self._make_tube, self._tube_edited
             )
         else:
+            # First, so that no field that a preview adds moves the rows away from under the mouse.
+            self.add_section("Cords that fit", run, self._make_cords, self._run_edited)
             self.add_section("Way", run, self._make_wire, self._run_edited)
             self.add_section("Bends", run, self._make_bends, self._run_edited)
         self.refresh()
@@ -56,13 +60,21 @@ class RunPage(Page):
         title = f"Tube {what}" if isinstance(run, TubeRun) and "tube" not in what else what
         self.heading_changed.emit(f"{title[:1].upper()}{title[1:]}", _ends(build, run))
         self.facts.show_facts(run_facts(session.analysis, run, session.water_case, session.system))
-        self.show_findings({run.id})
+        if not self._tries_sizes():
+            self.show_findings({run.id})
         self.sections["Way"].show_value(run)
         self.sections["Bends"].show_value(run)
         if isinstance(run, TubeRun):
             self.sections["Tube as kept in the build"].show_value(run.tube)
             self.sections["Tubes that fit"].show_value(run)
             self._show_length()
+        else:
+            self.sections["Cords that fit"].show_value(run)
+
+    def _tries_sizes(self) -> bool:
+        """Whether a size is only pointed at: then what stands above the list stays as it is."""
+        editors = (section.editor for section in self.sections.values())
+        return any(isinstance(one, SizeList) and one.previews for one in editors)
 
     def _show_length(self) -> None:
         """Say in the empty length field what the route gives."""
@@ -84,6 +96,9 @@ class RunPage(Page):
 
     def _make_bends(self, value: object) -> Editor:
         return BendHeights(self.session, cast(Run, value))
+
+    def _make_cords(self, value: object) -> Editor:
+        return CordSizes(self.session, cast(Wire, value))
 
     def _make_wire(self, value: object) -> Editor:
         return StructEditor(cast(Wire, value), self._special, only=("cord",))

@@ -1,61 +1,15 @@
 """The tubes that fit, in the context menu of a run: tried while the menu is open."""
 
-from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QMenu, QWidget
+from PySide6.QtWidgets import QWidget
 
-from ...advice.tube_sizes import TubeChoice, with_tube
 from ...build import TubeRun
-from ..marks import mark_icon
 from ..session import Session
-from .tube_trials import TubeTrials, choice_numbers, choice_words
+from .size_menu import SizeMenu
+from .tube_trials import TUBES
 
 
-class TubeMenu(QMenu):
+class TubeMenu(SizeMenu):
     """Previews what the mouse or the arrows point at; a click makes the exchange."""
 
     def __init__(self, session: Session, run: TubeRun, parent: QWidget) -> None:
-        super().__init__("Change tube to", parent)
-        self._session = session
-        self._run = run
-        self.setToolTipsVisible(True)
-        self.trials = TubeTrials(session, self)
-        self.trials.found.connect(self._found)
-        self.entries: dict[str, QAction] = {}
-        self.aboutToShow.connect(self._opened)
-        self.aboutToHide.connect(self._closed)
-        self.hovered.connect(self._pointed_at)
-        self.triggered.connect(self._chosen)
-        for name in self.trials.start(run):
-            self.entries[name] = self.addAction(name)
-        self.trials.stop()
-        self.setEnabled(bool(self.entries))
-
-    def _opened(self) -> None:
-        self.trials.start(self._run)
-
-    def _closed(self) -> None:
-        self.trials.stop()
-        self._session.cancel_preview()
-
-    def _found(self, choice: TubeChoice) -> None:
-        action = self.entries[choice.name]
-        numbers = choice_numbers(choice, self._session.system)
-        now = " (now)" if choice.is_now else ""
-        action.setText(f"{choice.name}{now}\t{numbers}")
-        action.setIcon(mark_icon(self._session.theme, choice.verdict))
-        action.setToolTip(choice_words(choice, self._session.system))
-
-    def _named(self, action: QAction) -> str:
-        return next((name for name, one in self.entries.items() if one is action), "")
-
-    def _pointed_at(self, action: QAction) -> None:
-        self._session.preview(with_tube(self._session.build, self._run, self._named(action)))
-
-    def _chosen(self, action: QAction) -> None:
-        session, name = self._session, self._named(action)
-        session.cancel_preview()
-        build = with_tube(session.build, self._run, name)
-        if build is session.build:
-            session.tell(f"{name} is what is there.")
-        else:
-            session.apply(f"Change tube to {name}", build)
+        super().__init__(session, run, TUBES, parent)

@@ -1,61 +1,46 @@
-"""Tubes tried one after the other, one a turn of the event loop, so that the window stays alive."""
+"""The tubes that fit a run, and what is said of each."""
 
-from PySide6.QtCore import QObject, QTimer, Signal
+from typing import cast
 
-from ...advice.tube_sizes import TubeChoice, try_tube, tube_names
-from ...build import TubeRun
+from ...advice.tube_sizes import TubeChoice, try_tube, tube_names, with_tube
+from ...analysis import Analysis
+from ...build import Build, TubeRun
 from ...units import UnitSystem, show
 from ..session import Session
+from .trials import AnyRun, Choice, Sizes
 
-_PATIENCE_MS = 15
+
+class Tubes(Sizes):
+    """Tubes of the catalogue that go onto both ends."""
+
+    sort = TubeRun
+    step = "Change tube to {name}"
+    intro = (
+        "The tap behind it with least to spare, and the fastest flow. Point at one to see it "
+        "on the plan; a click or Enter takes it."
+    )
+    none = "No tube of the catalogue goes onto both of its ends."
+
+    def names(self, build: Build, run: AnyRun) -> tuple[str, ...]:
+        return tube_names(build, cast(TubeRun, run))
+
+    def now(self, build: Build, run: AnyRun) -> str:
+        return cast(TubeRun, run).tube.name
+
+    def taken(self, session: Session, run: AnyRun, name: str) -> Build:
+        return with_tube(session.build, cast(TubeRun, run), name)
+
+    def tried(self, before: Analysis, run: AnyRun, name: str) -> Choice:
+        return try_tube(before, cast(TubeRun, run), name)
+
+    def numbers(self, choice: Choice, system: UnitSystem) -> str:
+        return choice_numbers(cast(TubeChoice, choice), system)
+
+    def words(self, choice: Choice, system: UnitSystem) -> str:
+        return choice_words(cast(TubeChoice, choice), system)
 
 
-class TubeTrials(QObject):
-    """What each tube that fits would bring."""
-
-    found = Signal(object)
-    """A `TubeChoice`."""
-
-    def __init__(self, session: Session, parent: QObject) -> None:
-        super().__init__(parent)
-        self._session = session
-        self._run: TubeRun | None = None
-        self._waiting: list[str] = []
-        self._turn = QTimer(self)
-        self._turn.setSingleShot(True)
-        self._turn.timeout.connect(self._next)
-
-    @property
-    def works(self) -> bool:
-        """Whether there are tubes still to be tried."""
-        return bool(self._waiting)
-
-    def start(self, run: TubeRun) -> tuple[str, ...]:
-        """Try all tubes that fit a run of what is committed; their names come at once."""
-        self._run = run
-        names = tube_names(self._session.build, run)
-        self._waiting = list(names)
-        self._turn.start(0)
-        return names
-
-    def stop(self) -> None:
-        """No more."""
-        self._waiting = []
-        self._turn.stop()
-
-    def _next(self) -> None:
-        session, run = self._session, self._run
-        if run is None or session.build.run(run.id) is not run:
-            self._waiting = []  # it is gone, or another: whoever shows it starts anew
-        if not self._waiting or run is None:
-            return
-        if session.settled.build is not session.build:
-            self._turn.start(_PATIENCE_MS)  # the answer to what is committed is still to come
-            return
-        name = self._waiting.pop(0)
-        self.found.emit(try_tube(session.settled, run, name))
-        if self._waiting:
-            self._turn.start(0)
+TUBES = Tubes()
 
 
 def choice_numbers(choice: TubeChoice, system: UnitSystem) -> str:

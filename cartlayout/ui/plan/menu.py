@@ -14,6 +14,7 @@ from ...network import connect, free_receptacles, plug_end, replug
 from ...network.fit import Fitter, is_plug
 from .. import commands
 from ..choosing_pump import open_choosing_pump
+from ..details.cord_sizes import CordMenu
 from ..details.tube_menu import TubeMenu
 from ..inserting import InsertMenu, is_supply
 from ..modules import can_be_module, is_module, make_module, mount_module
@@ -139,6 +140,7 @@ def _for_runs(menu: QMenu, actions: MenuActions, session: Session, ids: list[str
     run = session.build.run(ids[0])
     if len(ids) == 1 and isinstance(run, Wire):
         _replugs(menu, actions, session, run)
+        menu.addMenu(CordMenu(session, run, menu))
     if len(ids) == 1 and isinstance(run, TubeRun):
         menu.addMenu(TubeMenu(session, run, menu))
     bent = [one for one in ids if (found := session.build.run(one)) and found.waypoints]

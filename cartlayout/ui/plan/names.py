@@ -131,9 +131,14 @@ def _under(body: BodyShape, ink: Ink, room: Box, far: bool) -> tuple[str, ...]:
     if far:
         return ("",)
     usual = (body.sub, "") if body.sub else ("",)
-    if body.ghosted or not body.details or ink.unit > NEAR_MM:
+    if body.ghosted or ink.unit > NEAR_MM:
         return usual
-    more = f"{body.sub}\n{body.details}" if body.sub else body.details
+    number = body.near_sub or body.sub
+    if body.near_sub:
+        usual = (number, *usual)
+    if not body.details:
+        return usual
+    more = f"{number}\n{body.details}" if number else body.details
     width, height = name_size((body.name,), more, body, ink)
     if height > DETAIL_SHARE * room.height or width > room.width:
         return usual

@@ -1,0 +1,22 @@
+"""Loads to outlets, best first: what goes where, and what is missing where nothing goes."""
+
+from .apply import assigned, moved
+from .missing import Missing, More, goes, missing
+from .optimum import Answer, best, rated
+from .problem import Place, Placeable, Problem, make_problem
+
+__all__ = [
+    "Answer",
+    "Missing",
+    "More",
+    "Place",
+    "Placeable",
+    "Problem",
+    "assigned",
+    "best",
+    "goes",
+    "make_problem",
+    "missing",
+    "moved",
+    "rated",
+]
