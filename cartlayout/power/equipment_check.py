@@ -95,7 +95,7 @@ def _wire(
                 carried,
                 plug.amps,
                 "current",
-                f"a {plug.key} is rated {plug.amps:g} A",
+                f"the {plug.key} is rated {plug.amps:g} A",
                 plug.citation,
                 holds(carried, plug.amps),
             ),
@@ -111,7 +111,7 @@ def _receptacle(
     if connector is None or connector.amps is None:
         return
     limit_a, source = connector.amps, connector.citation
-    rule = f"a {connector.key} is rated {connector.amps:g} A"
+    rule = f"the {connector.key} is rated {connector.amps:g} A"
     behind = tree.behind(placed.meter)
     draft = tree.draft(placed.circuit)
     node: Node = (item.id, port.id)
