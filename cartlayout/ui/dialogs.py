@@ -4,7 +4,7 @@ from pathlib import Path
 from typing import Literal
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
+from PySide6.QtWidgets import QDialog, QFileDialog, QMessageBox, QWidget
 
 from .. import __version__
 from .widgets import without_icons
@@ -12,6 +12,13 @@ from .widgets import without_icons
 Answer = Literal["save", "discard", "cancel"]
 
 _FILTER = "Cart builds (*.cart);;All files (*)"
+
+
+def answered(dialog: QDialog) -> bool:
+    """Show a dialog and wait for its answer: whether it was accepted."""
+    accepted = dialog.exec() == QDialog.DialogCode.Accepted
+    dialog.deleteLater()
+    return accepted
 
 
 def ask_open(parent: QWidget, folder: str) -> Path | None:

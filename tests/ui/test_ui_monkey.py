@@ -4,13 +4,14 @@ The invariants come from outside: undo is the inverse of every edit, and an anal
 its build alone.
 """
 
+import itertools
 import math
 
 import pytest
 from monkey import Monkey
 from PySide6.QtCore import QMimeData
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QDialog
 
 from cartlayout.analysis import analyse
 from cartlayout.build.file import decode, encode
@@ -26,6 +27,13 @@ def no_file_is_named(monkeypatch) -> None:
     """Whoever asks for a file gets none: a dialog nobody answers would wait for ever."""
     for name in ("ask_open", "ask_save", "ask_export"):
         monkeypatch.setattr(dialogs, name, lambda *_: None)
+    answers = itertools.cycle((True, False))
+    monkeypatch.setattr(dialogs, "answered", lambda dialog: _closed(dialog, next(answers)))
+
+
+def _closed(dialog: QDialog, accepted: bool) -> bool:
+    dialog.deleteLater()
+    return accepted
 
 
 def _same_findings(shown: tuple[Finding, ...], fresh: tuple[Finding, ...]) -> bool:

@@ -2,10 +2,9 @@
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtWidgets import QDialog
-
 from ...build import Build, Load
 from ...power.assign.request import Request, request
+from .. import dialogs
 from ..long_work import Watch, run_with_progress
 from .dialog import RebalanceDialog
 from .plan import plan
@@ -32,9 +31,7 @@ def rebalance(window: "MainWindow") -> None:
         session.tell("The build has changed meanwhile; rebalance once more.")
         return
     dialog = RebalanceDialog(found, session.theme, session.system, window)
-    answer = dialog.exec()
-    dialog.deleteLater()
-    if answer != QDialog.DialogCode.Accepted or found.after is None:
+    if not dialogs.answered(dialog) or found.after is None:
         return
     session.apply("Rebalance loads", found.after.build)
     count = len(found.moves)
@@ -49,9 +46,7 @@ def ask_venue(window: "MainWindow") -> None:
     if found is None:
         session.tell("Stopped.")
         return
-    dialog = RequestDialog(build, *found, window)
-    dialog.exec()
-    dialog.deleteLater()
+    dialogs.answered(RequestDialog(build, *found, window))
 
 
 def _requests(build: Build, watch: Watch) -> tuple[Request, Request | None] | None:
