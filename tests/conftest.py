@@ -67,18 +67,14 @@ def delete_now():
 
 
 def _all(kind: type) -> list:
-    """Every object of a kind that there is.
+    """Every Qt object of a kind that Python has a hand on.
 
-    An analysis may still run in another thread. The list of all objects holds the tuples that it
-    is just making, and a tuple that somebody else holds cannot be made longer: the thread must
-    not go on before that list is gone.
+    Asked of the bindings, which know a few thousand; looking through all objects that there are
+    took longer than most tests.
     """
-    interval = sys.getswitchinterval()
-    sys.setswitchinterval(60.0)
-    try:
-        return [one for one in gc.get_objects() if isinstance(one, kind)]
-    finally:
-        sys.setswitchinterval(interval)
+    from shiboken6 import getAllValidWrappers
+
+    return [one for one in getAllValidWrappers() if isinstance(one, kind)]
 
 
 @pytest.hookimpl(wrapper=True, trylast=True)
