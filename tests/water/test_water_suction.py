@@ -50,8 +50,10 @@ def test_from_a_gauge_at_the_suction():
 
 
 def test_closed_tank_far_below():
-    """Flow of Fluids (TP-410), example 7.32: 5 psi on the tank, 25 ft of lift, 6 ft lost, 0.256 psi of vapour,
-    62.364 lb/ft3: 13.89 ft (worked with the fluids package)."""
+    """Flow of Fluids (TP-410), example 7.32: 5 psi on the tank, 25 ft of lift, 6 ft lost.
+
+    Vapour at 0.256 psi, 62.364 lb/ft3: 13.89 ft (worked with the fluids package).
+    """
     density = 62.364 * 16.01846
     fluid = Fluid(density, 1e-3, 0.256 * PSI, 14.696 * PSI)
     loss = 6.0 * FOOT * density * STANDARD_GRAVITY
