@@ -38,6 +38,10 @@ def body_lines(analysis: Analysis, system: UnitSystem) -> tuple[BodyLine, ...]:
     )
 
 
+_LIGHT_KG = 1.0
+"""Below that a weight is told to a tenth."""
+
+
 def item_lines(analysis: Analysis, item_id: str, system: UnitSystem) -> tuple[BodyLine, ...]:
     """What one thing weighs, and how far in it is reached."""
     return tuple(_item(analysis, item_id, system))
@@ -49,7 +53,9 @@ def _item(analysis: Analysis, item_id: str, system: UnitSystem) -> Iterator[Body
         return
     load = solid.load
     full = f", {show(load.full_kg, 'mass', system)} full" if load.contents is not None else ""
-    yield BodyLine("Weighs", f"{show(load.empty_kg, 'mass', system)}{full}")
+    # A gauge or a tee weighs no whole pound, but it does not weigh nothing.
+    decimals = 1 if 0.0 < load.empty_kg < _LIGHT_KG else None
+    yield BodyLine("Weighs", f"{show(load.empty_kg, 'mass', system, decimals)}{full}")
     reach = next((one for one in analysis.body.reaches if one.item == item_id), None)
     if reach is None:
         return

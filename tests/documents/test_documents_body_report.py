@@ -10,6 +10,7 @@ from cartlayout.build import Build, Caster, Passage, Venue
 from cartlayout.documents.body_lines import body_lines, item_lines
 from cartlayout.documents.json_report import json_report
 from cartlayout.documents.text_report import text_report
+from cartlayout.stock import entry, placed
 from cartlayout.units import Length, Mass, UnitSystem
 
 
@@ -75,3 +76,13 @@ def test_the_json_carries_numbers_and_no_text_of_units() -> None:
 def test_an_empty_cart_has_little_to_say_and_says_it() -> None:
     labels = [one.label for one in body_lines(analyse(b.build()), UnitSystem.US)]
     assert labels == ["Free on base", "Counter"]
+
+
+def test_what_is_light_does_not_weigh_nothing() -> None:
+    """A gauge of 0.2 kg weighs 0.4 lb (1 lb = 0.45359237 kg)."""
+    build, (gauge,) = placed(small(), entry("gauge"), "base", 0.3, 0.2)
+    mass = build.item(gauge).specification.mass.si
+    (line, *_) = item_lines(analyse(build), gauge, UnitSystem.US)
+    assert line.label == "Weighs"
+    assert line.value == f"{mass / 0.45359237:.1f} lb"
+    assert line.value != "0 lb"
