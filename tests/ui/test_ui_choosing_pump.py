@@ -34,7 +34,7 @@ def _open(window: MainWindow, qtbot) -> ChoosingPumpPanel:
 
 
 def _point_at(panel: ChoosingPumpPanel, key: str) -> QPoint:
-    row = next(one for found, one in panel.list.pumps() if found == key)
+    row = next(one for found, one in panel.list.keyed() if found == key)
     panel.list.scrollToItem(row)
     at = panel.list.visualItemRect(row).center()
     QTest.mouseMove(panel.list.viewport(), at - QPoint(0, 3))
@@ -48,7 +48,7 @@ def test_every_pump_is_tried_and_those_that_fit_come_first(window, qtbot) -> Non
     choices = panel.choices
     assert len(choices) > 5
     assert [one.fits for one in choices] == sorted((one.fits for one in choices), reverse=True)
-    assert [key for key, _ in panel.list.pumps()] == [one.key for one in choices]
+    assert [key for key, _ in panel.list.keyed()] == [one.key for one in choices]
     assert choices[0].fits
     assert panel.list.current_key() == choices[0].key
     assert all(one.reason is not None for one in choices if not one.fits)

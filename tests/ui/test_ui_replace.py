@@ -95,7 +95,7 @@ def test_typed_words_and_enter_make_one_step(window) -> None:
 def test_two_clicks_of_the_mouse(window) -> None:
     session = window.session
     panel = _open(window, "grinder")
-    keys = dict(panel.list.entries())
+    keys = dict(panel.list.keyed())
     other = next(key for key in keys if key != panel.list.current_key())
     spot = panel.list.visualItemRect(keys[other]).center()
     QTest.mouseClick(panel.list.viewport(), Qt.MouseButton.LeftButton, pos=spot)
@@ -127,10 +127,10 @@ def _words(panel: ReplacePanel) -> str:
 
 
 def test_every_row_near_by_gets_its_mark_in_idle_time(window, qtbot) -> None:
-    from cartlayout.ui.replacing.rows import VERDICT
+    from cartlayout.ui.trying import VERDICT
 
     panel = _open(window)
-    rows = [row for _, row in panel.list.entries()][:3]
+    rows = [row for _, row in panel.list.keyed()][:3]
     qtbot.waitUntil(lambda: all(row.data(VERDICT) for row in rows), timeout=5000)
     assert window.session.shown.item("espresso").specification.stock == panel.list.current_key()
     panel.cancel()

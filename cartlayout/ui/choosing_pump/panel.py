@@ -1,15 +1,7 @@
 """The panel that finds a pump: it stands over the details while the plan shows what is tried."""
 
-from PySide6.QtCore import QEvent, QObject, QPoint, QRect, Qt
-from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
-from PySide6.QtWidgets import (
-    QFrame,
-    QListWidgetItem,
-    QProgressBar,
-    QPushButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtWidgets import QListWidgetItem, QProgressBar, QPushButton, QWidget
 
 from ...advice.pumps import PumpChoice, best_first, candidates, choose_pumps
 from ...advice.regulating import with_regulators
@@ -21,46 +13,37 @@ from ...water.supply_results import SupplyWindow
 from .. import widgets
 from ..selection import Selection
 from ..session import Session
+from ..trying import TryingPanel
 from .report import Report
 from .rows import PumpList
 from .supply import is_supply, supply_of
 from .trials import Trials
 
-_WIDTH = 340
 _WINDOW_PX = 190
-_WAYS: dict[int, int] = {
-    Qt.Key.Key_Down: 1,
-    Qt.Key.Key_Up: -1,
-    Qt.Key.Key_PageDown: 5,
-    Qt.Key.Key_PageUp: -5,
-}
 
 
-class ChoosingPumpPanel(QFrame):
+class ChoosingPumpPanel(TryingPanel):
     """Tells what a supply has to give and tries the pumps of the stock on copies."""
 
+    list: PumpList
+    report: Report
+    width_px = 340
+
     def __init__(self, session: Session, window: QWidget) -> None:
-        super().__init__(window)
-        self.setObjectName("panel")
-        self.setProperty("raised", True)
-        self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+        super().__init__(session, window)
         self.setAccessibleName("Which pump?")
-        self._session = session
-        self._window = window
-        self._over: QWidget | None = getattr(window, "details", None)
-        self._item: Item | None = None
         self._tried: Build | None = None
         """What the pumps are tried in."""
-        self._shows: Build | None = None
-        """The scratch build that this panel has put on the screen."""
         self._choices: dict[str, PumpChoice] = {}
         self.trials = Trials(choose_pumps, self)
+        self.trials.found.connect(self._found)
+        self.trials.ended.connect(self._ended)
         self._make_parts()
-        self._connect()
-        self.hide()
+        self._lay_out()
+        self.listen(self.list)
 
     def _make_parts(self) -> None:
-        self.heading = widgets.wrapped("Which pump?", "heading")
+        self.heading.setText("Which pump?")
         self.window_part = Report(most=_WINDOW_PX)
         self.regulate = QPushButton("Regulate")
         self.regulate.setToolTip("Put in, or set anew, what is said above: one undo step")
@@ -74,20 +57,14 @@ class ChoosingPumpPanel(QFrame):
         self.count = widgets.ElidedLabel()
         self.count.setProperty("role", "muted")
         self.list = PumpList(self._session.theme)
-        self.list.currentItemChanged.connect(self._current_changed)
         self.list.itemEntered.connect(self._pointed_at)
-        self.list.itemActivated.connect(self._activated)
-        self.list.installEventFilter(self)
         self.report = Report()
-        self.take = QPushButton("Take it")
-        self.take.setDefault(True)
+        self.take.setText("Take it")
         self.take.setToolTip("Put this pump in: one step that can be undone (Enter)")
-        self.take.clicked.connect(self.accept)
-        self.leave = QPushButton("Close")
-        self.leave.setToolTip("Leave everything as it was (Escape)")
-        self.leave.clicked.connect(self.cancel)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(14, 10, 10, 10)
+        self.leave.setText("Close")
+
+    def _lay_out(self) -> None:
+        column = self.column
         column.setSpacing(6)
         column.addWidget(self.heading)
         column.addWidget(self.window_part)
@@ -96,31 +73,8 @@ class ChoosingPumpPanel(QFrame):
         column.addWidget(self.list, 6)
         column.addWidget(self.report, 4)
         column.addStretch(0)
-        self._column, self._spare = column, column.count() - 1
+        self._spare = column.count() - 1
         column.addLayout(widgets.row(self.regulate, None, self.leave, self.take))
-
-    def _connect(self) -> None:
-        session = self._session
-        self._escape = QShortcut(QKeySequence(Qt.Key.Key_Escape), self._window)
-        self._escape.setEnabled(False)
-        self._escape.activated.connect(self.cancel)
-        self.trials.found.connect(self._found)
-        self.trials.ended.connect(self._ended)
-        session.selection_changed.connect(self._selection_changed)
-        session.build_changed.connect(self._build_changed)
-        session.analysis_changed.connect(self._analysis_changed)
-        session.theme_changed.connect(self._look_changed)
-        session.system_changed.connect(self._look_changed)
-        for one in (self._window, self._over):
-            if one is not None:
-                one.installEventFilter(self)
-
-    # Opening and closing
-
-    @property
-    def is_open(self) -> bool:
-        """Whether it asks just now."""
-        return self._item is not None
 
     @property
     def choices(self) -> tuple[PumpChoice, ...]:
@@ -129,12 +83,7 @@ class ChoosingPumpPanel(QFrame):
 
     def open_for(self, item: Item) -> None:
         """Ask which pump does for a supply."""
-        self._session.cancel_preview()
-        self._item = item
-        self._place()
-        self.show()
-        self.raise_()
-        self._escape.setEnabled(True)
+        self._open(item)
         self._start()
         self.list.setFocus(Qt.FocusReason.PopupFocusReason)
 
@@ -170,27 +119,10 @@ class ChoosingPumpPanel(QFrame):
         session.apply(f"Regulate {names}", build)
         session.tell(f"{counted(len(ids), 'regulator')} set for {names}.")
 
-    def cancel(self) -> None:
-        """Leave everything as it was."""
-        if self.is_open:
-            mine = self._session.shown is self._shows
-            self._close()
-            if mine:
-                self._session.cancel_preview()
-
-    def _close(self) -> None:
+    def _forget(self) -> None:
         self.trials.stop()
-        self._item = self._tried = self._shows = None
+        self._tried = None
         self._choices = {}
-        self._escape.setEnabled(False)
-        had_focus = self.isAncestorOf(self.focusWidget()) if self.focusWidget() else False
-        self.hide()
-        self.list.blockSignals(True)
-        self.list.clear()
-        self.list.blockSignals(False)
-        plan = self._window.findChild(QWidget, "plan") if had_focus else None
-        if plan is not None:
-            plan.setFocus(Qt.FocusReason.PopupFocusReason)
 
     # Trying
 
@@ -222,7 +154,7 @@ class ChoosingPumpPanel(QFrame):
         self.progress.setVisible(tries)
         self.stop.setVisible(tries)
         wants = self._wants_pump()
-        self._column.setStretch(self._spare, 0 if wants else 1)
+        self.column.setStretch(self._spare, 0 if wants else 1)
         for one in (self.count, self.list, self.report, self.take):
             one.setVisible(wants)
 
@@ -265,16 +197,7 @@ class ChoosingPumpPanel(QFrame):
             return
         session = self._session
         self.report.show_choice(choice, session.theme, session.system)
-        self.take.setEnabled(choice.build is not None)
-        if choice.build is None:
-            self._shows = None
-            session.cancel_preview()
-            return
-        self._shows = choice.build
-        session.preview(choice.build)
-
-    def _activated(self, _row: QListWidgetItem) -> None:
-        self.accept()
+        self._preview(choice.build)
 
     # What the session says
 
@@ -328,41 +251,10 @@ class ChoosingPumpPanel(QFrame):
         self.list.fill(tuple(self._choices.values()), self._session.theme, self._session.system)
         self._current_changed()
 
-    # Keys and place
-
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        if watched is self.list and isinstance(event, QKeyEvent):
-            return event.type() == QEvent.Type.KeyPress and self._key(event.key())
         if watched is self._window and event.type() == QEvent.Type.Close:
             self.trials.end()
-        moved = (QEvent.Type.Resize, QEvent.Type.Move, QEvent.Type.Show)
-        if event.type() in moved and self.is_open:
-            self._place()
         return super().eventFilter(watched, event)
-
-    def _key(self, key: int) -> bool:
-        if key in _WAYS:
-            self.list.step(_WAYS[key])
-        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.accept()
-        elif key == Qt.Key.Key_Escape:
-            self.cancel()
-        else:
-            return False
-        return True
-
-    def _place(self) -> None:
-        """Stand where the details are, or at the right of the plan while they are hidden."""
-        window, over = self._window, self._over
-        if over is not None and over.isVisible():
-            self.setGeometry(QRect(over.mapTo(window, QPoint(0, 0)), over.size()))
-            return
-        plan = window.findChild(QWidget, "plan")
-        around = window.rect()
-        if plan is not None:
-            around = QRect(plan.mapTo(window, QPoint(0, 0)), plan.size())
-        around.setLeft(max(around.left(), around.right() - _WIDTH))
-        self.setGeometry(around)
 
 
 def _sentence(text: str) -> str:

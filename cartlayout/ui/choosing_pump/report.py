@@ -1,7 +1,7 @@
 """The window of a supply, and what is said of a pump, as the panel shows them."""
 
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
 from ...advice.pumps import PumpChoice
 from ...analysis import Analysis
@@ -14,11 +14,11 @@ from ..boards.supply_rows import supply_row
 from ..boards.tap_rows import scale_to
 from ..details.facts import Fact
 from ..details.views import FactsView
-from ..replacing.report import Line
+from ..trying import Line, TrialReport
 from .words import arrival_facts, choice_facts, verdict, window_facts
 
 
-class Report(widgets.ColumnArea):
+class Report(TrialReport):
     """A page of facts and sentences."""
 
     def __init__(self, most: int = 0) -> None:
@@ -26,10 +26,6 @@ class Report(widgets.ColumnArea):
         self._page: QWidget | None = None
         self.most = most
         """It is as high as what it shows, up to so many pixels; 0: as high as there is room."""
-
-    def say(self, sentence: str) -> None:
-        """Show one sentence and nothing else."""
-        self._show([widgets.wrapped(sentence, "muted")] if sentence else [])
 
     def show_window(
         self, window: SupplyWindow | None, analysis: Analysis, theme: Theme, system: UnitSystem
@@ -66,18 +62,10 @@ class Report(widgets.ColumnArea):
         parts += [Line(_sentence(one), "note", theme, "muted") for one in choice.remarks]
         self._show(parts)
 
-    def _show(self, parts: list[QWidget]) -> None:
-        page = QWidget()
-        column = QVBoxLayout(page)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(4)
-        for part in parts:
-            column.addWidget(part)
-        self.clear()
-        self.add(page)
-        self.verticalScrollBar().setValue(0)
-        self._page = page
+    def _show(self, parts: list[QWidget]) -> QWidget:
+        self._page = super()._show(parts)
         self._fit()
+        return self._page
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

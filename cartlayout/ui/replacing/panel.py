@@ -1,8 +1,7 @@
 """The panel that exchanges an item: it stands over the details while the plan shows the trial."""
 
-from PySide6.QtCore import QEvent, QObject, QPoint, QRect, Qt, QTimer
-from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
-from PySide6.QtWidgets import QFrame, QLineEdit, QListWidgetItem, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import QLineEdit, QListWidgetItem, QWidget
 
 from ...analysis import Analysis
 from ...build import Build, Item
@@ -11,67 +10,47 @@ from ...stock.alike import alternatives, is_near
 from .. import widgets
 from ..selection import Selection
 from ..session import Session
+from ..trying import VERDICT, WORDS, TryingPanel
 from .comparison import compare
 from .report import Report
-from .rows import VERDICT, WORDS, Candidates
+from .rows import Candidates
 from .trial import Trial, accept, judged, trial, verdict
 
-_WIDTH = 320
 _PAUSE_MS = 12
 """Between two trials made for the marks, so that the window stays free."""
 _MOST_MARKS = 40
-_WAYS: dict[int, int] = {
-    Qt.Key.Key_Down: 1,
-    Qt.Key.Key_Up: -1,
-    Qt.Key.Key_PageDown: 5,
-    Qt.Key.Key_PageUp: -5,
-}
 
 
-class ReplacePanel(QFrame):
+class ReplacePanel(TryingPanel):
     """Asks what takes an item's place; what is highlighted is tried on a copy and shown."""
 
+    list: Candidates
+    report: Report
+
     def __init__(self, session: Session, window: QWidget) -> None:
-        super().__init__(window)
-        self.setObjectName("panel")
-        self.setProperty("raised", True)
-        self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+        super().__init__(session, window)
         self.setAccessibleName("Replace")
-        self._session = session
-        self._window = window
-        self._over: QWidget | None = getattr(window, "details", None)
-        self._item: Item | None = None
-        self._shows: Build | None = None
-        """The scratch build that this panel has put on the screen."""
         self._trial: Trial | None = None
         self._waiting: list[tuple[str, QListWidgetItem]] = []
+        self._marks = QTimer(self)
+        self._marks.setSingleShot(True)
+        self._marks.setInterval(_PAUSE_MS)
+        self._marks.timeout.connect(self._next_mark)
         self._make_parts()
-        self._make_timer_and_key()
-        self._connect()
-        self.hide()
+        self.listen(self.field, self.list)
 
     def _make_parts(self) -> None:
-        self.heading = widgets.wrapped("", "heading")
         self.field = QLineEdit()
         self.field.setPlaceholderText("Find equipment")
         self.field.setClearButtonEnabled(True)
         self.field.setAccessibleName("Find what takes its place")
         self.field.textChanged.connect(self._fill)
-        self.field.installEventFilter(self)
         self.list = Candidates(self._session.theme)
-        self.list.currentItemChanged.connect(self._current_changed)
-        self.list.itemActivated.connect(self._activated)
-        self.list.installEventFilter(self)
         self.report = Report()
-        self.take = QPushButton("Replace")
-        self.take.setDefault(True)
+        self.take.setText("Replace")
         self.take.setToolTip("Make the exchange: one step that can be undone (Enter)")
-        self.take.clicked.connect(self.accept)
-        self.leave = QPushButton("Cancel")
-        self.leave.setToolTip("Leave everything as it was (Escape)")
-        self.leave.clicked.connect(self.cancel)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(14, 10, 10, 10)
+        self.leave.setText("Cancel")
+        column = self.column
         column.setSpacing(7)
         column.addWidget(self.heading)
         column.addLayout(widgets.row(self.field))
@@ -80,46 +59,13 @@ class ReplacePanel(QFrame):
         column.addWidget(self.report, 4)
         column.addLayout(widgets.row(None, self.leave, self.take))
 
-    def _make_timer_and_key(self) -> None:
-        self._marks = QTimer(self)
-        self._marks.setSingleShot(True)
-        self._marks.setInterval(_PAUSE_MS)
-        self._marks.timeout.connect(self._next_mark)
-        self._escape = QShortcut(QKeySequence(Qt.Key.Key_Escape), self._window)
-        self._escape.setEnabled(False)
-        self._escape.activated.connect(self.cancel)
-
-    def _connect(self) -> None:
-        session = self._session
-        session.selection_changed.connect(self._selection_changed)
-        session.build_changed.connect(self._build_changed)
-        session.analysis_changed.connect(self._analysis_changed)
-        session.theme_changed.connect(self._look_changed)
-        session.system_changed.connect(self._look_changed)
-        for one in (self._window, self._over):
-            if one is not None:
-                one.installEventFilter(self)
-
-    # Opening and closing
-
-    @property
-    def is_open(self) -> bool:
-        """Whether it asks just now."""
-        return self._item is not None
-
     def open_for(self, item: Item, key: str = "") -> None:
         """Ask what takes an item's place; with a key that entry is tried at once."""
-        session = self._session
-        session.cancel_preview()
-        self._item = item
         self.heading.setText(f"Replace {item.name}")
         self.field.blockSignals(True)
         self.field.clear()
         self.field.blockSignals(False)
-        self._place()
-        self.show()
-        self.raise_()
-        self._escape.setEnabled(True)
+        self._open(item)
         self._fill()
         if key:
             self.list.choose(key)
@@ -136,30 +82,11 @@ class ReplacePanel(QFrame):
         self._close()
         accept(self._session, item, found)
 
-    def cancel(self) -> None:
-        """Leave everything as it was."""
-        if self.is_open:
-            mine = self._session.shown is self._shows
-            self._close()
-            if mine:
-                self._session.cancel_preview()
-
-    def _close(self) -> None:
-        self._item = None
+    def _forget(self) -> None:
         self._trial = None
-        self._shows = None
         self._waiting = []
         self._marks.stop()
-        self._escape.setEnabled(False)
-        had_focus = self.isAncestorOf(self.focusWidget()) if self.focusWidget() else False
-        self.hide()
-        self.list.blockSignals(True)
-        self.list.clear()
-        self.list.blockSignals(False)
         self.report.clear()
-        plan = self._window.findChild(QWidget, "plan") if had_focus else None
-        if plan is not None:
-            plan.setFocus(Qt.FocusReason.PopupFocusReason)
 
     # The list
 
@@ -176,22 +103,19 @@ class ReplacePanel(QFrame):
         else:  # what is made for another supply has to be asked for
             found = tuple(one for one in found if not one.regions or region in one.regions)
         before = self.list.current_key()
-        self.list.blockSignals(True)
         self.list.fill(_sections(item, found), self._session.theme)
-        self.list.blockSignals(False)
-        self._waiting = list(self.list.entries())[:_MOST_MARKS]
+        self._waiting = list(self.list.keyed())[:_MOST_MARKS]
         self._marks.start()
         if not found:
             self._show(None)
             self.report.say(f"Nothing in stock answers to '{text}'.")
         elif not (before and self.list.choose(before)):
             self.list.choose(found[0].key)
-        self._current_changed(self.list.currentItem())
+        self._current_changed()
 
-    def _current_changed(self, row: QListWidgetItem | None, *_: object) -> None:
-        item = self._item
+    def _current_changed(self, *_: object) -> None:
         key = self.list.current_key()
-        if item is None or row is None or not key:
+        if self._item is None or not key:
             return
         if self._trial is not None and self._trial.entry.key == key and self._shows is not None:
             return
@@ -209,16 +133,8 @@ class ReplacePanel(QFrame):
     def _show(self, found: Trial | None) -> None:
         """Put a trial on the screen, or take away the last one."""
         self._trial = found
-        self.take.setEnabled(found is not None and found.replacement is not None)
-        if found is None or found.replacement is None:
-            self._shows = None
-            self._session.cancel_preview()
-            return
-        self._shows = found.replacement.build
-        self._session.preview(self._shows)  # what follows is told when it is analysed
-
-    def _activated(self, _row: QListWidgetItem) -> None:
-        self.accept()
+        replacement = found.replacement if found is not None else None
+        self._preview(replacement.build if replacement is not None else None)
 
     # What would come of it
 
@@ -274,48 +190,6 @@ class ReplacePanel(QFrame):
         if self.is_open:
             self._trial = None
             self._fill()
-
-    # Keys and place
-
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        if watched in (self.field, self.list) and isinstance(event, QKeyEvent):
-            return event.type() == QEvent.Type.KeyPress and self._key(watched, event.key())
-        if event.type() in (QEvent.Type.Resize, QEvent.Type.Move, QEvent.Type.Show) and (
-            self.is_open
-        ):
-            self._place()
-        return super().eventFilter(watched, event)
-
-    def _key(self, watched: QObject, key: int) -> bool:
-        ways = {
-            Qt.Key.Key_Down: 1,
-            Qt.Key.Key_Up: -1,
-            Qt.Key.Key_PageDown: 5,
-            Qt.Key.Key_PageUp: -5,
-        }
-        if key in ways:
-            self.list.step(ways[Qt.Key(key)])
-            return True
-        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.accept()
-            return True
-        if key == Qt.Key.Key_Escape:
-            self.cancel()
-            return True
-        return False
-
-    def _place(self) -> None:
-        """Stand where the details are, or at the right of the plan while they are hidden."""
-        window, over = self._window, self._over
-        if over is not None and over.isVisible():
-            self.setGeometry(QRect(over.mapTo(window, QPoint(0, 0)), over.size()))
-            return
-        plan = window.findChild(QWidget, "plan")
-        around = window.rect()
-        if plan is not None:
-            around = QRect(plan.mapTo(window, QPoint(0, 0)), plan.size())
-        around.setLeft(max(around.left(), around.right() - _WIDTH))
-        self.setGeometry(around)
 
 
 def _sections(

@@ -1,7 +1,6 @@
 """What an exchange would bring, as the panel shows it under the list."""
 
-from PySide6.QtCore import QSize, Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
 from ...documents.theme import Theme
 from ...network import Replacement
@@ -9,38 +8,18 @@ from ...units import UnitSystem, counted
 from .. import widgets
 from ..details.views import FactsView
 from ..marks import mark_pixmap
+from ..trying import Line, TrialReport
 from .comparison import ARROW, Comparison
 
 _SAID = {"changed": "care", "moved": "care", "dropped": "stop"}
 
 
-class Line(QWidget):
-    """A mark and a sentence that breaks."""
-
-    def __init__(self, text: str, mark: str, theme: Theme, role: str = "") -> None:
-        super().__init__()
-        picture = QLabel()
-        picture.setFixedSize(QSize(14, 16))
-        picture.setPixmap(mark_pixmap(theme.mark(mark), 13, self.devicePixelRatioF()))
-        picture.setAccessibleName(theme.mark(mark).word)
-        self.words = widgets.wrapped(text, role)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(7)
-        row.addWidget(picture, 0, Qt.AlignmentFlag.AlignTop)
-        row.addWidget(self.words, 1)
-
-
-class Report(widgets.ColumnArea):
+class Report(TrialReport):
     """Counts, numbers, findings, and what became of the wires and tubes."""
 
     def __init__(self) -> None:
         super().__init__(spacing=5)
         self.setAccessibleName("What would change")
-
-    def say(self, sentence: str) -> None:
-        """Show one sentence and nothing else."""
-        self._show([widgets.wrapped(sentence, "muted")])
 
     def show_outcome(
         self, replacement: Replacement, found: Comparison, theme: Theme, system: UnitSystem
@@ -60,18 +39,6 @@ class Report(widgets.ColumnArea):
                 words = one.title.shown(system)
                 parts.append(Line(words, mark or one.severity, theme, "muted" if mark else ""))
         self._show(parts)
-        self.verticalScrollBar().setValue(0)
-
-    def _show(self, parts: list[QWidget]) -> None:
-        """Put the parts on one page and show that: each shown by itself takes a while."""
-        page = QWidget()
-        column = QVBoxLayout(page)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(5)
-        for part in parts:
-            column.addWidget(part)
-        self.clear()
-        self.add(page)
 
 
 def _runs(replacement: Replacement, theme: Theme) -> list[QWidget]:
