@@ -9,16 +9,21 @@ from pathlib import Path
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
+from msgspec.structs import replace
 from PySide6.QtCore import QPoint, QSettings, Qt
 from PySide6.QtGui import QPainter
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QMenu
+from PySide6.QtWidgets import QApplication, QMenu, QPushButton
 
 from cartlayout.analysis import analyse
+from cartlayout.build import Reading
+from cartlayout.build.edits import replace_item
 from cartlayout.build.file import load
 from cartlayout.data import resources, sample_builds
 from cartlayout.documents.export import export_plan
+from cartlayout.network import insert_inline
 from cartlayout.power.assign.request import request
+from cartlayout.stock import entry
 from cartlayout.ui.app import make_application
 from cartlayout.ui.boards.room_menu import room_menu
 from cartlayout.ui.choosing_pump import ChoosingPumpPanel
@@ -30,6 +35,7 @@ from cartlayout.ui.rebalance.plan import plan
 from cartlayout.ui.rebalance.request_dialog import RequestDialog
 from cartlayout.ui.selection import Selection
 from cartlayout.ui.session import OVERLAYS, USUAL_OVERLAYS, Session
+from cartlayout.units import Pressure
 
 SIZE = (1280, 800)
 _OPENED: list[MainWindow] = []
@@ -181,6 +187,30 @@ def picture_water(application: QApplication, folder: Path) -> None:
     close(application, window)
 
 
+def picture_gauges(application: QApplication, folder: Path) -> None:
+    """A gauge that shows less than it should, and what explains it."""
+    window = open_window(application, "market_cart")
+    build, gauge = insert_inline(
+        window.session.build, "filtered-line", entry("gauge").specification, 1.0, 0.3
+    )
+    read = (
+        Reading(case="All shut", pressure=Pressure("59 psi")),
+        Reading(case="Everything open", pressure=Pressure("33 psi")),
+    )
+    build = replace_item(build, replace(build.item(gauge), readings=read))
+    window.resize(SIZE[0], round(1.7 * SIZE[1]))
+    window.session.apply("Read a gauge", build)
+    window.plan.choose(frozenset({gauge}), frozenset())
+    settle(application)
+    ask = next(
+        one for one in window.details.findChildren(QPushButton) if one.text() == "What explains it?"
+    )
+    QTest.mouseClick(ask, Qt.MouseButton.LeftButton)
+    settle(application)
+    window.details.grab().save(str(folder / "gauges.png"))
+    close(application, window)
+
+
 def main() -> None:
     """Write all pictures to resources/screenshots."""
     folder = resources() / "screenshots"
@@ -205,6 +235,7 @@ def main() -> None:
         picture_start(application, folder / "start_page.png")
         picture_ways_to_work(application, folder)
         picture_water(application, folder)
+        picture_gauges(application, folder)
     build = load(sample_builds() / "market_cart.cart")
     sheet: Path = folder / "plan_sheet.png"
     export_plan(build, analyse(build), sheet, dpi=110, sheet="letter", file="market_cart.cart")

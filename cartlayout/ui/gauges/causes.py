@@ -18,6 +18,8 @@ from ..marks import mark_pixmap
 
 _MOST_OTHERS = 3
 
+_ALL = {1: "Explains the reading", 2: "Explains both readings"}
+
 
 class CauseCard(QFrame):
     """One cause: what it is, how much it explains, and a button that takes it over."""
@@ -76,7 +78,7 @@ class CauseCard(QFrame):
 def _explains(cause: Cause) -> str:
     count = len(cause.readings)
     if cause.explains_all:
-        words = "Explains the reading" if count == 1 else f"Explains all {count} readings"
+        words = _ALL.get(count, f"Explains all {count} readings")
     else:
         words = f"Explains {cause.explains} of {counted(count, 'reading')}"
     if len(cause.runs) > 1:
