@@ -15,6 +15,7 @@ from cartlayout.build.edits import remove
 from cartlayout.ui.choosing_pump import ChoosingPumpPanel
 from cartlayout.ui.main_window import MainWindow
 from cartlayout.ui.plan.menu import make_menu
+from cartlayout.ui.replacing import ReplacePanel
 from cartlayout.ui.selection import Selection
 
 Key = Qt.Key
@@ -172,6 +173,20 @@ def test_the_pumps_menu_opens_it(window, qtbot) -> None:
     assert panel.is_open
     panel.cancel()
     menu.deleteLater()
+
+
+def test_only_one_panel_asks_at_a_time(open_window, qtbot) -> None:
+    """Mains that do it by themselves show nothing on the plan that another panel could see."""
+    window = open_window("conference_hall_bar")
+    choosing = _open(window, qtbot)
+    window.plan.setFocus()
+    QTest.keyClick(window.plan, Key.Key_R, Control)
+    replacing = window.findChild(ReplacePanel)
+    assert replacing.is_open
+    assert not choosing.is_open
+    QTest.keyClick(replacing.field, Key.Key_Escape)
+    assert not replacing.is_open
+    assert not choosing.isVisible()
 
 
 def test_without_water_it_says_what_is_missing(open_window, qtbot) -> None:

@@ -94,6 +94,9 @@ class TryingPanel(QFrame):
                 self._session.cancel_preview()
 
     def _open(self, item: Item) -> None:
+        for other in self._window.findChildren(TryingPanel):
+            if other is not self:
+                other.cancel()  # two that hear Escape would both be deaf to it
         self._session.cancel_preview()
         self._item = item
         self._place()
