@@ -15,6 +15,7 @@ from .water_heaters import heater_rules
 from .water_line import line_rules
 from .water_pump import pump_rules
 from .water_regulators import regulator_rules
+from .water_sources import source_rules
 from .water_suction import suction_rules
 from .water_surge import surge_rules
 from .water_taps import tap_rules
@@ -36,6 +37,7 @@ def rules(build: Build, network: Network, water: WaterResult) -> Iterator[Findin
     yield from heater_rules(place)
     yield from gauge_rules(place)
     yield from backflow_rules(place)
+    yield from source_rules(place)
     yield from pump_rules(place)
     yield from suction_rules(place)
     yield from surge_rules(place)
