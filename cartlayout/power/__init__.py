@@ -10,7 +10,7 @@ from .results import (
     PowerResult,
     WireState,
 )
-from .room import Room, room, room_left
+from .room import Room, room, room_left, rooms
 from .running import Running
 from .solve import solve_power
 
@@ -27,5 +27,6 @@ __all__ = [
     "move_to_circuit",
     "room",
     "room_left",
+    "rooms",
     "solve_power",
 ]

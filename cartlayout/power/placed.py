@@ -40,7 +40,7 @@ class PlacedLoad:
     meters: tuple[int, ...]
     """From its own plug back to the supply."""
     circuit_meters: tuple[int, ...]
-    """Those of them that are circuits."""
+    """Those of them that are circuits, boxes or supplies."""
     circuit: str
     plug: Port
     wire: str

@@ -134,6 +134,9 @@ class PowerResult:
     """Item id of a generator to the hours its fuel lasts with everything on, where known."""
     fed_from: dict[str, str] = field(default_factory=dict)
     """Item id of a strip, extension cord, box or load to the item it is plugged into."""
+    conductor_amps: dict[str, dict[str, dict[str, float]]] = field(default_factory=dict)
+    """Item id of a generator, battery or box to its case names to amperes by conductor, "N"
+    included: of all that is on it together, whichever breaker it is behind."""
     above_nameplate: dict[str, tuple[float, float]] = field(default_factory=dict)
     """Item id of a motor whose maker's table asks for more than its nameplate: both in watts."""
     leakages: tuple[Leakage, ...] = ()

@@ -1,5 +1,6 @@
 """What can still be plugged into a circuit."""
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from ..limits import Profile
@@ -13,48 +14,76 @@ class Room(NamedTuple):
     binding: str
 
 
-def room(circuit: Circuit, profile: Profile, power: PowerResult | None = None) -> Room:
-    """How many more amps a circuit takes before one of its limits is reached.
+def rooms(
+    circuit: Circuit,
+    profile: Profile,
+    power: PowerResult | None = None,
+    legs: tuple[str, ...] = (),
+) -> tuple[Room, ...]:
+    """How many more amps a circuit takes by each of its limits, never below 0.
 
     What is added is taken to run for a whole service, since nobody knows it
-    yet, where the region has a rule for that. Never below 0.
+    yet, where the region has a rule for that. Everything starting at once is
+    left out: it depends on the type of the breaker, which nobody knows, and
+    on what is added being a motor; it is a finding of its own.
 
     Args:
         circuit: the circuit.
         profile: rules of the region.
         power: if given, the circuits that feed this one are held to their limits too.
+        legs: which of the circuit's legs are meant; all of them, so the fullest, unless said.
     """
     factor = profile.continuous_factor.value if profile.continuous_factor is not None else 1.0
-    left = [Room(circuit.rating_a - circuit.amps.get(EVERYTHING_ON, 0.0), "total")]
+    total_a = _on(
+        circuit.leg_amps.get(EVERYTHING_ON, {}),
+        legs or circuit.legs,
+        circuit.amps.get(EVERYTHING_ON, 0.0),
+    )
+    left = [Room(circuit.rating_a - total_a, "total")]
     if profile.continuous_factor is not None and "/inverter" not in circuit.key:
         used = next((one.value for one in circuit.limits if one.name == "continuous"), None)
-        counted = circuit.amps.get(EVERYTHING_ON, 0.0) if used is None else used
+        # The fuller leg says no more of another than that all on that may run for hours.
+        counted = total_a if used is None else min(used, factor * total_a)
         left.append(Room((circuit.rating_a - counted) / factor, "continuous"))
     for one in circuit.limits:
         if one.name == "venue limit" and circuit.voltage_v > 0:
             left.append(Room((one.limit - one.value) / circuit.voltage_v, "venue limit"))
     if power is not None:
-        left += _above(circuit, profile, power)
-    least = min(left, key=lambda one: one.amps)
-    return Room(max(least.amps, 0.0), least.binding)
+        left += _above(circuit, profile, power, legs or circuit.legs)
+    return tuple(Room(max(one.amps, 0.0), one.binding) for one in left)
+
+
+def room(circuit: Circuit, profile: Profile, power: PowerResult | None = None) -> Room:
+    """How many more amps a circuit takes before one of its limits is reached; see `rooms`."""
+    return min(rooms(circuit, profile, power), key=lambda one: one.amps)
 
 
 def room_left(circuit: Circuit, profile: Profile, power: PowerResult | None = None) -> float:
-    """Amps left on a circuit by whichever limit binds; see `room`."""
+    """Amps left on a circuit by whichever limit binds; see `rooms`."""
     return room(circuit, profile, power).amps
 
 
-def _above(circuit: Circuit, profile: Profile, power: PowerResult) -> list[Room]:
-    """Room on what feeds a circuit: the circuit above its box, its generator, its battery."""
-    left: list[Room] = []
+def _above(
+    circuit: Circuit, profile: Profile, power: PowerResult, legs: tuple[str, ...]
+) -> Iterator[Room]:
+    """Room on what feeds a circuit: the circuit above its box, its generator, its battery.
+
+    Only the legs that the circuit is on count: the other leg of a box may be full.
+    """
     parent = power.circuit(circuit.parent) if circuit.parent is not None else None
     if parent is not None:
-        left.append(Room(room(parent, profile, power).amps, f"circuit {parent.letter}"))
+        least = min(rooms(parent, profile, power, legs), key=lambda one: one.amps)
+        yield Room(least.amps, f"circuit {parent.letter}")
     for item_id, one in power.limits:
         if item_id not in circuit.items or circuit.voltage_v <= 0:
             continue
         if one.name in ("generator", "inverter"):
-            left.append(Room((one.limit - one.value) / circuit.voltage_v, one.name))
+            yield Room((one.limit - one.value) / circuit.voltage_v, one.name)
         elif one.name in ("main", "leg"):
-            left.append(Room(one.limit - one.value, one.name))
-    return left
+            there = power.conductor_amps.get(item_id, {}).get(EVERYTHING_ON, {})
+            yield Room(one.limit - _on(there, legs, one.value), one.name)
+
+
+def _on(amps: dict[str, float], legs: tuple[str, ...], otherwise: float) -> float:
+    """Amps of the fullest of some legs."""
+    return max((amps[leg] for leg in legs if leg in amps), default=otherwise)

@@ -69,7 +69,7 @@ def solve_power(
         limits=tuple(equipment_limits(build, tree, governing, flows[EVERYTHING_ON], rules)),
         cases=tuple(cases),
         battery_hours={
-            meter.key: battery_hours(role, governing.watts[index])
+            meter.key: battery_hours(role, governing.taken_w[index])
             for index, meter in enumerate(tree.meters)
             if meter.kind == "supply" and isinstance(role := _role(build, meter.key), Battery)
         },
@@ -78,9 +78,10 @@ def solve_power(
             for index, meter in enumerate(tree.meters)
             if meter.kind == "supply"
             and isinstance(role := _role(build, meter.key), Generator)
-            and (hours := fuel_hours(role, governing.watts[index])) is not None
+            and (hours := fuel_hours(role, governing.taken_w[index])) is not None
         },
         fed_from=tree.fed_from,
+        conductor_amps=_conductor_amps(tree, totals),
         above_nameplate={
             placed.item.id: (placed.model.rated_w, nameplate_w)
             for placed in tree.loads
@@ -91,6 +92,21 @@ def solve_power(
         converged=all(flow.converged for flow in flows.values()),
         reads=reads,
     )
+
+
+def _conductor_amps(
+    tree: PowerTree, totals: dict[str, Totals]
+) -> dict[str, dict[str, dict[str, float]]]:
+    """Of every generator, battery and box: what each of its conductors carries in each case."""
+    return {
+        meter.key: {
+            case: {meter.source.names[leg]: total.conductors[index][leg] for leg in meter.legs}
+            | {"N": total.conductors[index][-1]}
+            for case, total in totals.items()
+        }
+        for index, meter in enumerate(tree.meters)
+        if meter.kind in ("supply", "main")
+    }
 
 
 def _role(build: Build, item_id: str) -> Any:

@@ -155,10 +155,10 @@ def supply_limits(
         yield item.id, one
     if isinstance(role, Generator):
         yield from _legs(build, item, role, meter, behind, totals)
-        yield from _fuel(build, item, role, running_w)
+        yield from _fuel(build, item, role, totals.taken_w[meter])
     else:
-        yield from _energy(build, item, role, running_w)
-        yield from _discharge(item, role, running_w)
+        yield from _energy(build, item, role, totals.taken_w[meter])
+        yield from _discharge(item, role, totals.taken_w[meter])
 
 
 def _legs(

@@ -31,6 +31,8 @@ class Totals:
     """Of each meter: amps of every conductor of its supply, neutral last."""
     watts: list[float]
     """Of each meter, before any cord."""
+    taken_w: list[float]
+    """The same with what the cords take, where that is more: what energy and fuel are used for."""
 
     def heaviest(self, meter: int) -> float:
         """Amps of the heaviest live conductor."""
@@ -51,12 +53,12 @@ def add_up(
         loads: those of the tree, with what they draw in this case.
         flow: of this case.
         on: which of the loads draw.
-        circuits_only: leave out cords, receptacles and the rest.
+        circuits_only: leave out cords, receptacles and the rest; not boxes and supplies.
     """
     meters = tree.meters
     counted: dict[int, list[complex]] = {}
     actual: dict[int, list[complex]] = {}
-    watts = [0.0] * len(meters)
+    watts, taken_w = [0.0] * len(meters), [0.0] * len(meters)
     load_a = [0.0] * len(loads)
     for index, placed in enumerate(loads):
         size = abs(placed.volts)
@@ -66,6 +68,7 @@ def add_up(
         load_a[index] = placed.model.governing_amps(size)
         in_step = load_a[index] * placed.volts / size
         power = placed.model.watts(placed.volts)
+        taken = max(power, (placed.volts * swept.conjugate()).real)
         p, q = placed.draw.p, placed.draw.q
         for meter in placed.circuit_meters if circuits_only else placed.meters:
             if meter not in counted:
@@ -77,10 +80,11 @@ def add_up(
             true[p] += swept
             true[q] -= swept
             watts[meter] += power
+            taken_w[meter] += taken
     conductors = [_NOTHING[len(meter.source.names)] for meter in meters]
     for meter, row in counted.items():
         conductors[meter] = tuple(map(max, map(abs, row), map(abs, actual[meter])))
-    return Totals(load_a, conductors, watts)
+    return Totals(load_a, conductors, watts, taken_w)
 
 
 _NOTHING: tuple[tuple[float, ...], ...] = tuple((0.0,) * count for count in range(5))

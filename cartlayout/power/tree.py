@@ -44,6 +44,8 @@ from .running import Runnings, at_most
 from .systems import ConductorSet
 
 _ROOT_3 = math.sqrt(3)
+_ALWAYS_SUMMED = ("circuit", "supply", "main")
+"""Meters whose sums are told for every case, not only with everything on."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -306,7 +308,7 @@ class _Walk:
                 here.source,
                 here.source.between(p, q),
                 chain,
-                tuple(meter for meter in chain if self.tree.meters[meter].kind == "circuit"),
+                tuple(meter for meter in chain if self.tree.meters[meter].kind in _ALWAYS_SUMMED),
                 here.circuit,
                 plug,
                 wire,
