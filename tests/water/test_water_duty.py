@@ -223,6 +223,21 @@ def test_charged_above_cut_in_the_vessel_is_empty_before_the_pump_starts():
     assert duty_of(result).useful_volume * 1e3 == pytest.approx(1 - 49.7 / 59.7, rel=0.002)
 
 
+def test_a_vessel_charged_within_the_band_is_filled_and_emptied_above_its_charge_only():
+    """0.1675 L between 35 and 45 psi (Boyle, as above). Even draw of 0.7 of 1.4 gal/min, which is
+    0.04416 L/s: 0.1675 / 0.04416 = 3.79 s on and as long off. Below 35 psi there is only the tube.
+    """
+    _, result = line(
+        pump("pump", flat("1.4 gal/min"), "30 psi", "45 psi"),
+        "0.7 gal/min",
+        accumulator("vessel", "1 L", "35 psi"),
+    )
+    point = duty_of(result).point(alone("rinser"))
+    assert point is not None
+    assert point.on_s == pytest.approx(3.79, rel=0.01)
+    assert point.off_s == pytest.approx(3.79, rel=0.01)
+
+
 def test_charged_above_cut_out_it_is_as_if_it_were_not_there():
     made, result = line(
         pump("pump", flat("1.4 gal/min"), "30 psi", "45 psi"),
@@ -431,6 +446,27 @@ def test_one_drink_takes_little_off_a_vessel_and_everything_off_bare_tubes():
     assert swing.bare_fall_s < 0.1
 
 
+def test_a_rinser_takes_the_rinse_water_of_the_plan_and_a_machine_its_drink():
+    """0.1 L of the plan for rinsing falls as by Boyle above, to 37.7 psi; 0.14 L for a drink to
+    59.7 x 0.7152 / 0.8552 - 14.7 = 35.2 psi.
+    """
+    service = Service(water_per_drink=Volume("0.14 L"), rinse_per_drink=Volume("0.1 L"))
+    for drained, drink_l, left_psi in ((1.0, 0.1, 37.7), (0.5, 0.14, 35.2)):
+        _, result = cart(
+            tank("jug"),
+            pump("pump", flat("1.4 gal/min"), "30 psi", "45 psi"),
+            accumulator("vessel", "1 L", "28 psi"),
+            tap("sink", drawn("0.3 gal/min"), least="0 psi", water={"drained_share": drained}),
+            tube("jug", "pump", "50 mm", "25 mm"),
+            tube("pump", "vessel.a", "50 mm", "10 mm", outer="20 mm"),
+            tube("vessel.b", "sink", "50 mm", "10 mm", outer="20 mm"),
+            service=service,
+        )
+        (swing,) = duty_of(result).swings
+        assert swing.drink * 1e3 == pytest.approx(drink_l)
+        assert (swing.high_pa - swing.drink_low_pa) / PSI == pytest.approx(45 - left_psi, abs=0.1)
+
+
 def test_service_plan_says_how_often_it_starts():
     """60 drinks an hour of 0.24 L in all are 60 fillings of a vessel that gives 0.24 L."""
     service = Service(
@@ -502,6 +538,26 @@ def test_a_cycle_takes_as_long_as_a_clock_says(name, rated):
     )
     # The jug's water stands some inches above the pump, which helps it a little.
     assert point.on_s == pytest.approx(on, rel=0.02)
+    assert point.off_s == pytest.approx(off, rel=0.01)
+
+
+def test_a_main_that_helps_shortens_the_run():
+    """20 psi pushed in: the printed table is met 20 psi further down, second by second."""
+    low, high = 30 * PSI, 45 * PSI
+    _, result = cart(
+        mains("main", "20 psi", connector="3/8 push-fit", level="base", height="2 in"),
+        with_role(pump("pump"), role("C 12 V")),
+        accumulator("vessel", "1 L", "28 psi"),
+        tap("rinser", drawn("0.3 gal/min"), least="0 psi", level="base"),
+        tube("main", "pump", "50 mm", "25 mm"),
+        tube("pump", "vessel.a", "50 mm", "20 mm", outer="40 mm"),
+        tube("vessel.b", "rinser", "50 mm", "20 mm", outer="40 mm"),
+    )
+    point = duty_of(result).point(alone("rinser"))
+    assert point is not None
+    helped = [(psi + 20, flow, amps) for psi, flow, amps in rows("C 12 V")]
+    on, off = by_the_clock(helped, 1e-3, 28 * PSI, low, high, lambda _: 0.3 * GPM)
+    assert point.on_s == pytest.approx(on, rel=0.01)
     assert point.off_s == pytest.approx(off, rel=0.01)
 
 
