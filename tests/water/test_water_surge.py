@@ -13,6 +13,7 @@ from building import (
     shut_off,
     tank,
     tap,
+    tee,
     tube,
 )
 
@@ -214,6 +215,45 @@ def test_a_vessel_on_the_way_sends_the_wave_back():
     assert line(False).length_m == pytest.approx(5.5)
     assert line(True).tubes == ("tube vessel.b machine",)
     assert line(False).rise_pa > line(True).rise_pa
+
+
+def test_a_tube_knocks_alike_from_whichever_end_it_was_drawn():
+    """From the floor up to the counter: its lower end, the first or the second, stands higher."""
+
+    def peak_pa(a: str, b: str) -> float:
+        low = mains("main", "60 psi", connector="3/8 push-fit", level="base")
+        (surge,), _ = told(
+            low,
+            machine(fill("1 gal/min", "30 psi")),
+            tube(a, b, "3 m", "0.17 in", outer="0.25 in"),
+        )
+        assert surge.static_pa == pytest.approx(60 * PSI, abs=1.0)
+        return surge.peak_pa
+
+    assert peak_pa("main.outlet", "machine.inlet") == pytest.approx(
+        peak_pa("machine.inlet", "main.outlet")
+    )
+
+
+def test_what_gives_way_first_is_told_by_length_not_by_the_number_of_tubes():
+    """The wave comes back first from what is nearest: 1.5 m in two tubes before 9 m in one."""
+    surges, _ = told(
+        tank("jug"),
+        pump("pump", [("0 psi", "3 gal/min"), ("60 psi", "2 gal/min")], "30 psi", "45 psi"),
+        tee("tee"),
+        shut_off("valve"),
+        accumulator("near"),
+        accumulator("far"),
+        machine(opening("1 gal/min", "20 psi")),
+        tube("jug", "pump", "0.5 m", "9 mm"),
+        tube("pump", "far.a", "1 m"),
+        tube("far.b", "tee.a", "9 m"),
+        tube("tee.b", "valve.a", "0.25 m"),
+        tube("valve.b", "near.a", "0.25 m"),
+        tube("tee.c", "machine", "1 m"),
+    )
+    assert surges[0].length_m == pytest.approx(1.5)
+    assert surges[0].tubes[-1] == "tube valve.b near.a"
 
 
 def test_the_weaker_tube_of_a_line_tells():
