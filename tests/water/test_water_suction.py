@@ -195,6 +195,13 @@ def test_thin_air_lifts_less():
     assert told(cart(lift="1 m"))[0].lift_here_m == pytest.approx(1.0)
 
 
+def test_colder_water_lifts_no_more_than_the_maker_says():
+    """A maker's figure is the most it promises, however little the water's vapour takes."""
+    cold = Venue(altitude_m=0, water_temperature=Temperature("4 degC"))
+    suction, _ = told(cart(lift="1 m", venue=cold))
+    assert suction.lift_here_m == pytest.approx(1.0)
+
+
 @pytest.mark.parametrize(
     ("altitude_m", "head_m"),
     # Altitude table of a water and wastewater engineering handbook, p. 3-23.
