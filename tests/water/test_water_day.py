@@ -6,7 +6,7 @@ Reference: sums done by hand beside each check, and conservation of water.
 import math
 
 import pytest
-from building import build, drawn, floor_drain, item, mains, opening, port, tank, tap, tube
+from building import basin, build, drawn, floor_drain, item, mains, opening, port, tank, tap, tube
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -228,6 +228,64 @@ def test_drinks_made_by_several_machines_take_no_more_than_the_plan() -> None:
     )
     assert share(balance, "drained by brewer") == pytest.approx(100 * 0.15 * 0.5 * LITRE)
     assert share(balance, "drained by espresso") == pytest.approx(100 * 0.05 * 0.5 * LITRE)
+
+
+def test_ice_and_poured_away_drinks_go_down_the_sink() -> None:
+    """Common practice, no source: at the sink, not the rinser. 100 drinks: 5 kg of ice and 3 L."""
+    balance, _ = judged(
+        tank("fresh", "40 L"),
+        tank("waste", "46 L", "waste"),
+        rinser(),
+        basin("sink", at=("60 in", "15 in")),
+        floor_drain("floor", at=("80 in", "15 in")),
+        *led_to("waste", "rinser"),
+        *led_to("floor", "sink"),
+        service=plan(ice_per_drink=Mass("50 g"), poured_away_per_drink=Volume("30 mL")),
+    )
+    ends = {one.name: one.into for one in balance.shares if one.kind == "waste"}
+    assert ends["melted ice"] == ends["drinks poured away"] == ("floor",)
+    waste = next(one for one in balance.vessels if one.kind == "waste")
+    assert waste.per_day == pytest.approx(10 * LITRE)
+
+
+def test_what_two_outlets_let_go_is_shared_by_their_tanks() -> None:
+    """10 L rinsed leave by two drains into two tanks: 5 L each, and no more than 10 in all."""
+    both = tap(
+        "rinser",
+        opening("1 gal/min", "20 psi"),
+        drain="drain 1 in",
+        ports=(port("other", "drain", "out", "drain 1 in", "0 in"),),
+        water={"drained_share": 1.0},
+        at=("40 in", "15 in"),
+    )
+    balance, _ = judged(
+        tank("fresh", "40 L"),
+        tank("left", "46 L", "waste", at=("20 in", "15 in")),
+        tank("right", "46 L", "waste", at=("60 in", "15 in")),
+        both,
+        tube("rinser.drain", "left", None, "1 in", outer="1.3 in"),
+        tube("rinser.other", "right", None, "1 in", outer="1.3 in"),
+        service=plan(),
+    )
+    held = {one.items[0]: one.per_day for one in balance.vessels if one.kind == "waste"}
+    assert held == {"left": pytest.approx(5 * LITRE), "right": pytest.approx(5 * LITRE)}
+
+
+def test_a_rinser_filled_by_hand_takes_its_water_once() -> None:
+    """100 drinks rinsed with 0.1 L each out of its own reservoir: 10 L by hand, none besides."""
+    by_hand = item(
+        "rinser",
+        water=Appliance(
+            inlets=(), feed="own reservoir", reservoir=Volume("2 L"), drained_share=1.0
+        ),
+    )
+    balance, _ = judged(tank("fresh", "40 L"), by_hand, service=plan())
+    fresh = {one.name: one.per_day for one in balance.shares if one.kind == "fresh"}
+    assert fresh == {
+        "filled by hand into rinser": pytest.approx(10 * LITRE),
+        "drinks": pytest.approx(20 * LITRE),
+    }
+    assert balance.fresh_per_day == pytest.approx(30 * LITRE)
 
 
 amounts = st.floats(0.0, 2.0).map(lambda litres: Volume(f"{litres:.4f} L"))
