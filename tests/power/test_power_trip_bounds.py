@@ -49,6 +49,8 @@ def test_bounds_of_a_moulded_case_breaker(amps, rating, sooner, latest):
         (80.0, 16.0, "C", 0.1, MINUTE),
         (160.0, 16.0, "C", 0.0, 0.1),
         (320.0, 16.0, "D", 0.0, 0.1),
+        (40.0, 16.0, None, 1.0, HOUR),
+        (64.0, 16.0, None, 0.0, MINUTE),  # it may be type B, which may act at once above 3 In
         (160.0, 16.0, None, 0.0, MINUTE),
         (320.0, 16.0, None, 0.0, 0.1),
     ],

@@ -264,6 +264,27 @@ def test_only_what_is_behind_the_heater_is_warm():
     assert result.heaters[0].taps == (("sink", "inlet"),)
 
 
+@pytest.mark.parametrize("degc", [("60 degC", "45 degC"), ("45 degC", "60 degC")])
+def test_behind_two_heaters_side_by_side_the_warmer_counts(degc):
+    """All of the water can come through either, so tubes and taps have to bear the warmer."""
+    result = solved(
+        mains("mains", "60 psi", connector="3/8 push-fit", level="base"),
+        tee("before"),
+        heater("one", degc[0]),
+        heater("two", degc[1]),
+        tee("behind"),
+        tap("sink", drawn("1 L/min"), required_flow="1 L/min", level="base"),
+        tube("mains", "before.a"),
+        tube("before.b", "one"),
+        tube("before.c", "two"),
+        tube("one", "behind.a"),
+        tube("two", "behind.b"),
+        tube("behind.c", "sink", run_id="joined"),
+    )
+    assert result.temperatures_k["joined"] == pytest.approx(333.15)
+    assert result.tap("sink").temperature_k == pytest.approx(333.15)
+
+
 def round_the_heater(hot="1 m", cold="1 m"):
     made = round_the_heater_build(hot, cold)
     return solve_water(made, make_network(made))

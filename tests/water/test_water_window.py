@@ -469,6 +469,26 @@ def test_behind_a_filter_the_gauge_shows_less_and_how_much_depends_on_the_flow(f
     assert found.source == "common practice, no source"
 
 
+def test_the_gauge_stands_behind_the_filter_that_serves_most_taps():
+    """Common practice, no source: what is gauged behind it is true of as many taps as there are."""
+    level = {"level": "base", "height": "2 in"}
+    made = build(
+        mains("mains", "50 psi", connector="3/8 push-fit", **level),
+        water_filter("of the machine", point("1 gal/min", "6 psi")),
+        water_filter("of all", point("1 gal/min", "6 psi")),
+        tee("tee"),
+        tap("machine", drawn("0.5 gal/min"), required_flow="0.5 gal/min", least="20 psi", **level),
+        tap("sink", drawn("0.5 gal/min"), required_flow="0.5 gal/min", least="20 psi", **level),
+        tube("mains", "of all", **WIDE),
+        tube("of all", "tee.a", **WIDE),
+        tube("tee.b", "of the machine", **WIDE),
+        tube("of the machine", "machine", **WIDE),
+        tube("tee.c", "sink", **WIDE),
+    )
+    result, _ = judged(made)
+    assert result.windows[0].arrival.behind == "of all"
+
+
 def test_mains_that_nobody_measured_may_be_anything_that_mains_are():
     """A water utility's advice to customers: 20 psi at the least, a regulator above 80 psi."""
     (window,) = judged(filtered("1 gal/min"))[0].windows
