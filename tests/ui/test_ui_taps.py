@@ -5,8 +5,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
 from cartlayout.build.edits import move
+from cartlayout.ui.boards.pressure_row import scale_x
 from cartlayout.ui.boards.tap_rows import pressure_scale, tap_rows
-from cartlayout.ui.boards.taps import TapsBoard, scale_x
+from cartlayout.ui.boards.taps import TapsBoard
 from cartlayout.units import UnitSystem
 
 

@@ -1,6 +1,6 @@
 """The taps board: the pressure each inlet allows, sees when shut, and keeps when open."""
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, QTimer
+from PySide6.QtCore import QPointF, QRectF, Qt, QTimer
 from PySide6.QtGui import (
     QColor,
     QFontMetricsF,
@@ -12,165 +12,16 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from ...documents.fonts import font
 from ...documents.theme import TYPE, Theme
-from .. import widgets
-from ..marks import paint_mark
 from ..selection import Selection
 from ..session import Session
 from .board import Board, Growing
-from .supply_bar import INSET, SupplyBar, scale_x
+from .pressure_row import scale_x
+from .supply_bar import SupplyBar
 from .supply_rows import SupplyRow, supply_rows
-from .tap_rows import PressureScale, TapRow, pressure_scale, tap_rows
+from .tap_gauge import TapGauge
+from .tap_rows import PressureScale, pressure_scale, tap_rows
 
-HEAD = 18
-BAR = 9
-FOOT = 9
-MOST_BAR, MOST_FOOT = 15, 24
-"""What of a row may grow to where there is room."""
 _REST_MS = 120
-LINE = 14
-"""Where a row has a line of words under its bar."""
-
-
-class TapGauge(widgets.ChoosableRow):
-    """One tap: its window as a bar, a dot for shut, a ring for open."""
-
-    def __init__(self, row: TapRow, scale: PressureScale, theme: Theme) -> None:
-        super().__init__()
-        self.row = row
-        self._scale = scale
-        self._theme = theme
-        self._selected = False
-        self._bar, self._foot = BAR, FOOT
-        self.setFixedHeight(self.least_height())
-        self.setAccessibleName(row.spoken)
-        self.setToolTip(row.tip)
-
-    def sizeHint(self) -> QSize:
-        return QSize(260, self.height())
-
-    def least_height(self) -> int:
-        """Head, bar and the space under it."""
-        return HEAD + BAR + self._line_height() + FOOT
-
-    def _line_height(self) -> int:
-        return LINE if self.row.line else 0
-
-    def grow(self, spare: int) -> None:
-        """A higher bar, and more space under it."""
-        bar = BAR + min(spare // 3, MOST_BAR - BAR)
-        foot = FOOT + min(spare - (bar - BAR), MOST_FOOT - FOOT)
-        if (bar, foot) != (self._bar, self._foot):
-            self._bar, self._foot = bar, foot
-            self.setFixedHeight(HEAD + bar + self._line_height() + foot)
-            self.update()
-
-    def show_row(self, row: TapRow, scale: PressureScale, theme: Theme) -> None:
-        """Show other values."""
-        if row == self.row and scale == self._scale and theme is self._theme:
-            return
-        self.row, self._scale, self._theme = row, scale, theme
-        self.setFixedHeight(HEAD + self._bar + self._line_height() + self._foot)
-        self.setAccessibleName(row.spoken)
-        self.setToolTip(row.tip)
-        self.update()
-
-    def show_selected(self, selected: bool) -> None:
-        """Set it off where its item is selected."""
-        if selected != self._selected:
-            self._selected = selected
-            self.update()
-
-    def _x(self, pressure_pa: float) -> float:
-        return scale_x(pressure_pa, self._scale, self.width())
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        theme, row = self._theme, self.row
-        if self._selected:
-            painter.setPen(Qt.PenStyle.NoPen)
-            painter.setBrush(QColor(theme.selection_tint))
-            painter.drawRoundedRect(QRectF(self.rect()).adjusted(0, 0, 0, -1), 5, 5)
-        if self.hasFocus():
-            painter.setPen(QPen(QColor(theme.selection), 2))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRoundedRect(QRectF(self.rect()).adjusted(1, 1, -1, -2), 5, 5)
-        self._paint_head(painter)
-        self._paint_scale(painter)
-        if row.static_pa is not None:
-            self._paint_readings(painter)
-        if row.line:
-            self._paint_line(painter)
-        painter.end()
-
-    def _paint_head(self, painter: QPainter) -> None:
-        theme, row = self._theme, self.row
-        mark = theme.mark(row.state)
-        used = font(TYPE.body, 600, tabular=True)
-        metrics = QFontMetricsF(used)
-        flags = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft
-        width = metrics.horizontalAdvance(row.numbers)
-        left = self.width() - INSET - width
-        painter.setFont(used)
-        painter.setPen(QColor(theme.ink_muted if row.state in ("ok", "note") else mark.ink))
-        painter.drawText(QRectF(left, 1, width + 2, HEAD - 2), flags, row.numbers)
-        paint_mark(painter, mark, QRectF(left - 18, 3, 13, 13))
-        room = left - 18 - INSET - 6
-        name = metrics.elidedText(row.name, Qt.TextElideMode.ElideRight, max(room, 20))
-        painter.setPen(QColor(theme.ink))
-        painter.drawText(QRectF(INSET, 1, max(room, 20), HEAD - 2), flags, name)
-
-    def _paint_scale(self, painter: QPainter) -> None:
-        theme, row = self._theme, self.row
-        track = QRectF(INSET, HEAD, self.width() - 2 * INSET, self._bar)
-        painter.setPen(QPen(QColor(theme.line), 1))
-        painter.setBrush(QColor(theme.track))
-        painter.drawRoundedRect(track, self._bar / 2, self._bar / 2)
-        left, right = self._x(row.least_pa), self._x(row.greatest_pa)
-        painter.setPen(QPen(QColor(theme.ok.fill), 1.2))
-        painter.setBrush(QColor(theme.ok.tint))
-        window = QRectF(left, HEAD, max(right - left, 3), self._bar)
-        painter.drawRoundedRect(window, self._bar / 2, self._bar / 2)
-
-    def _paint_readings(self, painter: QPainter) -> None:
-        theme, row = self._theme, self.row
-        y = HEAD + self._bar / 2
-        if row.static_pa is not None:
-            colour = QColor(theme.ink if row.static_ok else theme.stop.fill)
-            painter.setPen(QPen(QColor(theme.panel), 1.2))
-            painter.setBrush(colour)
-            painter.drawEllipse(QPointF(self._x(row.static_pa), y), 5.2, 5.2)
-        if row.open_pa is not None:
-            colour = QColor(theme.ok.ink if row.open_ok else theme.stop.fill)
-            painter.setPen(QPen(QColor(theme.panel), 5.0))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            centre = QPointF(self._x(row.open_pa), y)
-            painter.drawEllipse(centre, 4.6, 4.6)
-            painter.setPen(QPen(colour, 2.4))
-            painter.setBrush(QColor(theme.panel))
-            painter.drawEllipse(centre, 4.6, 4.6)
-
-    def _paint_line(self, painter: QPainter) -> None:
-        """Shut, alone, and with whom it falls most."""
-        theme, row = self._theme, self.row
-        used = font(TYPE.caption, tabular=True)
-        room = self.width() - 2 * INSET
-        top = HEAD + self._bar + 1
-        left = float(INSET)
-        if row.line_bad:
-            paint_mark(painter, theme.stop, QRectF(left, top + 2, 11, 11))
-            left += 15
-        text = QFontMetricsF(used).elidedText(
-            row.line, Qt.TextElideMode.ElideRight, room - left + INSET
-        )
-        painter.setFont(used)
-        painter.setPen(QColor(theme.stop.ink if row.line_bad else theme.ink_muted))
-        flags = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft
-        painter.drawText(QRectF(left, top, room, LINE), flags, text)
-
-    def choice(self) -> object:
-        """Id of the item to select."""
-        return self.row.item
 
 
 class PressureAxis(QWidget):
@@ -311,7 +162,8 @@ class TapsBoard(Board):
             self.area.clear()
             self._supplies = {one.item: SupplyBar(one, scale, session.theme) for one in supplies}
             self._gauges = {row.key: TapGauge(row, scale, session.theme) for row in rows}
-            for made in (*self.supplies, *self.gauges):
+            rows_made: list[SupplyBar | TapGauge] = [*self.supplies, *self.gauges]
+            for made in rows_made:
                 made.chosen.connect(self._chosen)
                 self.area.add(made)
         for one in supplies:
