@@ -1,12 +1,9 @@
 """The analysis as JSON. Keys carry their unit; all numbers are SI or plain amperes and volts.
 
 Top level: `format` ("cartlayout check"), `version` (1), `build`, `verdict`
-("stop" or "clear"), `circuits`, `taps`, `water`, `body`, `findings`, `caution`.
+("stop" or "clear"), `circuits`, `power`, `taps`, `water`, `body`, `findings`, `caution`.
 
-circuits: `key`, `letter`, `name`, `items`, `rating_a`, `rating_assumed`,
-`voltage_v`, `legs`, `amps_by_case`, `amps_by_case_and_conductor`, `loads`
-(`item`, `amps`, `continuous`, `assumed_continuous`), `limits` (`name`,
-`value`, `limit`, `dimension`, `holds`, `rule`, `source`, `assumed`), `parent`.
+circuits, power: see `power_json`.
 
 taps, water: see `water_json`.
 
@@ -24,10 +21,10 @@ from typing import Any
 
 from ..analysis import Analysis
 from ..findings import Finding
-from ..power.results import Circuit
 from ..units import UnitSystem, Value
 from .body_json import body_json
 from .caution import CAUTION
+from .power_json import circuits_json, power_json
 from .water_json import taps_json, water_json
 
 
@@ -38,50 +35,13 @@ def json_report(analysis: Analysis, system: UnitSystem) -> dict[str, Any]:
         "version": 1,
         "build": analysis.build.name,
         "verdict": "stop" if analysis.count("stop") else "clear",
-        "circuits": [_circuit(circuit) for circuit in analysis.power.circuits],
+        "circuits": circuits_json(analysis),
+        "power": power_json(analysis),
         "taps": taps_json(analysis.water),
         "water": water_json(analysis.water),
         "body": body_json(analysis.body),
         "findings": [_finding(finding, system) for finding in analysis.findings],
         "caution": CAUTION,
-    }
-
-
-def _circuit(circuit: Circuit) -> dict[str, Any]:
-    return {
-        "key": circuit.key,
-        "letter": circuit.letter,
-        "name": circuit.name,
-        "items": list(circuit.items),
-        "rating_a": circuit.rating_a,
-        "rating_assumed": circuit.rating_assumed,
-        "voltage_v": circuit.voltage_v,
-        "legs": list(circuit.legs),
-        "amps_by_case": circuit.amps,
-        "amps_by_case_and_conductor": circuit.leg_amps,
-        "loads": [
-            {
-                "item": load.item,
-                "amps": load.amps,
-                "continuous": load.continuous,
-                "assumed_continuous": load.assumed_continuous,
-            }
-            for load in circuit.loads
-        ],
-        "limits": [
-            {
-                "name": limit.name,
-                "value": limit.value,
-                "limit": limit.limit,
-                "dimension": limit.dimension,
-                "holds": limit.holds,
-                "rule": limit.rule,
-                "source": limit.source,
-                "assumed": limit.assumed,
-            }
-            for limit in circuit.limits
-        ],
-        "parent": circuit.parent,
     }
 
 

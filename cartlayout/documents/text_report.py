@@ -4,10 +4,10 @@ from collections.abc import Iterator
 
 from ..analysis import Analysis
 from ..findings import SEVERITIES, Finding
-from ..power.results import EVERYTHING_ON, Circuit
-from ..units import UnitSystem, show, show_pair
+from ..units import UnitSystem
 from .body_lines import body_lines
 from .caution import CAUTION
+from .power_lines import power_lines
 from .water_lines import water_lines
 
 
@@ -21,11 +21,7 @@ def _lines(analysis: Analysis, system: UnitSystem) -> Iterator[str]:
     yield build.name
     yield "=" * len(build.name)
     yield ""
-    yield f"Circuits ({EVERYTHING_ON.lower()})"
-    if not analysis.power.circuits:
-        yield "  none: no outlet, generator or battery is on the plan"
-    for circuit in analysis.power.circuits:
-        yield from _circuit(analysis, circuit, system)
+    yield from power_lines(analysis, system)
     yield ""
     yield from water_lines(analysis, system)
     yield ""
@@ -39,19 +35,6 @@ def _lines(analysis: Analysis, system: UnitSystem) -> Iterator[str]:
         yield from _finding(finding, system)
     yield ""
     yield CAUTION
-
-
-def _circuit(analysis: Analysis, circuit: Circuit, system: UnitSystem) -> Iterator[str]:
-    amps = circuit.amps.get(EVERYTHING_ON, 0.0)
-    assumed = " (rating assumed)" if circuit.rating_assumed else ""
-    holds = "" if all(limit.holds for limit in circuit.limits) else "  <- see findings"
-    of_rating = show_pair(amps, circuit.rating_a, "current", system)
-    share = show(circuit.share, "share", system)
-    yield f"  {circuit.letter}  {circuit.name}: {of_rating}, {share}{assumed}{holds}"
-    for load in circuit.loads:
-        item = analysis.build.item(load.item)
-        name = item.name if item is not None else load.item
-        yield f"       {show(load.amps, 'current', system):>8}  {name}"
 
 
 def _headline(analysis: Analysis) -> str:

@@ -42,8 +42,10 @@ def rooms(
     left = [Room(circuit.rating_a - total_a, "total")]
     if profile.continuous_factor is not None and "/inverter" not in circuit.key:
         used = next((one.value for one in circuit.limits if one.name == "continuous"), None)
-        # The fuller leg says no more of another than that all on that may run for hours.
-        counted = total_a if used is None else min(used, factor * total_a)
+        counted = total_a
+        if used is not None:  # said of the fullest leg; of another no more is known than this
+            longer_a = sum(load.amps for load in circuit.loads if load.continuous)
+            counted = min(used, factor * total_a, total_a + (factor - 1.0) * longer_a)
         left.append(Room((circuit.rating_a - counted) / factor, "continuous"))
     for one in circuit.limits:
         if one.name == "venue limit" and circuit.voltage_v > 0:

@@ -50,7 +50,7 @@ def test_json_has_its_documented_keys(capsys: pytest.CaptureFixture[str]) -> Non
     report = json.loads(capsys.readouterr().out)
     assert report["verdict"] == "stop"
     assert set(report) == {
-        "format", "version", "build", "verdict", "circuits", "taps", "water", "body",
+        "format", "version", "build", "verdict", "circuits", "power", "taps", "water", "body",
         "findings", "caution",
     }  # fmt: skip
     assert {"letter", "rating_a", "amps_by_case", "loads", "limits"} <= set(report["circuits"][0])
