@@ -20,12 +20,13 @@ from cartlayout.ui.selection import Selection
 
 Key = Qt.Key
 Control = Qt.KeyboardModifier.ControlModifier
+Both = Control | Qt.KeyboardModifier.ShiftModifier
 
 
 def _open(window: MainWindow, qtbot) -> ChoosingPumpPanel:
     QApplication.processEvents()
     window.plan.setFocus()
-    QTest.keyClick(window.plan, Key.Key_P, Control)
+    QTest.keyClick(window.plan, Key.Key_P, Both)
     panel = window.findChild(ChoosingPumpPanel)
     assert panel is not None
     assert panel.is_open
@@ -122,7 +123,7 @@ def test_escape_leaves_everything_as_it_was(window, qtbot) -> None:
 
 def test_stop_keeps_what_has_been_found(window, qtbot) -> None:
     window.plan.setFocus()
-    QTest.keyClick(window.plan, Key.Key_P, Control)
+    QTest.keyClick(window.plan, Key.Key_P, Both)
     panel = window.findChild(ChoosingPumpPanel)
     assert panel.trials.works
     assert panel.stop.isVisible()

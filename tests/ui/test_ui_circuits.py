@@ -18,6 +18,7 @@ from cartlayout.power import move_to_circuit
 from cartlayout.ui.boards.circuit_rows import circuit_rows, scale_of
 from cartlayout.ui.boards.circuits import CircuitsBoard
 from cartlayout.ui.boards.room_menu import added
+from cartlayout.ui.menus import power
 from cartlayout.units import UnitSystem, show_pair
 
 
@@ -220,3 +221,13 @@ def test_everything_that_is_offered_holds_every_limit_of_its_circuit(session):
             build, _ = added(analysis.build, one, session)
             after = analyse(build).power.circuit(circuit.key)
             assert {limit.name for limit in after.limits if not limit.holds} <= bad, one.entry.name
+
+
+def test_the_menu_leads_to_the_room_of_a_circuit(open_window, monkeypatch):
+    window = open_window("market_cart")
+    shown: list[QMenu] = []
+    monkeypatch.setattr(QMenu, "popup", lambda menu, *_: shown.append(menu))
+    offered = power.circuits(window)
+    assert [one.text[:2] for one in offered] == ["A:", "B:"]
+    power.ask_room(window, offered[0].value)
+    assert "By its total limit: 4.5 A" in [action.text() for action in shown[0].actions()]

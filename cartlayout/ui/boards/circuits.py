@@ -263,9 +263,18 @@ class CircuitsBoard(Board):
     def _room_menu(self, where: QPoint) -> None:
         bar = self.sender()
         key = next((one for one, other in self._bars.items() if other is bar), None)
-        circuit = self._session.settled.power.circuit(key) if key is not None else None
+        if key is not None:
+            self.ask_room(key, where)
+
+    def ask_room(self, key: str, where: QPoint | None = None) -> None:
+        """Tell what a circuit has left, and offer what of the stock still goes on it."""
+        circuit = self._session.settled.power.circuit(key)
         if circuit is None:
             return
+        if where is None:
+            bar = self._bars.get(key)
+            at = bar if bar is not None and bar.isVisible() else self
+            where = at.mapToGlobal(at.rect().center())
         menu = room_menu(self, self._session, circuit)
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         menu.popup(where)

@@ -5,9 +5,9 @@ from importlib import import_module
 
 from ..entries import Listed
 
-MENUS = ("File", "Edit", "Arrange", "Cart", "Water", "View", "Help")
+MENUS = ("File", "Edit", "Arrange", "Cart", "Power", "Water", "View", "Help")
 """In the order of the menu bar."""
-_FIRST = ("file", "edit", "arrange", "cart", "water")
+_FIRST = ("file", "edit", "arrange", "cart", "power", "water")
 """Modules whose entries come before those of others in a menu they share."""
 
 

@@ -53,7 +53,7 @@ ENTRIES: tuple[Listed, ...] = (
         which_pump,
         "Water",
         0,
-        ("Ctrl+P",),
+        ("Ctrl+Shift+P",),
         "What the supply has to give to all taps, and which pumps of the stock do it, best first",
         "choose find select supply pressure flow accumulator regulator window mains arrival gauge",
         enabled=_has_supply,

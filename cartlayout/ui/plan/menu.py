@@ -133,7 +133,7 @@ def _exchanges(menu: QMenu, actions: MenuActions, session: Session, item: Item) 
     menu.addMenu(ReplaceMenu(session, item, actions.view.window(), menu))
     if isinstance(item.specification.water, (Pump, Mains)):
         asks = partial(_which_pump, session, actions.view)
-        actions.add(menu, "Which pump?", asks, "Ctrl+P")
+        actions.add(menu, "Which pump?", asks, "Ctrl+Shift+P")
 
 
 def _for_runs(menu: QMenu, actions: MenuActions, session: Session, ids: list[str]) -> None:
