@@ -6,6 +6,8 @@ from msgspec.structs import replace
 
 from cartlayout.analysis import analyse
 from cartlayout.build import Generator, Item, Venue
+from cartlayout.network import make_network
+from cartlayout.power.assign import best, make_problem
 from cartlayout.power.supplies import derated_share, discharge_w, fuel_hours
 from cartlayout.units import Flow, Length, Power, Temperature, Volume
 
@@ -54,6 +56,28 @@ def test_heat_takes_its_share():
     role = two_legs().specification.electrical
     share, _, _ = derated_share(role, Venue(ambient=Temperature("105 degF")))
     assert share == pytest.approx(0.96, abs=1e-4)
+
+
+def test_both_losses_are_taken_off_one_after_the_other():
+    """5000 ft and 105 degF by the same manual: 5000 W x 0.86 = 4300, x 0.96 = 4128 W."""
+    role = two_legs(running=Power("5000 W")).specification.electrical
+    high_and_hot = Venue(altitude_m=1524.0, ambient=Temperature("105 degF"))
+    share, lines, _ = derated_share(role, high_and_hot)
+    assert 5000 * share == pytest.approx(4128, abs=1)
+    assert len(lines) == 2
+
+
+# 3000 W at 120 V are 25 A, in thin air 0.86 of it, 21.5 A; two loads of 10 A are 93 % of that.
+def test_thin_air_leaves_less_room_for_what_is_assigned():
+    made = build(
+        load("a", amps=10),
+        load("b", amps=10),
+        generator("set", [branch("1", 30, "L", "1", "2")], 120, 3000, 3500),
+        wire("a", "set.1"),
+        wire("b", "set.2"),
+        venue=Venue(altitude_m=1524.0),
+    )
+    assert best(make_problem(made, make_network(made))).peak == pytest.approx(20 / 21.5, rel=1e-3)
 
 
 def test_the_limits_of_a_set_follow_its_place():
@@ -123,3 +147,7 @@ def test_what_the_battery_itself_gives():
     cart = build(load("urn", watts=900), made, wire("urn.plug", "battery.1"))
     codes = {one.code: one.severity for one in analyse(cart).findings}
     assert codes["power.discharge"] == "stop"
+    # With its idle watts 920 W for the 4 h of service: 3.68 kWh.
+    needed = limit_of(analyse(cart), "battery energy")
+    assert needed.value / 3.6e6 == pytest.approx(0.92 * cart.service.hours.si / 3600)
+    assert cart.service.hours.si == 4 * 3600
