@@ -122,6 +122,20 @@ def test_a_strip_is_held_to_its_own_rating():
     assert answer.moves == 1
 
 
+# NEC 2023 210.23(B)(1): one plug-in appliance takes no more than 80 % of a circuit with several
+# receptacles. 13 A are more than that of 15 A, and less than that of 20 A; the other 15 A are free.
+def test_an_appliance_too_large_for_its_circuit_is_moved_though_both_would_carry_it():
+    made = cart([1560], [(15, 2), (20, 2)], [(0, 0, 1)])
+    problem = problem_of(made)
+    assert rated(problem, [problem.loads[0].now]).broken == 1
+    answer = best(problem)
+    assert goes(answer)
+    assert answer.moves == 1
+    codes = {one.code for one in analyse(assigned(made, problem, answer)).findings}
+    assert "power.one-appliance" not in codes
+    assert "power.one-appliance" in {one.code for one in analyse(made).findings}
+
+
 carts = st.tuples(
     st.lists(st.sampled_from([200, 400, 700, 900, 1200, 1500, 1800]), min_size=1, max_size=4),
     st.lists(st.sampled_from([(15, 2), (20, 1), (20, 2)]), min_size=1, max_size=3),
@@ -192,6 +206,25 @@ def test_the_fewest_circuits_to_ask_a_venue_for():
     assert len(asked.circuits) == 2
     assert sorted(item for one in asked.circuits for item in one.loads) == ["l0", "l1", "l2", "l3"]
     assert all(one.drawn_a <= one.amps for one in asked.circuits)
+
+
+@pytest.mark.parametrize(
+    ("watts", "hours", "circuits"),
+    [
+        # NEC 2023 210.20(A): 8 A each for hours count 10 A, two of them fill 20 A; 8.5 A do not.
+        ((960, 960), "3 h", 1),
+        ((1020, 1020), "3 h", 2),
+        ((1020, 1020), "2 h", 1),
+        # NEC 2023 210.23(B)(1): one appliance of no more than 80 %: 15.5 A and 2 A share, 16.5 not.
+        ((1860, 240), "10 min", 1),
+        ((1980, 240), "10 min", 2),
+    ],
+)
+def test_rules_that_a_circuit_asked_for_has_to_keep(watts, hours, circuits):
+    made = build(*(load(f"l{n}", one, longest_run=hours) for n, one in enumerate(watts)))
+    asked = request(made)
+    assert asked.proven
+    assert len(asked.circuits) == circuits
 
 
 def test_operating_cases_need_fewer_circuits_than_everything_on():

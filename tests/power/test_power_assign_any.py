@@ -13,6 +13,7 @@ from cartlayout.build import Build
 from cartlayout.build.edits import replace_item
 from cartlayout.network import make_network
 from cartlayout.power.assign import assigned, best, make_problem, missing, rated
+from cartlayout.power.assign.bounds import must_come, must_leave
 from cartlayout.units import Power
 
 WATTS = st.sampled_from([60, 400, 700, 900, 1200, 1500, 1800])
@@ -155,8 +156,30 @@ def test_the_loads_to_take_off_are_the_fewest(made):
         assert len(off) == min(works)
 
 
-# Ohm's law at 240 V and 120 V: 15 A and 12.5 A on legs of 12.5 A; one of each is the best there
-# is, and no assignment is within the legs.
+@settings(max_examples=40, deadline=None)
+@given(carts(), st.data())
+def test_what_has_to_leave_or_to_come_is_true_of_every_assignment(made, data):
+    """Whatever keeps a row within a sum keeps no more of its loads, and needs no fewer others."""
+    problem = make_problem(made, make_network(made))
+    if not problem.rows:
+        return
+    row = data.draw(st.integers(0, len(problem.rows) - 1))
+    bound = problem.rows[row].limit * data.draw(st.floats(0.1, 1.2))
+    staying, most = must_leave(problem, row, bound)
+    coming, least = must_come(problem, row, bound)
+    for one in every(problem):
+        taken = [at for at, way in enumerate(problem.ways) if one.chosen[way.load] == way.place]
+        total = problem.fixed[row] + sum(
+            amount for at in taken for to, amount in problem.ways[at].adds if to == row
+        )
+        if total <= bound:
+            assert len(set(taken) & set(staying)) <= most
+        if total >= bound:
+            # What comes from elsewhere is needed only if what is here does not reach it.
+            assert len(set(taken) & set(coming)) >= least
+
+
+# Ohm's law at 120 V: 1200 W are 10 A. Both on one leg of 12.5 A are too much.
 def test_legs_of_a_generator_are_evened():
     made = build(
         *legged_generator(12.5),
