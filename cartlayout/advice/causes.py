@@ -8,12 +8,12 @@ as it is.
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import Any, Literal, Protocol
 
 from msgspec.structs import replace
 
 from ..build import (
     Build,
+    CheckValve,
     Filter,
     FlowPoint,
     Item,
@@ -24,18 +24,11 @@ from ..build import (
     ShutOff,
     TubeRun,
 )
-from ..build.edits import replace_item, replace_run
-from ..units import Flow, Phrase, Pressure, Value
+from ..build.edits import replace_run
+from ..units import Flow, Phrase, Value
+from .stuck_valves import StickingCheck, StuckOpenCheck
+from .suspect import ABSURD_PA, Kind, OfItem, Suspect, pressure, scaled
 
-Kind = Literal[
-    "filter used up",
-    "pump weak",
-    "pump switch moved",
-    "regulator moved",
-    "tube pinched",
-    "mains different",
-    "valve not open",
-]
 PINCHED = "pinched place"
 """Name of the fitting that stands for it in a tube."""
 _WORN_OUT = 2.1
@@ -48,37 +41,6 @@ _VENA_CONTRACTA = 0.61
 """Share of a sharp-edged hole that the jet behind it fills (fluid-mechanics textbooks)."""
 _HIGHEST_PA = 16e5
 _LOWEST_PA = 2e3
-_ABSURD_PA = 1e14
-"""No quantity can be written far beyond."""
-
-
-class Suspect(Protocol):
-    """One thing that may be otherwise than drawn."""
-
-    @property
-    def kind(self) -> Kind:
-        """What may have happened."""
-
-    @property
-    def items(self) -> tuple[str, ...]:
-        """Ids of the items to look at."""
-
-    @property
-    def runs(self) -> tuple[str, ...]:
-        """Ids of the tubes to look at."""
-
-    @property
-    def span(self) -> tuple[float, float, float]:
-        """Least, as drawn, most."""
-
-    def put(self, build: Build, value: float) -> Build:
-        """The build with that value."""
-
-    def words(self, value: float) -> Phrase:
-        """A sentence without its full stop: "Filter is 80 % used up"."""
-
-    def taken(self, value: float) -> Phrase:
-        """Name of the edit: "Take Filter as 80 % used up"."""
 
 
 def suspects(
@@ -109,30 +71,15 @@ def _of_item(item: Item) -> Iterator[Suspect]:
         yield OtherMains(item, role)
     elif isinstance(role, ShutOff) and role.is_open:
         yield TurnedValve(item, role)
+    elif isinstance(role, CheckValve):
+        if role.wide_open.flow.si > 0.0:
+            yield StickingCheck(item, role)
+        if not role.stuck_open:
+            yield StuckOpenCheck(item, role)
 
 
 @dataclass(frozen=True, slots=True)
-class _OfItem:
-    item: Item
-
-    @property
-    def items(self) -> tuple[str, ...]:
-        """The item."""
-        return (self.item.id,)
-
-    @property
-    def runs(self) -> tuple[str, ...]:
-        """None."""
-        return ()
-
-    def _with(self, build: Build, role: Any) -> Build:
-        specification = replace(self.item.specification, water=role)
-        now = build.item(self.item.id) or self.item
-        return replace_item(build, replace(now, specification=specification))
-
-
-@dataclass(frozen=True, slots=True)
-class UsedFilter(_OfItem):
+class UsedFilter(OfItem):
     """A cartridge that has caught more, or less, than it is taken to have; ln of times clean."""
 
     role: Filter
@@ -152,11 +99,11 @@ class UsedFilter(_OfItem):
         """Used as much as gives that loss; beyond the end of its life its table grows."""
         times = math.exp(value)
         if times <= 2.0:
-            return self._with(build, replace(self.role, used=self._used(times)))
+            return self.with_role(build, replace(self.role, used=self._used(times)))
         loss = tuple(
-            replace(one, pressure=_scaled(one.pressure, times / 2.0)) for one in self.role.loss
+            replace(one, pressure=scaled(one.pressure, times / 2.0)) for one in self.role.loss
         )
-        return self._with(build, replace(self.role, used=1.0, loss=loss))
+        return self.with_role(build, replace(self.role, used=1.0, loss=loss))
 
     def words(self, value: float) -> Phrase:
         """How much of it is used up."""
@@ -188,7 +135,7 @@ class UsedFilter(_OfItem):
 
 
 @dataclass(frozen=True, slots=True)
-class WeakPump(_OfItem):
+class WeakPump(OfItem):
     """A pump that gives a share of its table's flow at every pressure."""
 
     role: Pump
@@ -209,7 +156,7 @@ class WeakPump(_OfItem):
             replace(one, flow=Flow.from_si(one.flow.si * value, one.flow.unit, 4))
             for one in self.role.curve
         )
-        return self._with(build, replace(self.role, curve=curve))
+        return self.with_role(build, replace(self.role, curve=curve))
 
     def words(self, value: float) -> Phrase:
         """What it gives of its table."""
@@ -229,7 +176,7 @@ class WeakPump(_OfItem):
 
 
 @dataclass(frozen=True, slots=True)
-class MovedSwitch(_OfItem):
+class MovedSwitch(OfItem):
     """A pressure switch whose one screw moves cut-out and cut-in together."""
 
     role: Pump
@@ -244,7 +191,7 @@ class MovedSwitch(_OfItem):
         """As far as the pump's table goes."""
         now = self.role.cut_out.si
         top = max((one.pressure.si for one in self.role.curve), default=now)
-        return _LOWEST_PA, now, min(max(top, 1.5 * now, 2 * _LOWEST_PA), _ABSURD_PA)
+        return _LOWEST_PA, now, min(max(top, 1.5 * now, 2 * _LOWEST_PA), ABSURD_PA)
 
     def put(self, build: Build, value: float) -> Build:
         """Move both."""
@@ -252,10 +199,10 @@ class MovedSwitch(_OfItem):
         cut_in = max(self.role.cut_in.si + moved, 0.5 * _LOWEST_PA)
         role = replace(
             self.role,
-            cut_out=_pressure(value, self.role.cut_out),
-            cut_in=_pressure(cut_in, self.role.cut_in),
+            cut_out=pressure(value, self.role.cut_out),
+            cut_in=pressure(cut_in, self.role.cut_in),
         )
-        return self._with(build, role)
+        return self.with_role(build, role)
 
     def words(self, value: float) -> Phrase:
         """Where it stops the pump."""
@@ -276,7 +223,7 @@ class MovedSwitch(_OfItem):
 
 
 @dataclass(frozen=True, slots=True)
-class MovedRegulator(_OfItem):
+class MovedRegulator(OfItem):
     """A regulator that is set otherwise."""
 
     role: Regulator
@@ -290,12 +237,12 @@ class MovedRegulator(_OfItem):
     def span(self) -> tuple[float, float, float]:
         """Anywhere a small regulator can be set."""
         now = self.role.set_point.si
-        return _LOWEST_PA, now, min(max(2.0 * now, 8e5), _ABSURD_PA)
+        return _LOWEST_PA, now, min(max(2.0 * now, 8e5), ABSURD_PA)
 
     def put(self, build: Build, value: float) -> Build:
         """Set it."""
-        point = _pressure(value, self.role.set_point)
-        return self._with(build, replace(self.role, set_point=point))
+        point = pressure(value, self.role.set_point)
+        return self.with_role(build, replace(self.role, set_point=point))
 
     def words(self, value: float) -> Phrase:
         """Where it is set."""
@@ -314,7 +261,7 @@ class MovedRegulator(_OfItem):
 
 
 @dataclass(frozen=True, slots=True)
-class OtherMains(_OfItem):
+class OtherMains(OfItem):
     """A venue whose pressure is another today; what its service pipe loses stays."""
 
     role: Mains
@@ -327,22 +274,22 @@ class OtherMains(_OfItem):
     @property
     def span(self) -> tuple[float, float, float]:
         """From nothing to more than any venue has."""
-        return 0.0, self.role.usual.si, min(max(_HIGHEST_PA, self.role.usual.si), _ABSURD_PA)
+        return 0.0, self.role.usual.si, min(max(_HIGHEST_PA, self.role.usual.si), ABSURD_PA)
 
     def put(self, build: Build, value: float) -> Build:
         """One pressure at rest: it has been gauged."""
         residual = self.role.residual
         if residual is not None:
             left = max(residual.pressure.si + value - self.role.usual.si, 0.0)
-            residual = FlowPoint(residual.flow, _pressure(left, residual.pressure))
+            residual = FlowPoint(residual.flow, pressure(left, residual.pressure))
         role = replace(
             self.role,
-            usual=_pressure(value, self.role.usual),
+            usual=pressure(value, self.role.usual),
             least=None,
             greatest=None,
             residual=residual,
         )
-        return self._with(build, role)
+        return self.with_role(build, role)
 
     def words(self, value: float) -> Phrase:
         """What it stands at."""
@@ -363,7 +310,7 @@ class OtherMains(_OfItem):
 
 
 @dataclass(frozen=True, slots=True)
-class TurnedValve(_OfItem):
+class TurnedValve(OfItem):
     """A valve whose handle is not where it is drawn."""
 
     role: ShutOff
@@ -380,7 +327,7 @@ class TurnedValve(_OfItem):
 
     def put(self, build: Build, value: float) -> Build:
         """Turn its handle."""
-        return self._with(build, replace(self.role, closed_share=round(value, 4)))
+        return self.with_role(build, replace(self.role, closed_share=round(value, 4)))
 
     def words(self, value: float) -> Phrase:
         """How far it is turned."""
@@ -452,11 +399,3 @@ def passage_left(velocity_heads: float) -> float:
     velocity heads of the tube as it widens again.
     """
     return min(1.0 / (_VENA_CONTRACTA * (1.0 + math.sqrt(max(velocity_heads, 0.0)))), 1.0)
-
-
-def _pressure(si: float, like: Pressure) -> Pressure:
-    return Pressure.from_si(si, like.unit, 4)
-
-
-def _scaled(pressure: Pressure, factor: float) -> Pressure:
-    return Pressure.from_si(min(pressure.si * factor, _ABSURD_PA), pressure.unit, 4)

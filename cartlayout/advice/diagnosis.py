@@ -17,8 +17,9 @@ from ..units import Phrase
 from ..water.gauge_results import beyond
 from ..water.gauges import gauge_error_pa, gauge_node
 from ..water.islands import Island, find_islands
-from .causes import Kind, Suspect, suspects
+from .causes import suspects
 from .further import Further, Line, further_readings
+from .suspect import Kind, Suspect
 
 Watch = Callable[[float], bool]
 """Told the share that is done; says whether to go on."""

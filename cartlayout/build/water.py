@@ -205,6 +205,8 @@ class CheckValve(Part, frozen=True, tag="check valve", tag_field="role"):
     cracking: Pressure = Pressure("0 bar")
     vented: bool = False
     """Two checks with a vent to the open between them."""
+    stuck_open: bool = False
+    """Dirt, scale or a worn seat keeps it from shutting: water gets back."""
 
 
 class ShutOff(Part, frozen=True, tag="shut-off", tag_field="role"):

@@ -1,4 +1,4 @@
-"""What to say about carbonated water that can come back into the line.
+"""What to say about water that can come back into the line, carbonated water above all.
 
 Carbonated water is sour enough to take copper up. So a double check valve with a vent between
 its two checks stands before whatever carbonates, and no copper between the two.
@@ -12,7 +12,7 @@ from ..limits.water_practice import water_practice
 from ..network.results import Node
 from ..units import Phrase
 from .finding import Finding
-from .water_words import Place
+from .water_words import PRACTICE, Place
 
 _COPPER = ("copper", "brass")
 
@@ -31,7 +31,11 @@ class _Reached:
 
 
 def backflow_rules(place: Place) -> Iterator[Finding]:
-    """Judge what stands before everything that carbonates."""
+    """Judge check valves that are stuck, and what stands before everything that carbonates."""
+    for item in place.build.items:
+        valve = item.specification.water
+        if isinstance(valve, CheckValve) and valve.stuck_open:
+            yield _stuck(item)
     rule = water_practice().carbonator_backflow
     if not rule.value:
         return
@@ -45,6 +49,17 @@ def backflow_rules(place: Place) -> Iterator[Finding]:
             yield _unguarded(item, reached, place, rule.citation)
         if reached.copper:
             yield _copper(item, reached, place, rule.citation)
+
+
+def _stuck(item: Item) -> Finding:
+    return Finding(
+        "care",
+        "water.check-stuck",
+        Phrase.of("{valve} is stuck open and lets water back", valve=item.name),
+        Phrase.of("Take it out, look for dirt and scale on its seat, and clean or replace it."),
+        (item.id,),
+        source=PRACTICE,
+    )
 
 
 def _back(place: Place, start: list[Node]) -> _Reached:
@@ -69,7 +84,7 @@ def _back(place: Place, start: list[Node]) -> _Reached:
                 _add(found.copper, run.id)
             if isinstance(inside := data.get("item"), Item):
                 valve = inside.specification.water
-                if isinstance(valve, CheckValve) and valve.vented:
+                if isinstance(valve, CheckValve) and valve.vented and not valve.stuck_open:
                     _add(found.vented, inside.id)
                     continue
                 if isinstance(valve, CheckValve):

@@ -94,6 +94,8 @@ def _passes(place: Place, start: Node, end: Node, data: dict[str, Any]) -> bool:
     role = inside.specification.water
     if isinstance(role, ShutOff):
         return role.is_open
+    if isinstance(role, CheckValve) and role.stuck_open:
+        return True
     if isinstance(role, (CheckValve, Pump)):
         return not _runs_back(inside, start[1], end[1])
     return True

@@ -1,5 +1,6 @@
 """Water roles of the document as hydraulic characteristics: texts become SI floats here, once."""
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
@@ -187,8 +188,10 @@ def water_filter(role: Filter) -> Characteristic:
 
 
 def one_way(role: CheckValve) -> Characteristic:
-    """A check valve."""
-    return check_valve(*_point(role.wide_open), max(role.cracking.si, 0.0))
+    """A check valve; one that is stuck open loses as much both ways."""
+    cracking_pa = max(role.cracking.si, 0.0)
+    made = check_valve(*_point(role.wide_open), cracking_pa)
+    return replace(made, least=-math.inf, cracking_pa=0.0) if role.stuck_open else made
 
 
 def hand_valve(role: ShutOff, bore_m: float, fluid: Fluid) -> Characteristic | None:
