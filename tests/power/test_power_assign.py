@@ -63,6 +63,19 @@ def test_one_circuit_too_few_says_what_is_missing():
     assert ", or take the " in words
 
 
+def test_the_search_for_what_is_missing_can_be_stopped():
+    made = cart([1800, 1800], [(20, 2)], [(0, 0, 1), (1, 0, 2)])
+    problem = problem_of(made)
+    asked = []
+
+    def twice() -> bool:
+        asked.append(True)
+        return len(asked) < 2
+
+    assert missing(made, problem, goes_on=twice) is None
+    assert len(asked) == 2
+
+
 def test_locked_loads_stay():
     made = cart([1025, 750, 700], [(20, 4), (20, 4)], [(0, 0, 1), (1, 0, 2), (2, 0, 3)])
     from msgspec.structs import replace

@@ -1,12 +1,21 @@
 """Loads rebalanced from the window, with real keys and clicks."""
 
+import threading
+import time
+from dataclasses import replace
+
 import pytest
+from building import build, load, outlet, wire
 from plan_hand import settle
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QDialog, QPushButton
 
+from cartlayout.analysis import Analysis, analyse
+from cartlayout.power.assign import best
+from cartlayout.ui.long_work import _Progress
+from cartlayout.ui.rebalance import plan as planning
 from cartlayout.ui.rebalance.dialog import RebalanceDialog
 from cartlayout.ui.rebalance.request_dialog import RequestDialog
 
@@ -109,3 +118,50 @@ def test_what_is_good_already_stays(open_window, qtbot, name):
     qtbot.waitUntil(lambda: answering.seen is not None)
     assert "Every load is where it should be" in said[0]
     assert window.session.build is before
+
+
+def crowded(count: int, watts: float) -> Analysis:
+    """Loads on one outlet of 20 A."""
+    loads = [load(f"l{n}", watts) for n in range(count)]
+    wires = [wire(f"l{n}", f"hall.{n + 1}") for n in range(count)]
+    return analyse(build(outlet("hall", ways=count), *loads, *wires))
+
+
+def test_stopped_while_it_looks_for_what_is_missing():
+    """15 A each at 120 V: no outlet for the second; the watch says stop once that is known."""
+    assert planning.plan(crowded(2, 1800), lambda share: share < 0.85) is None
+    told = planning.plan(crowded(2, 1800), lambda share: True).missing.told({})
+    assert told.startswith("one more 20 A circuit (120 V), or take l")  # either of the two
+
+
+def test_more_than_a_few_circuits_too_few_is_said_too():
+    """Ten of 15 A want ten circuits of 20 A, nine more than there are."""
+    found = planning.plan(crowded(10, 1800), lambda share: True)
+    mark, sentence = planning.verdict(found)
+    assert mark == "stop"
+    assert "up to 3 more circuits or 3 loads fewer" in sentence
+    assert "What to Ask the Venue For" in sentence
+
+
+def test_cancel_in_the_middle_of_the_search(open_window, qtbot, monkeypatch):
+    """The button of the progress, pressed while an aim is solved, ends it at the next one."""
+    window = open_window("market_cart_first_try")
+    session = window.session
+    before = session.build
+    aims, said, working = [], [], threading.Event()
+    session.told.connect(said.append)
+
+    def slow(problem, most_s, goes_on):
+        until = time.monotonic() + 20.0
+        while goes_on("peak", 0.3) and time.monotonic() < until:
+            aims.append(True)
+            working.wait(0.01)
+        return replace(best(problem, most_s), stopped=time.monotonic() < until)
+
+    monkeypatch.setattr(planning, "best", slow)
+    answering = Answering(_Progress, press("Cancel"))
+    key(window, qtbot)
+    qtbot.waitUntil(lambda: answering.seen is not None)
+    qtbot.waitUntil(lambda: "Stopped; nothing was changed." in said)
+    assert aims
+    assert session.build is before

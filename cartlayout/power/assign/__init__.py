@@ -1,11 +1,12 @@
 """Loads to outlets, best first: what goes where, and what is missing where nothing goes."""
 
 from .apply import assigned, moved
-from .missing import Missing, More, goes, missing
+from .missing import MOST_MORE, Missing, More, goes, missing
 from .optimum import Answer, best, rated
 from .problem import Place, Placeable, Problem, make_problem
 
 __all__ = [
+    "MOST_MORE",
     "Answer",
     "Missing",
     "More",

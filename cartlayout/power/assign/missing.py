@@ -1,5 +1,6 @@
 """What is missing where no assignment works: circuits that are not there, or loads too many."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from itertools import combinations_with_replacement
 
@@ -11,7 +12,7 @@ from .optimum import Answer, best
 from .problem import Place, Problem, Row, Way
 from .usual import UsualCircuit, usual_circuits
 
-_MOST_MORE = 3
+MOST_MORE = 3
 _HOLES = 4
 """Receptacles on a circuit that is asked for."""
 
@@ -31,7 +32,7 @@ class Missing:
     """Two ways out, each the smallest: more circuits, or fewer loads."""
 
     more: tuple[More, ...] = ()
-    """Empty where even `_MOST_MORE` more do not help."""
+    """Empty where even `MOST_MORE` more do not help."""
     take_off: tuple[str, ...] = ()
     """Ids of the loads without which the rest goes."""
 
@@ -59,8 +60,22 @@ def goes(answer: Answer) -> bool:
     return answer.overload <= 1e-6 and not answer.broken and None not in answer.chosen
 
 
-def missing(build: Build, problem: Problem, most_s: float = 2.0) -> Missing:
-    """The fewest more circuits, of the region's usual ones, and the fewest loads to take off."""
+def missing(
+    build: Build,
+    problem: Problem,
+    most_s: float = 2.0,
+    goes_on: Callable[[], bool] = lambda: True,
+) -> Missing | None:
+    """The fewest more circuits, of the region's usual ones, and the fewest loads to take off.
+
+    Args:
+        build: any build.
+        problem: of that build, without an assignment that works.
+        most_s: time for each trial [s]; there may be dozens.
+        goes_on: asked before every trial; False ends it, and the answer is None.
+    """
+    if not goes_on():
+        return None
     dropped = best(problem, most_s, only_whether=True, may_drop=True)
     off = tuple(
         load.item
@@ -68,16 +83,23 @@ def missing(build: Build, problem: Problem, most_s: float = 2.0) -> Missing:
         if place is None
     )
     works = dropped.overload <= 1e-6 and not dropped.broken
-    return Missing(_more(build, problem, most_s), off if works and len(off) <= _MOST_MORE else ())
+    more = _more(build, problem, most_s, goes_on)
+    if more is None:
+        return None
+    return Missing(more, off if works and len(off) <= MOST_MORE else ())
 
 
-def _more(build: Build, problem: Problem, most_s: float) -> tuple[More, ...]:
+def _more(
+    build: Build, problem: Problem, most_s: float, goes_on: Callable[[], bool]
+) -> tuple[More, ...] | None:
     kinds = _kinds(build, problem)
-    for count in range(1, _MOST_MORE + 1):
+    for count in range(1, MOST_MORE + 1):
         for chosen in combinations_with_replacement(kinds, count):
             grown = problem
             for number, kind in enumerate(chosen):
                 grown = with_circuit(build, grown, kind, f"more {number + 1}")
+            if not goes_on():
+                return None
             if goes(best(grown, most_s, only_whether=True)):
                 counted = {kind: chosen.count(kind) for kind in dict.fromkeys(chosen)}
                 return tuple(

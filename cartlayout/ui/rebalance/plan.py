@@ -4,7 +4,17 @@ from dataclasses import dataclass
 
 from ...analysis import Analysis, analyse
 from ...build import Build
-from ...power.assign import Answer, Missing, assigned, best, goes, make_problem, missing, moved
+from ...power.assign import (
+    MOST_MORE,
+    Answer,
+    Missing,
+    assigned,
+    best,
+    goes,
+    make_problem,
+    missing,
+    moved,
+)
 from ..long_work import Watch
 
 _MOST_S = 2.0
@@ -46,7 +56,11 @@ def plan(before: Analysis, watch: Watch) -> Plan | None:
     answer = best(problem, _MOST_S, lambda _, share: watch(0.8 * share))
     if answer.stopped or not watch(0.8):
         return None
-    lacking = None if goes(answer) else missing(build, problem)
+    lacking = None
+    if not goes(answer):
+        lacking = missing(build, problem, goes_on=lambda: watch(0.85))
+        if lacking is None:
+            return None
     if not watch(0.9):
         return None
     names = {item.id: item.name for item in build.items}
@@ -84,7 +98,7 @@ def verdict(found: Plan) -> tuple[str, str]:
     names = {item.id: item.name for item in found.before.build.items}
     if not found.works:
         lacking = found.missing.told(names) if found.missing is not None else ""
-        needs = f" What is missing: {lacking}." if lacking else ""
+        needs = f" What is missing: {lacking}." if lacking else _TOO_MUCH
         return "stop", f"No assignment holds every limit.{needs}"
     proof = "Proven to be the best there is." if found.answer.proven else _gap(found.answer)
     if not found.moves:
@@ -92,6 +106,10 @@ def verdict(found: Plan) -> tuple[str, str]:
     return "ok", proof
 
 
+_TOO_MUCH = (
+    f" Nothing was found with up to {MOST_MORE} more circuits or {MOST_MORE} loads fewer: "
+    "What to Ask the Venue For lists the circuits that carry it all."
+)
 _AIMS = {
     "overload": "what is over its limits",
     "peak": "the fullest circuit",
