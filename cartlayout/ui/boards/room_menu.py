@@ -29,7 +29,8 @@ def room_menu(parent: QWidget, session: Session, circuit: Circuit) -> QMenu:
     menu.addSeparator()
     _told(menu, f"Room for {show(left.left.amps, 'current', system)}, {watts}")
     for name, amps in left.by_limit:
-        _told(menu, f"By its {name} limit: {show(amps, 'current', system)}")
+        limit = f"{name}, which feeds it" if name.startswith("circuit ") else f"its {name} limit"
+        _told(menu, f"By {limit}: {show(amps, 'current', system)}")
     free = len(left.free)
     _told(menu, f"{free} free receptacle{'' if free == 1 else 's'}")
     menu.addSeparator()
