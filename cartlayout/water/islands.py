@@ -5,111 +5,53 @@ knows nothing of the others, so a case that opens a tap here leaves every other
 island as it is, and moving a tube here solves this one alone.
 """
 
-import math
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
-from typing import Any
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Any, Generic, TypeVar
 
-from ..build import Build, Gauge, Item, TubeRun
+from ..build import Build, Gauge
 from ..network.results import Network, Node
-from . import parts
 from .cases import Case, Solved, solve_case, solve_low
 from .duty import Duty
 from .fixed_source import Starts as TrialStarts
-from .hydraulics import Characteristic, Key, Start, State, laid_together
+from .hydraulics import Key, Start, State, laid_together
 from .ladder import Ways
 from .model import Model, TapPlace, make_model
+from .parting import Part, at_a_glance, reads, same, split
 from .pump_results import Plan, PumpDuty, Suction, Surge
-from .results import LadderStep, RunState
+from .results import LadderStep
 from .statics import tube_statics
 from .suction import suction
 from .supply_results import TubeStatic
 from .surge import Lines
 from .tap_state import is_fed, left
+from .telling import Teller, Told
 from .together import Meeting, Together
 from .window import Line, Supply, supplies
 
+T = TypeVar("T")
 Taps = frozenset[Key]
 Starts = dict[Taps, tuple[Start, Start]]
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
-    """Items joined by supply tubes, and these tubes, in the order of the build."""
+class Kept(Generic[T]):
+    """The last answer, for as long as the same is asked."""
 
-    items: tuple[Item, ...]
-    tubes: tuple[TubeRun, ...]
+    def __init__(self) -> None:
+        self._last: tuple[object, T] | None = None
 
+    @property
+    def last(self) -> T | None:
+        """What was answered last; None: nothing was asked."""
+        return None if self._last is None else self._last[1]
 
-@dataclass(frozen=True, slots=True)
-class Told:
-    """An island in one case: at rest the greatest pressures, with water flowing the least."""
-
-    pressures_pa: dict[Node, float] = field(default_factory=dict)
-    runs: dict[str, RunState] = field(default_factory=dict)
-    source_flow: dict[str, float] = field(default_factory=dict)
-
-    def alike(self, other: "Told") -> bool:
-        """Whether the same places, tubes and sources are told of."""
-        return (
-            self.pressures_pa.keys() == other.pressures_pa.keys()
-            and self.runs.keys() == other.runs.keys()
-            and self.source_flow.keys() == other.source_flow.keys()
-        )
-
-
-def split(build: Build, network: Network) -> Iterator[Part]:
-    """The islands of a build, in the order of their first items."""
-    supply = network.supply
-    watery = {
-        item.id: item
-        for item in build.items
-        if item.specification.water is not None
-        or any(port.medium == "water" for port in item.specification.ports)
-    }
-    group = {item_id: item_id for item_id in watery}
-
-    def root(item_id: str) -> str:
-        while group[item_id] != item_id:
-            group[item_id] = group[group[item_id]]
-            item_id = group[item_id]
-        return item_id
-
-    tubes = [
-        run
-        for run in build.tubes
-        if run.b is not None
-        and supply.has_edge((run.a.item, run.a.port), (run.b.item, run.b.port), run.id)
-    ]
-    for run in tubes:
-        if run.b is not None:
-            group[root(run.b.item)] = root(run.a.item)
-    items: dict[str, list[Item]] = {}
-    for item_id, item in watery.items():
-        items.setdefault(root(item_id), []).append(item)
-    runs: dict[str, list[TubeRun]] = {}
-    for run in tubes:
-        runs.setdefault(root(run.a.item), []).append(run)
-    for key, members in items.items():
-        yield Part(tuple(members), tuple(runs.get(key, ())))
-
-
-def reads(build: Build, network: Network, part: Part) -> tuple[Any, ...]:
-    """Everything that an island depends on, in an order that can be compared.
-
-    An appliance that no tube touches can be dragged about without changing any of it.
-    """
-    supply, heights, routes = network.supply, network.heights_m, network.routes
-    read: list[Any] = [build.venue]
-    for item in part.items:
-        read += (item.id, item.specification, item.fill, item.name)
-        for port in item.specification.ports:
-            if port.medium == "water":
-                node = (item.id, port.id)
-                read.append(heights.get(node) if supply.degree(node) else None)
-    for run in part.tubes:
-        read += (run, parts.length_m(run, routes.get(run.id)))
-    return tuple(read)
+    def of(self, asked: object, answer: Callable[[], T]) -> T:
+        """The answer to what is asked, worked out if the last time something else was."""
+        last = self._last
+        if last is None or last[0] != asked:
+            last = self._last = asked, answer()
+        return last[1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,27 +95,20 @@ class Island:
         self._told: dict[Taps, Told] = {}
         self._names = {item.id: item.name for item in part.items}
         self._names |= {run.id: run.tube.name for run in part.tubes}
-        self._bores = [
-            (run.id, 0.25 * math.pi * run.tube.bore.si**2, self.model.sketch.lines[run.id][2])
-            for run in part.tubes
-            if run.id in self.model.sketch.lines
-        ]
         self.gives = {*self.model.sources, *(pump.item.id for pump in self.model.pumps)}
         """Ids of what water comes from: tanks, mains taps, pumps."""
         self.gauges = tuple(
             item.id for item in part.items if isinstance(item.specification.water, Gauge)
         )
-        self._leaving = self._ways_out()
+        self._teller = Teller(self.model, part.tubes)
         self._ladders = Ways(self.model, self._names)
         self._items = {item.id: item for item in part.items}
         self._tubes = part.tubes
         self._network = network
         self._duties = [Duty(self._items, network, self.model, pump) for pump in self.model.pumps]
-        self._pump_side: tuple[object, PumpSide] | None = None
-        self._together: tuple[object, Together] | None = None
-        self._not_starved: Taps | None = None
-        self._statics: tuple[TubeStatic, ...] | None = None
-        self._supplies: tuple[object, tuple[Supply, ...]] | None = None
+        self._pump_side = Kept[PumpSide]()
+        self._together = Kept[Together]()
+        self._supplies = Kept[tuple[Supply, ...]]()
         self.pumps = tuple(duty.state for duty in self._duties)
 
     def holds(self, item_id: str) -> bool:
@@ -192,7 +127,7 @@ class Island:
     def trials(self) -> dict[object, TrialStarts]:
         """What trials of a similar island's supplies may start from."""
         trials = dict(self._trials)
-        for supply in self._supplies[1] if self._supplies is not None else ():
+        for supply in self._supplies.last or ():
             trials |= supply.starts
         return trials
 
@@ -240,7 +175,7 @@ class Island:
         """The same in items and runs; nothing where it did not converge."""
         told = self._told.get(open_taps)
         if told is None:
-            told = self._told[open_taps] = self._tell(self.solved(open_taps))
+            told = self._told[open_taps] = self._teller.told(self.solved(open_taps))
         return told
 
     def pump_side(
@@ -248,9 +183,7 @@ class Island:
     ) -> PumpSide:
         """Duty and suction of its pumps, and the knock of its taps, over some cases."""
         asked = (cases, tuple(names.get(tap.node, "") for tap in self.model.taps), plan)
-        if self._pump_side is None or self._pump_side[0] != asked:
-            self._pump_side = asked, self._pump_side_of(cases, names, plan)
-        return self._pump_side[1]
+        return self._pump_side.of(asked, lambda: self._pump_side_of(cases, names, plan))
 
     def _pump_side_of(
         self, cases: tuple[tuple[str, Taps], ...], names: dict[Node, str], plan: Plan
@@ -285,17 +218,20 @@ class Island:
             cases: that open any of them.
         """
         asked = tuple(tap.name for tap in taps), cases
-        if self._together is None or self._together[0] != asked:
-            at_rest = self.solved(frozenset())
-            meeting = Meeting(
-                [tap for tap in taps if is_fed(tap, at_rest)],
-                lambda tap, opened: left(tap, self.low(opened)),
-                self.is_steady,
-            )
-            self._together = asked, meeting.told(cases)
-        return self._together[1]
+        return self._together.of(asked, lambda: self._together_of(taps, cases))
 
-    @property
+    def _together_of(
+        self, taps: tuple[TapPlace, ...], cases: tuple[tuple[str, Taps], ...]
+    ) -> Together:
+        at_rest = self.solved(frozenset())
+        meeting = Meeting(
+            [tap for tap in taps if is_fed(tap, at_rest)],
+            lambda tap, opened: left(tap, self.low(opened)),
+            self.is_steady,
+        )
+        return meeting.told(cases)
+
+    @cached_property
     def not_starved(self) -> Taps:
         """Those of its taps that no other starves, found without trying any company.
 
@@ -303,31 +239,27 @@ class Island:
         giving their least, and each that is shut only leaves it more. Where something is not fed,
         or pumps run through, that is not sure; but two taps have no other company.
         """
-        if self._not_starved is None:
-            at_rest, low, taps = self.solved(frozenset()), self.low(self.taps), self.model.taps
-            fed = [tap for tap in taps if is_fed(tap, at_rest)]
-            sure = len(fed) == len(taps) and (len(taps) == 2 or self.is_steady(self.taps))
-            starved = {
-                tap.node
-                for tap in fed
-                if not (sure and left(tap, low).suffices)
-                and left(tap, self.low(frozenset({tap.node}))).suffices
-            }
-            self._not_starved = self.taps - starved
-        return self._not_starved
+        at_rest, low, taps = self.solved(frozenset()), self.low(self.taps), self.model.taps
+        fed = [tap for tap in taps if is_fed(tap, at_rest)]
+        sure = len(fed) == len(taps) and (len(taps) == 2 or self.is_steady(self.taps))
+        starved = {
+            tap.node
+            for tap in fed
+            if not (sure and left(tap, low).suffices)
+            and left(tap, self.low(frozenset({tap.node}))).suffices
+        }
+        return self.taps - starved
 
     def is_steady(self, opened: Taps) -> bool:
         """Whether its pumps all go on and off with these of its taps open."""
         low = self.low(opened)
         return all(low.modes.get(pump.item.id) == "holding" for pump in self.model.pumps)
 
-    @property
+    @cached_property
     def statics(self) -> tuple[TubeStatic, ...]:
         """How high each of its tubes goes."""
-        if self._statics is None:
-            pressures = self.solved(frozenset()).high.pressures_pa
-            self._statics = tuple(tube_statics(self.model, self._tubes, pressures))
-        return self._statics
+        pressures = self.solved(frozenset()).high.pressures_pa
+        return tuple(tube_statics(self.model, self._tubes, pressures))
 
     def supplies(
         self, names: Mapping[Node, str], cases: tuple[tuple[str, Taps, bool], ...]
@@ -344,67 +276,21 @@ class Island:
             if tap.node in names
         )
         asked = tuple(tap.name for tap in taps), cases
-        if self._supplies is None or self._supplies[0] != asked:
-            tubes = {
-                run.id: (run.tube.name, (run.a.item, run.a.port), (run.b.item, run.b.port))
-                for run in self._tubes
-                if run.b is not None
-            }
-            solved = self._solved
-            statics, lent = self.statics, self._trials
-            line = Line(self.model, self._items, taps, statics, tubes, cases, solved, lent)
-            self._supplies = asked, tuple(supplies(line))
-        return self._supplies[1]
+        return self._supplies.of(asked, lambda: tuple(supplies(self._line(taps, cases))))
+
+    def _line(self, taps: tuple[TapPlace, ...], cases: tuple[tuple[str, Taps, bool], ...]) -> Line:
+        tubes = {
+            run.id: (run.tube.name, (run.a.item, run.a.port), (run.b.item, run.b.port))
+            for run in self._tubes
+            if run.b is not None
+        }
+        solved, statics, lent = self._solved, self.statics, self._trials
+        return Line(self.model, self._items, taps, statics, tubes, cases, solved, lent)
 
     def ladder(self, tap: TapPlace, opened: Taps | None = None) -> tuple[LadderStep, ...]:
         """Who eats the pressure on the way to a tap, by default while it alone is open."""
         low = self.low(opened or frozenset({tap.node}))
         return self._ladders.ladder(tap, low) if low.converged else ()
-
-    def _tell(self, solved: Solved) -> Told:
-        state = solved.low
-        if not (state.converged and solved.high.converged):
-            return Told()
-        return Told(
-            pressures_pa={
-                key: pressure_pa
-                for key, pressure_pa in state.pressures_pa.items()
-                if isinstance(key, tuple) and len(key) == 2  # no far end of a service pipe
-            },
-            runs={
-                run_id: _run_state(state.flows.get(run_id, 0.0), area_m2, characteristic)
-                for run_id, area_m2, characteristic in self._bores
-            },
-            source_flow=self._given(state),
-        )
-
-    def _ways_out(self) -> dict[str, list[tuple[Key, float]]]:
-        """Links and taps at the nodes of every source, with the sign that means outwards."""
-        sketch = self.model.sketch
-        root = sketch.root
-        owner = {root(key): item for item, keys in self.model.sources.items() for key in keys}
-        leaving: dict[str, list[tuple[Key, float]]] = {item: [] for item in owner.values()}
-        ends = [(key, a, b) for key, (a, b, _) in sketch.lines.items()]
-        ends += [(key, a, b) for key, (a, b, _) in sketch.limiters.items()]
-        for key, a, b in ends:
-            for node, sign in ((root(a), 1.0), (root(b), -1.0)):
-                if node in owner:
-                    leaving[owner[node]].append((key, sign))
-        for tap in self.model.taps:
-            if root(tap.node) in owner:
-                leaving[owner[root(tap.node)]].append((tap.node, 1.0))
-        return leaving
-
-    def _given(self, state: State) -> dict[str, float]:
-        """What each source and each pump gives."""
-        flows = state.flows
-        given = {
-            item: sum(sign * flows.get(key, 0.0) for key, sign in leaving)
-            for item, leaving in self._leaving.items()
-        }
-        for pump in self.model.pumps:
-            given[pump.item.id] = flows.get(pump.item.id, 0.0)
-        return given
 
 
 def find_islands(build: Build, network: Network, previous: tuple[Island, ...]) -> list[Island]:
@@ -412,7 +298,7 @@ def find_islands(build: Build, network: Network, previous: tuple[Island, ...]) -
     known = {island.read[1]: island for island in previous}
     found = []
     for part in split(build, network):
-        quick = _at_a_glance(build, network, part)
+        quick = at_a_glance(build, network, part)
         old = known.get(part.items[0].id)
         if old is None or old.glance != quick:
             read = reads(build, network, part)
@@ -421,23 +307,3 @@ def find_islands(build: Build, network: Network, previous: tuple[Island, ...]) -
             old.glance = quick
         found.append(old)
     return found
-
-
-def _at_a_glance(build: Build, network: Network, part: Part) -> tuple[object, ...]:
-    """Enough to know that an island is as it was; mostly these are the same objects."""
-    routes = network.routes
-    lengths = tuple(
-        route.length_m for run in part.tubes if (route := routes.get(run.id)) is not None
-    )
-    return build.venue, build.cart, part.items, part.tubes, lengths
-
-
-def same(old: tuple[object, ...], new: tuple[object, ...]) -> bool:
-    """Whether two lists of what was read are alike."""
-    return len(old) == len(new) and all(a is b or a == b for a, b in zip(old, new, strict=True))
-
-
-def _run_state(flow: float, area_m2: float, characteristic: Characteristic) -> RunState:
-    if flow == 0.0:
-        return RunState(0.0, 0.0, 0.0)
-    return RunState(flow, abs(flow) / area_m2, abs(characteristic.loss(flow)[0]))

@@ -11,13 +11,14 @@ from .cases import Case, Solved, cases
 from .drains import DrainSide, drain_side
 from .elements import ElementSide, Uses, element_side
 from .gauges import gauge_states
-from .islands import Island, PumpSide, Taps, Told, find_islands
+from .islands import Island, PumpSide, Taps, find_islands
 from .mixing import warmer_taps, warmer_tubes
 from .model import TapPlace
 from .pump_results import Plan
 from .results import ALL_SHUT, CaseState, Tap, TapState, Trouble, WaterResult
 from .surge import warmer_surges
 from .tap_state import is_fed, tap_state
+from .telling import Told
 
 K = TypeVar("K")
 V = TypeVar("V")
