@@ -98,10 +98,11 @@ def _demand(words: PowerWords, circuit: Circuit, limit: Limit) -> tuple[float, s
     for load in circuit.loads:
         role = words.role(load.item)
         watts = load_model(role).rated_w if role is not None else 0.0
-        if role is not None and watts >= rule.least_w and (role.fastened or not rule.fastened_only):
+        heats = role is not None and role.thermostat and role.resistive_share > 0.5
+        if role is not None and rule.counts(watts, fastened=role.fastened, heats=heats):
             units.append(watts)
     relief = sum(units) - rule.demand_w(units)
-    if len(units) < 3 or relief <= 0.0 or circuit.voltage_v <= 0.0:
+    if relief <= 0.0 or circuit.voltage_v <= 0.0:
         return None
     return limit.value - relief / circuit.voltage_v, rule.citation
 

@@ -29,3 +29,28 @@ def test_a_restaurant():
 
 def test_no_rule_no_relief():
     assert demand_rule("EU") is None
+
+
+UK = demand_rule("UK")
+
+
+# Electricians' guide reprinting the IEE tables, shops: sockets and stationary equipment 100 % of
+# the largest and 75 % of the rest; thermostatic water heaters without diversity.
+@pytest.mark.parametrize(
+    ("watts", "demand_w"),
+    [([2000], 2000), ([1000, 2000], 2750), ([400, 2000, 1000], 3050), ([], 0)],
+)
+def test_diversity_of_a_shop(watts, demand_w):
+    assert UK.demand_w([float(one) for one in watts]) == pytest.approx(demand_w)
+
+
+def test_a_water_heater_has_no_diversity():
+    assert not UK.counts(3000, fastened=True, heats=True)
+    assert UK.counts(400, fastened=False, heats=False)
+
+
+# NEC 220.56 speaks of equipment fastened in place from 500 W on.
+def test_a_loose_grinder_is_no_kitchen_equipment():
+    assert not US.counts(1000, fastened=False, heats=False)
+    assert not US.counts(400, fastened=True, heats=False)
+    assert US.counts(500, fastened=True, heats=True)
