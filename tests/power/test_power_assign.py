@@ -16,6 +16,7 @@ from cartlayout.power.assign import (
     goes,
     make_problem,
     missing,
+    optimum,
     rated,
 )
 from cartlayout.power.assign.request import request
@@ -48,6 +49,33 @@ def test_three_heaters_on_one_circuit_are_spread_over_two():
     after = analyse(assigned(made, problem, answer))
     shares = sorted(circuit.share for circuit in after.power.circuits)
     assert shares == pytest.approx([8.542 / 20, 12.083 / 20], abs=1e-3)
+
+
+def test_a_gap_is_that_of_what_is_answered_not_of_what_was_on_the_way(monkeypatch):
+    """What is not proven may be given up for fewer moves; then it lies farther from its bound.
+
+    By sums: 1002 + 206 W beside 1000 + 200 W; 1206 W is the least peak and takes two moves.
+    """
+    bounds = []
+
+    def unproven(program, aim, known, least):
+        if aim.name != "peak":
+            return solve(program, aim, known, least)
+        bounds.append(0.995 * known)
+        return optimum._Solved(None, bounds[-1])
+
+    solve = optimum._solve
+    monkeypatch.setattr(optimum, "_solve", unproven)
+    plugged = [(0, 0, 1), (1, 0, 2), (2, 1, 1), (3, 1, 2)]
+    made = cart([1002, 206, 1000, 200], [(20, 4), (20, 4)], plugged)
+    answer = best(problem_of(made))
+    assert answer.moves == 0
+    assert answer.peak == pytest.approx(1208 / 120 / 20, rel=1e-6)
+    assert bounds == pytest.approx([0.995 * 1206 / 120 / 20], rel=1e-6)
+    gap = dict(answer.gaps)["peak"]
+    assert gap == pytest.approx((1208 - 0.995 * 1206) / 1208, rel=1e-4)
+    assert answer.gap == gap
+    assert not answer.proven
 
 
 def test_one_circuit_too_few_says_what_is_missing():

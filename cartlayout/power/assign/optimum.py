@@ -60,7 +60,8 @@ class Answer:
     seconds: float
     stopped: bool = False
     gaps: tuple[tuple[str, float], ...] = ()
-    """Of each aim that was reached, in their order: name and greatest share it may be better by."""
+    """Of each aim that was reached, in their order: name and greatest share of what it comes to
+    in this assignment by which it may be better, with the aims before it held as they were."""
 
 
 def best(
@@ -91,7 +92,7 @@ def best(
     near = Nearby(program, [terms for _, terms in aims])
     chosen: Choice = tuple(load.now for load in problem.loads)
     held: list[float] = []
-    gaps: list[tuple[str, float]] = []
+    reached: list[tuple[_Aim, float]] = []
     stopped = False
     for at, (name, terms) in enumerate(aims):
         if goes is not None and not goes(name, at / len(aims)):
@@ -103,17 +104,22 @@ def best(
         if not _reached(program, aim, chosen, least):
             chosen = near.better(chosen, held, _NEARBY_SHARE * most_s)
         chosen, value, bound = _better(program, aim, chosen, least)
+        reached.append((aim, bound))
         gap = _gap(value, bound, aim.whole)
-        gaps.append((name, gap))
         kept = max(value, bound * (1.0 + GAP)) if 1e-6 < gap < GAP else value
         held.append(kept)
         program.hold(terms, kept)
         if name == "peak":
             _count_moves(program, kept, left)
+    point = program.point(chosen)
+    # Of what came out: a later aim may have used what an earlier one was not held to.
+    gaps = tuple(
+        (aim.name, _gap(_value(aim.terms, point), bound, aim.whole)) for aim, bound in reached
+    )
     gap = max((one for _, one in gaps), default=0.0)
     proven = gap <= 1e-6 and not stopped and len(gaps) == len(aims)
     seconds = time.perf_counter() - started
-    return replace(rated(problem, chosen, proven, gap, seconds, stopped), gaps=tuple(gaps))
+    return replace(rated(problem, chosen, proven, gap, seconds, stopped), gaps=gaps)
 
 
 def _count_moves(program: Program, peak: float, most_s: float) -> None:
