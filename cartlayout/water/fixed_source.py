@@ -94,10 +94,9 @@ class FixedSource:
     def _ways_out(self) -> list[tuple[Key, float]]:
         root = self.sketch.root
         roots = {root(node) for node in self.outlets}
-        ends = [(key, a, b) for key, (a, b, _) in self.sketch.lines.items()]
-        ends += [(key, a, b) for key, (a, b, _) in self.sketch.limiters.items()]
-        leaving = [(key, 1.0) for key, a, _ in ends if root(a) in roots]
-        leaving += [(key, -1.0) for key, _, b in ends if root(b) in roots]
+        links = tuple(self.sketch.links())
+        leaving = [(key, 1.0) for key, a, _ in links if root(a) in roots]
+        leaving += [(key, -1.0) for key, _, b in links if root(b) in roots]
         return leaving
 
     def solve(self, opened: Taps, pressure_pa: float, start: Start | None = None) -> State:

@@ -16,9 +16,7 @@ class Ways:
         """Of items and runs by id."""
         self._at: dict[Key, list[tuple[Key, Key, Key, float]]] = {}
         sketch = model.sketch
-        ends = [(key, a, b) for key, (a, b, _) in sketch.lines.items()]
-        ends += [(key, a, b) for key, (a, b, _) in sketch.limiters.items()]
-        for key, a, b in ends:
+        for key, a, b in sketch.links():
             self._at.setdefault(sketch.root(b), []).append((key, a, b, 1.0))
             self._at.setdefault(sketch.root(a), []).append((key, b, a, -1.0))
 

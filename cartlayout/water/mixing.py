@@ -98,9 +98,7 @@ def _nodes_k(model: Model, state: State) -> dict[Key, float]:
 def _carried(model: Model, state: State) -> Iterator[tuple[Key, Key, Key, float]]:
     """Everything that water runs through: its key, where from, where to, and how much."""
     sketch = model.sketch
-    ends = [(key, a, b) for key, (a, b, _) in sketch.lines.items()]
-    ends += [(key, a, b) for key, (a, b, _) in sketch.limiters.items()]
-    for key, a, b in ends:
+    for key, a, b in sketch.links():
         flow = state.flows.get(key, 0.0)
         if abs(flow) > _TRICKLE:
             before, after = (a, b) if flow > 0.0 else (b, a)

@@ -75,9 +75,7 @@ def _ways_out(model: Model) -> dict[str, list[tuple[Key, float]]]:
     root = sketch.root
     owner = {root(key): item for item, keys in model.sources.items() for key in keys}
     leaving: dict[str, list[tuple[Key, float]]] = {item: [] for item in owner.values()}
-    ends = [(key, a, b) for key, (a, b, _) in sketch.lines.items()]
-    ends += [(key, a, b) for key, (a, b, _) in sketch.limiters.items()]
-    for key, a, b in ends:
+    for key, a, b in sketch.links():
         for node, sign in ((root(a), 1.0), (root(b), -1.0)):
             if node in owner:
                 leaving[owner[node]].append((key, sign))

@@ -1,6 +1,6 @@
 """A hydraulic network as somebody lists it: nodes with heights, and what lies between them."""
 
-from collections.abc import Hashable
+from collections.abc import Hashable, Iterator
 
 from ..properties import Fluid
 from .characteristic import Characteristic
@@ -66,6 +66,12 @@ class Sketch:
     def limiter(self, key: Key, inlet: Key, outlet: Key, limiter: Limiter) -> None:
         """Add a regulator or a pump."""
         self.limiters[key] = (inlet, outlet, limiter)
+
+    def links(self) -> Iterator[tuple[Key, Key, Key]]:
+        """Everything between two nodes, lines first: its key and its ends, by their own names."""
+        for listed in (self.lines, self.limiters):
+            for key, (a, b, _) in listed.items():
+                yield key, a, b
 
     def tap(
         self, key: Key, node: Key, characteristic: Characteristic, outlet_pa: float = 0.0
