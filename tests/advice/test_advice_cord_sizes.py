@@ -6,7 +6,7 @@ from msgspec.structs import replace
 
 from cartlayout.advice.cord_sizes import cord_names, cord_of, try_cords, with_cord
 from cartlayout.analysis import analyse
-from cartlayout.units import Length, Temperature, UnitSystem
+from cartlayout.units import Length, Temperature, UnitSystem, Voltage
 
 # Ohms of 1,000 ft of copper at 20 degC, the wire table of ASTM B258, as printed in handbooks.
 OHM_PER_1000_FT = {"16 AWG": 4.016, "14 AWG": 2.525, "12 AWG": 1.588, "10 AWG": 0.9989}
@@ -72,6 +72,26 @@ def test_a_long_cord_is_care_for_its_loss():
     assert found["14 AWG"].drop_share == pytest.approx(0.048, abs=0.002)
     assert found["16 AWG"].verdict == "care"  # over 5 %
     assert "%" in found["16 AWG"].reason.shown(UnitSystem.US)
+
+
+def test_a_heater_that_needs_more_volts_than_a_thin_cord_leaves_is_a_stop():
+    """Ohm's law at 100 ft: 14 AWG leaves 114.2 V, 12 AWG 116.3, 10 AWG 117.6; 117 are needed."""
+    made = build(
+        outlet("outlet"),
+        load("heater", 1440, cord=cord("14 AWG", "100 ft"), electrical={
+            "lowest_voltage": Voltage("117 V")}),
+        wire("heater", "outlet.1"),
+    )  # fmt: skip
+    found = tried(made)
+    assert {name: one.verdict for name, one in found.items() if name != "18 AWG"} == {
+        "16 AWG": "stop",
+        "14 AWG": "stop",
+        "12 AWG": "stop",
+        "10 AWG": "ok",
+    }
+    assert found["12 AWG"].reason.shown(UnitSystem.US) == (
+        "heater gets 116.3 V, needs 117.0 V at least"
+    )
 
 
 def test_what_is_said_is_what_the_whole_analysis_finds():
