@@ -3,7 +3,8 @@
 import math
 
 import pytest
-from building import build, drawn, mains, tap, tube
+from building import build, drawn, heater, mains, tank, tap, tee, tube
+from fluids import open_flow
 from fluids.friction import friction_factor
 from iapws import IAPWS97
 
@@ -11,7 +12,7 @@ from cartlayout.advice.tube_sizes import behind, try_tubes, tube_names, with_tub
 from cartlayout.analysis import analyse
 from cartlayout.build import Build
 from cartlayout.limits import end_fitting, tube_row
-from cartlayout.units import Pressure
+from cartlayout.units import Pressure, UnitSystem
 from cartlayout.water.results import alone
 
 LENGTH_M = 12.0
@@ -85,3 +86,75 @@ def test_only_the_tube_that_is_there_leaves_the_build_as_it_is():
 def test_nothing_is_tried_for_what_is_no_tube_or_is_not_there():
     assert list(try_tubes(analyse(made()), "nothing")) == []
     assert behind(analyse(made()).water, "nothing") == ()
+
+
+LEVEL = {"level": "base", "height": "2 in"}
+
+
+def test_the_tap_behind_that_has_least_over_what_it_needs_is_told_of():
+    """One wants 0.5 bar, the other 3; both get the same at the end of one tube: the other tells."""
+    shared = build(
+        mains("mains", "4 bar", connector="3/8 push-fit", water=SAME, **LEVEL),
+        tee("tee"),
+        tap("one", drawn("1 L/min"), required_flow="1 L/min", least="0.5 bar", **LEVEL),
+        tap("other", drawn("1 L/min"), required_flow="1 L/min", least="3 bar", **LEVEL),
+        tube("mains.outlet", "tee.a", "3 m", run_id="line"),
+        tube("tee.b", "one", "0.1 m"),
+        tube("tee.c", "other", "0.1 m"),
+    )
+    found = list(try_tubes(analyse(shared), "line"))
+    assert len(found) >= 3
+    assert {one.tap for one in found} == {"other"}
+
+
+def test_tubes_that_heat_spoils_or_pressure_bursts_are_stops():
+    """Brochures of push-fit fittings: 150 psi (10.3 bar) at 68 degF and no water above 150 degF
+    in tube of 3/8 in; cross-linked polyethylene after SDR 9, from memory: up to 180 degF, 82 degC.
+    """
+    hot = build(
+        mains("mains", "2 bar", connector="3/8 push-fit", **LEVEL),
+        heater("heater", "75 degC"),
+        tap("sink", drawn("1 L/min"), required_flow="1 L/min", least="0.2 bar", **LEVEL),
+        tube("mains", "heater", "1 m"),
+        tube("heater", "sink", "1 m", run_id="line"),
+    )
+    found = {one.name: one for one in try_tubes(analyse(hot), "line")}
+    assert found["3/8 in tube"].verdict == "stop"
+    assert "so hot" in found["3/8 in tube"].reason.shown(UnitSystem.US)
+    assert found["3/8 in PEX tube"].verdict != "stop"
+    wild = {"least": Pressure("12 bar"), "greatest": Pressure("12 bar")}
+    high = build(
+        mains("mains", "12 bar", connector="3/8 push-fit", water=wild, **LEVEL),
+        tap("sink", drawn("1 L/min"), required_flow="1 L/min", greatest="20 bar", **LEVEL),
+        tube("mains", "sink", "1 m", run_id="line"),
+    )
+    burst = {one.name: one for one in try_tubes(analyse(high), "line")}["3/8 in tube"]
+    assert burst.verdict == "stop"
+    assert burst.reason.shown(UnitSystem.US) == "bears only 150.0 psi"
+
+
+def test_a_drain_too_thin_for_what_comes_is_a_stop():
+    """Manning by the fluids library, n 0.010 (a city's drainage manual), the tube half full.
+
+    2 gal/min come. Where the two are nearly alike nothing is asserted.
+    """
+    made_ = build(
+        mains("mains", "3 bar", connector="3/8 push-fit"),
+        tap("rinser", drawn("2 gal/min"), drain="drain 1 in", required_flow="0.1 gal/min",
+            least="0 psi", at=("20 in", "15 in"), water={"drained_share": 1.0}),
+        tank("waste", "6 gal", "waste", at=("60 in", "15 in")),
+        tube("mains", "rinser", "1 m", "10 mm"),
+        tube("rinser.drain", "waste", None, "1 in", outer="1.3 in", run_id="hose"),
+    )  # fmt: skip
+    analysis = analyse(made_)
+    gradients = [one.gradient for one in analysis.water.drains[0].stretches]
+    comes, seen = 2 * 3.785411784e-3 / 60, set()
+    for choice in try_tubes(analysis, "hose"):
+        bore = choice.build.run("hose").tube.bore.si
+        speed = open_flow.V_Manning(Rh=bore / 4, S=min(gradients), n=0.010)
+        carries = 0.5 * speed * math.pi / 4 * bore**2
+        assert choice.half_full == pytest.approx(carries, rel=0.02)
+        if not 0.95 < comes / carries < 1.05:
+            assert (choice.verdict == "stop") == (comes > carries), choice.name
+            seen.add(choice.verdict == "stop")
+    assert seen == {True, False}
