@@ -159,6 +159,28 @@ def test_tubes_that_no_gauge_lies_between_are_one_cause():
     assert found.further[0].node in {("filter", "inlet"), ("filter", "outlet")}
 
 
+def test_tubes_that_a_gauge_lies_between_are_causes_of_their_own():
+    """By where the gauges hang: the front one lies between the valve and the filter, and nothing
+    lies between the two tubes before it, nor between the two beside the filter.
+    """
+    cart = line()
+    truth = with_role(cart, "filter", used=0.8)
+    found = diagnose(analyse(read_off(cart, truth, ((BEHIND, ALL_OPEN),))))
+    pinched = {frozenset(one.runs) for one in found.causes if one.kind == "tube pinched"}
+    assert frozenset({"tube mains valve.a", "tube valve.b tee one.a"}) in pinched
+    assert frozenset({"tube tee one.b filter", "tube filter tee two.a"}) in pinched
+
+
+def test_a_dial_that_may_be_off_by_more_than_the_line_tells_nothing():
+    """Class 2.5 of EN 837-1, from memory: a dial of 400 bar may be off by 10 bar; mains give 4."""
+    cart = line()
+    truth = with_role(cart, "filter", used=0.8)
+    for full_scale, tells in (("6 bar", True), ("400 bar", False)):
+        coarse = with_role(cart, FRONT, full_scale=Pressure(full_scale))
+        found = diagnose(analyse(read_off(coarse, truth, ((BEHIND, ALL_OPEN),))))
+        assert any(one.gauge == FRONT for one in found.further) is tells
+
+
 def test_lower_mains_are_told_from_everything_that_resists():
     """With everything shut nothing resists, so the needle at rest gives the mains away."""
     cart = line()
