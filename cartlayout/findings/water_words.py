@@ -50,6 +50,16 @@ class Place:
         return {run.id: run for run in self.build.tubes}
 
     @cached_property
+    def runs_at(self) -> dict[str, tuple[str, ...]]:
+        """Item id to the tubes that end at it."""
+        at: dict[str, tuple[str, ...]] = {}
+        for run in self.runs.values():
+            ends = {run.a.item, run.b.item if run.b is not None else run.a.item}
+            for item_id in ends:
+                at[item_id] = (*at.get(item_id, ()), run.id)
+        return at
+
+    @cached_property
     def own_cases(self) -> tuple[str, ...]:
         """Names of the person's own cases."""
         made = {ALL_SHUT, ALL_OPEN, *(alone(tap.name) for tap in self.water.taps)}
