@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..analysis import Analysis, analyse
 from ..build import Build, End, Item, Mains, Pump, Tank
@@ -107,44 +107,38 @@ def _tried(base: Analysis, item: Item, entry: StockEntry) -> PumpChoice:
     role = specification.water if specification is not None else None
     assert specification is not None
     assert isinstance(role, Pump)
-    current = item.specification.stock == entry.key
-
-    def told(reason: Phrase | None, **fields: object) -> PumpChoice:
-        return PumpChoice(
-            key=entry.key,
-            name=entry.name,
-            fits=reason is None,
-            reason=reason,
-            cut_in_pa=min(role.cut_in.si, role.cut_out.si),
-            cut_out_pa=role.cut_out.si,
-            open_flow=max((row.flow.si for row in role.curve), default=0.0),
-            current=current,
-            **fields,  # type: ignore[arg-type]
-        )
-
+    choice = PumpChoice(
+        key=entry.key,
+        name=entry.name,
+        fits=False,
+        reason=None,
+        cut_in_pa=min(role.cut_in.si, role.cut_out.si),
+        cut_out_pa=role.cut_out.si,
+        open_flow=max((row.flow.si for row in role.curve), default=0.0),
+        current=item.specification.stock == entry.key,
+    )
     try:
         put, pump_id, remarks = _put(base.build, item, entry)
     except EditError as error:
-        return told(Phrase.of(_without_stop(str(error))))
+        return replace(choice, reason=Phrase.of(_without_stop(str(error))))
     trial = analyse(put, base)
     window = trial.water.window(pump_id)
     if window is None:
-        return told(Phrase.of("no tap gets its water from it there"), build=put)
+        return replace(choice, reason=Phrase.of("no tap gets its water from it there"), build=put)
     judged = _judged(trial, window)
-    flow = _flow_margin(trial, window, role, pump_id)
-    fields = {
-        "pressure": judged.pressure,
-        "flow": flow,
-        "static": judged.static,
-        "remarks": remarks,
-    }
+    choice = replace(
+        choice,
+        pressure=judged.pressure,
+        flow=_flow_margin(trial, window, role, pump_id),
+        static=judged.static,
+        remarks=remarks,
+    )
     reason = _fault(trial, pump_id) or judged.fault
     if reason is not None:
-        return told(reason, build=trial.build, **fields)
+        return replace(choice, reason=reason, build=trial.build)
     trial, cushion = cushioned(trial, pump_id)
-    return told(
-        None, build=trial.build, cushion=cushion, new_stops=_new_stops(base, trial), **fields
-    )
+    stops = _new_stops(base, trial)
+    return replace(choice, fits=True, build=trial.build, cushion=cushion, new_stops=stops)
 
 
 def _put(build: Build, item: Item, entry: StockEntry) -> tuple[Build, str, tuple[str, ...]]:

@@ -50,7 +50,8 @@ TABLES = {
 
 
 def rows(name: str) -> list[tuple[float, float, float]]:
-    return [tuple(map(float, row.split())) for row in TABLES[name].split("|")]  # type: ignore[misc]
+    split = (row.split() for row in TABLES[name].split("|"))
+    return [(float(psi), float(gal_min), float(amps)) for psi, gal_min, amps in split]
 
 
 def role(name: str, cut_in: str = "30 psi", cut_out: str = "45 psi") -> Pump:

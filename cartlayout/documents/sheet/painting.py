@@ -9,7 +9,7 @@ from ..plan.clearance import draw_over, draw_spaces
 from ..plan.ink import PT_MM, Ink, brush, no_brush, no_pen, rounded_box
 from ..plan.lines import draw_climb, draw_far, draw_run
 from ..plan.paint import draw_ground
-from ..plan.picture import Box, Note, RunShape, ZoneShape
+from ..plan.picture import Box, Medium, Note, RunShape, ZoneShape
 from ..plan.shapes import GHOST_DASH, draw_body, draw_mark
 from ..plan.texts import (
     draw_dimension,
@@ -24,8 +24,8 @@ from ..theme import Theme
 from .drawing import MARK_MM, NameLabel, PlanDrawing
 from .elements import BoxItem, Element, LineItem, MarkItem, SampleItem, Sheet, TextItem
 
-_WATER = ("hot", "still")
-"""Kinds of sample that are supply tubes."""
+_MEDIA: dict[str, Medium] = {"power": "power", "drain": "drain"}
+"""What runs in a sample; in all others water does."""
 _PLATE = 0.82
 """How much a plate under letters hides of what runs below."""
 
@@ -182,7 +182,7 @@ def _sample(painter: QPainter, item: SampleItem, ink: Ink) -> None:
         return
     run = RunShape(
         id="",
-        medium="water" if item.medium in _WATER else item.medium,  # type: ignore[arg-type]
+        medium=_MEDIA.get(item.medium, "water"),
         points=((item.x + 0.6, item.y), (item.x + item.length - 0.6, item.y)),
         curve=False,
         ends=("a", "b"),

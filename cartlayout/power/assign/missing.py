@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from itertools import combinations_with_replacement
 
-from ...build import Build
+from ...build import Build, Load
 from ...limits import plug_fits, profile
 from ..limits_check import is_continuous_load
 from ..loads import load_model
@@ -149,11 +149,13 @@ def with_circuit(build: Build, problem: Problem, kind: UsualCircuit, key: str) -
         item = build.item(load.item)
         port = item.specification.port(load.plug[1]) if item is not None else None
         role = item.specification.electrical if item is not None else None
-        if port is None or not plug_fits(port.connector, kind.receptacle):
+        if not isinstance(role, Load) or port is None:
             continue
-        model = load_model(role)  # type: ignore[arg-type]
+        if not plug_fits(port.connector, kind.receptacle):
+            continue
+        model = load_model(role)
         amps = model.governing_amps(kind.volts)
-        longer = is_continuous_load(build, role, rules)  # type: ignore[arg-type]
+        longer = is_continuous_load(build, role, rules)
         broken = share is not None and amps > share.value * kind.amps * 1.005
         ways.append(
             Way(
