@@ -16,7 +16,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QApplication, QToolTip
 
 from ...documents.fonts import font
-from ...documents.theme import TYPE, Theme
+from ...documents.theme import TYPE, Accent, Theme
 from ..marks import paint_mark
 from ..widgets import PaintedRow
 from .circuit_rows import CircuitRow, Segment
@@ -152,33 +152,42 @@ class CircuitBar(PaintedRow):
         self._paint_frame(painter)
         painter.end()
 
-    def _paint_head(self, painter: QPainter) -> None:
-        theme, row = self._theme, self.row
-        accent = theme.circuit(row.letter)
+    def accent(self) -> Accent:
+        """The colours of its fillings."""
+        return self._theme.circuit(self.row.letter)
+
+    def paint_badge(self, painter: QPainter) -> float:
+        """What stands before the title; returns where that begins."""
+        accent = self.accent()
         badge = QRectF(1, 1, 17, 15)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QColor(accent.fill))
         painter.drawRoundedRect(badge, 4, 4)
         painter.setFont(font(TYPE.caption, 700))
         painter.setPen(QColor(accent.on_fill))
-        painter.drawText(badge, Qt.AlignmentFlag.AlignCenter, row.letter)
+        painter.drawText(badge, Qt.AlignmentFlag.AlignCenter, self.row.letter)
         pen = QPen(QColor(accent.line), 2.5)
         if accent.dash:
             pen.setDashPattern(list(accent.dash))
         pen.setCapStyle(Qt.PenCapStyle.FlatCap)
         painter.setPen(pen)
         painter.drawLine(QPointF(21, 8.5), QPointF(43, 8.5))
+        return 50.0
+
+    def _paint_head(self, painter: QPainter) -> None:
+        theme, row = self._theme, self.row
+        left = self.paint_badge(painter)
         right = self._paint_verdict(painter)
         strong = font(TYPE.body, 600, tabular=True)
         painter.setFont(strong)
         painter.setPen(QColor(theme.ink))
         metrics = QFontMetricsF(strong)
         width = metrics.horizontalAdvance(row.numbers)
-        room = right - 8 - 50 - width - 10
+        room = right - 8 - left - width - 10
         title = self._title(metrics, room)
         flags = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft
-        painter.drawText(QRectF(50, 0, room + 4, 17), flags, title)
-        x = 50 + metrics.horizontalAdvance(title) + 10
+        painter.drawText(QRectF(left, 0, room + 4, 17), flags, title)
+        x = left + metrics.horizontalAdvance(title) + 10
         painter.setPen(QColor(theme.ink_muted if row.state in ("ok", "note") else theme.ink))
         painter.drawText(QRectF(x, 0, width + 4, 17), flags, row.numbers)
 
@@ -213,7 +222,7 @@ class CircuitBar(PaintedRow):
         painter.drawRoundedRect(self.bar_rect().adjusted(-0.5, 0.5, 0.5, -0.5), 4, 4)
 
     def _paint_segment(self, painter: QPainter, segment: Segment) -> None:
-        accent = self._theme.circuit(self.row.letter)
+        accent = self.accent()
         rect = self.segment_rect(segment)
         taken = segment.item == self._taken
         painter.setPen(QPen(QColor(accent.line), 1))
@@ -229,7 +238,7 @@ class CircuitBar(PaintedRow):
             painter.drawRoundedRect(rect.adjusted(2, 2, -2, -2), 2, 2)
 
     def _paint_words(self, painter: QPainter, index: int, segment: Segment) -> None:
-        accent = self._theme.circuit(self.row.letter)
+        accent = self.accent()
         rect = self.segment_rect(segment)
         taken = segment.item == self._taken
         used = font(TYPE.caption, 600, tabular=True)
@@ -262,7 +271,7 @@ class CircuitBar(PaintedRow):
         return segment.end > 1.0 or any(abs(x - middle) < wide / 2 + 3 for x in marks)
 
     def _paint_legs(self, painter: QPainter) -> None:
-        accent = self._theme.circuit(self.row.letter)
+        accent = self.accent()
         height = self._bar / len(self.row.legs)
         used = font(TYPE.caption, 700, tabular=True)
         metrics = QFontMetricsF(used)

@@ -73,6 +73,9 @@ class CircuitRow:
     @property
     def spoken(self) -> str:
         """The row as one sentence, for screen readers."""
+        if not self.letter:
+            pairs = ", ".join(leg.text for leg in self.legs)
+            return f"{self.title}: {pairs}, {self.verdict}"
         return f"Circuit {self.letter}, {self.title}{self.leg}: {self.numbers}, {self.verdict}"
 
 

@@ -16,8 +16,9 @@ from ..selection import Selection
 from ..session import Session
 from .board import Board, Growing
 from .circuit_bar import CircuitBar
-from .circuit_rows import circuit_rows, scale_of
+from .circuit_rows import CircuitRow, circuit_rows, scale_of
 from .room_menu import room_menu
+from .supply_legs import SupplyLegs, supply_legs
 
 
 class Scale(QWidget):
@@ -61,6 +62,8 @@ class CircuitsBoard(Board):
         super().__init__("Circuits", parent)
         self._session = session
         self._bars: dict[str, CircuitBar] = {}
+        self._supplies: dict[str, SupplyLegs] = {}
+        """The legs of whole generators, which are no circuits and take no loads."""
         self._taken: str | None = None
         self._over: str | None = None
         self._outcome: Build | None = None
@@ -81,7 +84,12 @@ class CircuitsBoard(Board):
         return tuple(self._bars.values())
 
     def growing(self) -> tuple[Growing, ...]:
-        return self.bars
+        return (*self._supplies.values(), *self.bars)
+
+    @property
+    def supplies(self) -> tuple[SupplyLegs, ...]:
+        """The legs of each generator, from top to bottom."""
+        return tuple(self._supplies.values())
 
     def bar(self, key: str) -> CircuitBar | None:
         """The bar of a circuit."""
@@ -90,16 +98,17 @@ class CircuitsBoard(Board):
     def _refresh(self, *_: object) -> None:
         session = self._session
         rows = circuit_rows(session.analysis, session.power_case, session.system)
-        scale = scale_of(rows)
+        legs = supply_legs(session.analysis, session.power_case, session.system)
+        scale = scale_of((*rows, *legs))
         if self._taken is not None and self._bars:
             # The ends of the bars stay where they are while a load hangs over them.
             scale = max(scale, self._bars[next(iter(self._bars))]._scale)
-        if [row.key for row in rows] != list(self._bars) and self._taken is None:
-            self.area.clear()
-            self._bars = {}
-            for row in rows:
-                self._bars[row.key] = self._new_bar(CircuitBar(row, scale, session.theme))
-            self.share_room()
+        there = [*self._bars, *self._supplies]
+        if [row.key for row in (*rows, *legs)] != there and self._taken is None:
+            self._build(rows, legs, scale)
+        for row in legs:
+            if row.key in self._supplies:
+                self._supplies[row.key].show_row(row, scale, session.theme)
         for row in rows:
             if row.key in self._bars:
                 self._bars[row.key].show_row(row, scale, session.theme)
@@ -114,6 +123,24 @@ class CircuitsBoard(Board):
         )
         if self._taken is None:
             self._say_what_can_be_done()
+
+    def _build(
+        self, rows: tuple[CircuitRow, ...], legs: tuple[CircuitRow, ...], scale: float
+    ) -> None:
+        """New bars; the legs of a generator stand above its first circuit."""
+        theme = self._session.theme
+        self.area.clear()
+        self._bars, self._supplies = {}, {}
+        above = {row.items[0]: row for row in legs}
+        for row in rows:
+            whole = above.pop(row.items[0], None) if row.items else None
+            if whole is not None:
+                bar = SupplyLegs(whole, scale, theme)
+                bar.chosen.connect(self._chosen)
+                self.area.add(bar)
+                self._supplies[whole.key] = bar
+            self._bars[row.key] = self._new_bar(CircuitBar(row, scale, theme))
+        self.share_room()
 
     def _say_what_can_be_done(self) -> None:
         more = len(self._bars) > 1
