@@ -19,6 +19,7 @@ from .water_sources import source_rules
 from .water_suction import suction_rules
 from .water_surge import surge_rules
 from .water_taps import tap_rules
+from .water_tees import tee_rules
 from .water_together import together_rules
 from .water_waste import waste_rules
 from .water_window import window_rules
@@ -30,6 +31,7 @@ def rules(build: Build, network: Network, water: WaterResult) -> Iterator[Findin
     place = Place(build, network, water)
     yield from tap_rules(place)
     yield from together_rules(place)
+    yield from tee_rules(place)
     yield from window_rules(place)
     yield from line_rules(place)
     yield from element_rules(place)
