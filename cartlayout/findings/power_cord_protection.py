@@ -2,7 +2,7 @@
 
 from ..build import Box
 from ..power.results import Limit
-from ..units import Phrase
+from ..units import Phrase, capitalised
 from .finding import Finding
 from .power_words import PowerWords, breaker_text
 
@@ -27,7 +27,7 @@ def of_cord(words: PowerWords, key: str, limit: Limit) -> Finding:
                 if is_box
                 else "Use a thicker cord, unless it is a listed set that is used as its maker says."
             ),
-            rule=limit.rule[:1].upper() + limit.rule[1:],
+            rule=capitalised(limit.rule),
         ),
         limit.items,
         limit,

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator
 from ..build import End, Load
 from ..power.loads import load_model
 from ..power.results import EVERYTHING_ON, Limit
-from ..units import Phrase, UnitSystem, Value, show
+from ..units import Phrase, UnitSystem, Value, capitalised, show
 from . import power_cord_protection, power_starts
 from .finding import Finding, Severity
 from .power_legs import better_leg
@@ -115,7 +115,7 @@ def _plug(words: PowerWords, key: str, limit: Limit) -> Finding:
         "stop",
         "plug",
         Phrase.of("The plug of {item} carries {pair}", item=words.name(key), pair=pair(limit)),
-        Phrase.of("{rule}. It would overheat; take load off it.", rule=_sentence(limit.rule)),
+        Phrase.of("{rule}. It would overheat; take load off it.", rule=capitalised(limit.rule)),
         (key,),
         limit,
     )
@@ -129,7 +129,7 @@ def _receptacle(words: PowerWords, key: str, limit: Limit) -> Finding:
         Phrase.of(
             "Behind it: {loads}. {rule}. Move one of them to another receptacle.",
             loads=words.names(limit.items),
-            rule=_sentence(limit.rule),
+            rule=capitalised(limit.rule),
         ),
         (*limit.items, key),
         limit,
@@ -378,10 +378,6 @@ def _cords_to(words: PowerWords, item_id: str) -> tuple[str, ...]:
             runs += [one for one in by_item.get(at, ()) if one in both]
         at = host
     return tuple(sorted(dict.fromkeys(runs), key=lambda one: -words.power.wires[one].drop_v))
-
-
-def _sentence(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 _SAID: dict[str, Callable[[PowerWords, str, Limit], Finding | None]] = {

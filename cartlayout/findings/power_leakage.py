@@ -9,7 +9,7 @@ from ..limits import Profile, power_connector, profile
 from ..limits.leakage_times import leakage_times
 from ..power.leakage_results import Leakage
 from ..power.results import PowerResult
-from ..units import Phrase, Value
+from ..units import Phrase, Value, capitalised
 from .finding import Finding
 from .power_trip import span
 from .power_words import PowerWords
@@ -171,9 +171,9 @@ def _why(
 ) -> tuple[str, str, tuple[str, ...]] | None:
     everywhere = rules_.leakage_protection_up_to_a
     if everywhere is not None and _rating_a(outlet) <= everywhere.value:
-        return _sentence(everywhere.rule), everywhere.citation, ()
+        return capitalised(everywhere.rule), everywhere.citation, ()
     if build.venue.outdoors and rules_.outdoor_protection is not None:
-        return _sentence(rules_.outdoor_protection.rule), rules_.outdoor_protection.citation, ()
+        return capitalised(rules_.outdoor_protection.rule), rules_.outdoor_protection.citation, ()
     near = rules_.wet_distance_m
     if near is None:
         return None
@@ -220,10 +220,6 @@ def _apart_m(one: _Rectangle, other: _Rectangle) -> float:
     across = max(left - right2, left2 - right, 0.0)
     along = max(top - bottom2, top2 - bottom, 0.0)
     return math.hypot(across, along)
-
-
-def _sentence(rule: str) -> str:
-    return f"{rule[:1].upper()}{rule[1:]}"
 
 
 def _rating_a(outlet: Item) -> float:

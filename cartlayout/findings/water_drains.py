@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 
 from ..limits import drain_practice, profile
-from ..units import Phrase, Value
+from ..units import Phrase, Value, capitalised
 from ..water.drain_results import DrainState, LowPoint
 from .finding import Finding, Severity
 from .water_words import PRACTICE, Place, rate
@@ -271,7 +271,7 @@ def _narrows(place: Place, drain: DrainState) -> Iterator[Finding]:
             Phrase.of(
                 "{which} is wider than {then}. What comes through the wide part catches in the "
                 "narrow one. Keep the bore, or let it grow, on the way down.",
-                which=wide[:1].upper() + wide[1:],
+                which=capitalised(wide),
                 then=narrow,
             ),
             _ends(drain),

@@ -14,7 +14,7 @@ from PySide6.QtGui import QGuiApplication
 from ..build import Build, arranging, edits
 from ..build.edits import EditError
 from ..network.copies import duplicate_joined
-from ..units import Length
+from ..units import Length, capitalised
 from .selection import Selection
 from .session import Session
 
@@ -25,7 +25,7 @@ IN_MID_DRAG = "Let go, or press Escape, before doing something else."
 def sentence(text: str) -> str:
     """A reason as a sentence: with a capital and a full stop."""
     text = text.strip().rstrip(".")
-    return f"{text[:1].upper()}{text[1:]}."
+    return f"{capitalised(text)}."
 
 
 def telling(

@@ -1,6 +1,6 @@
 """Quantities with a unit: read from text, kept in SI, shown in the person's units."""
 
-from .display import UnitSystem, counted, show, show_pair, show_plain
+from .display import UnitSystem, capitalised, counted, show, show_pair, show_plain
 from .phrase import Phrase, Value, beside
 from .quantities import (
     Concentration,
@@ -40,6 +40,7 @@ __all__ = [
     "Voltage",
     "Volume",
     "beside",
+    "capitalised",
     "counted",
     "show",
     "show_pair",

@@ -136,6 +136,11 @@ def show_pair(
     return f"{number} of {show(limit, dimension, system, beside=si if apart else None)}"
 
 
+def capitalised(text: str) -> str:
+    """The same with a capital at the beginning; what follows stays as it is."""
+    return f"{text[:1].upper()}{text[1:]}"
+
+
 def counted(count: int, word: str) -> str:
     """A number of things, such as '1 circuit' or '3 circuits'."""
     return f"{count} {word}" if count == 1 else f"{count} {word}s"

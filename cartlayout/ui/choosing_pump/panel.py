@@ -11,6 +11,7 @@ from ...build.edits import EditError
 from ...units import counted
 from ...water.supply_results import SupplyWindow
 from .. import widgets
+from ..commands import sentence
 from ..selection import Selection
 from ..session import Session
 from ..trying import TryingPanel
@@ -101,7 +102,7 @@ class ChoosingPumpPanel(TryingPanel):
             return
         self._close()
         self._session.apply(f"Put in {choice.name}", choice.build)
-        told = [f"{choice.name} is in.", *map(_sentence, choice.remarks)]
+        told = [f"{choice.name} is in.", *map(sentence, choice.remarks)]
         self._session.tell(" ".join(told))
 
     def put_in_regulators(self) -> None:
@@ -113,7 +114,7 @@ class ChoosingPumpPanel(TryingPanel):
         try:
             build, ids = with_regulators(session.build, window.set_points)
         except EditError as error:
-            session.tell(_sentence(str(error)))
+            session.tell(sentence(str(error)))
             return
         names = ", ".join(one.name for one in window.set_points)
         session.apply(f"Regulate {names}", build)
@@ -171,7 +172,7 @@ class ChoosingPumpPanel(TryingPanel):
         self._show_trying(tries=False)
         self._show_count()
         if isinstance(error, EditError):
-            self.count.set_whole(_sentence(str(error)))
+            self.count.set_whole(sentence(str(error)))
         elif isinstance(error, BaseException):
             raise error
         elif not self.list.current_key() and self._choices and self.choices[0].fits:
@@ -255,10 +256,6 @@ class ChoosingPumpPanel(TryingPanel):
         if watched is self._window and event.type() == QEvent.Type.Close:
             self.trials.end()
         return super().eventFilter(watched, event)
-
-
-def _sentence(text: str) -> str:
-    return f"{text[:1].upper()}{text[1:].rstrip('.')}."
 
 
 def open_choosing_pump(session: Session, window: QWidget) -> ChoosingPumpPanel | None:

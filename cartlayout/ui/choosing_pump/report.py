@@ -12,6 +12,7 @@ from .. import widgets
 from ..boards.supply_bar import SupplyBar
 from ..boards.supply_rows import supply_row
 from ..boards.tap_rows import scale_to
+from ..commands import sentence
 from ..details.facts import Fact
 from ..details.views import FactsView
 from ..trying import Line, TrialReport
@@ -54,12 +55,12 @@ class Report(TrialReport):
         """Show what came of trying a pump."""
         parts: list[QWidget] = []
         if choice.reason is not None:
-            parts.append(Line(_sentence(choice.reason.shown(system)), verdict(choice), theme))
+            parts.append(Line(sentence(choice.reason.shown(system)), verdict(choice), theme))
         facts = choice_facts(choice, system)
         if facts:
             parts.append(_facts(facts))
         parts += [Line(one.shown(system), "stop", theme) for one in choice.new_stops]
-        parts += [Line(_sentence(one), "note", theme, "muted") for one in choice.remarks]
+        parts += [Line(sentence(one), "note", theme, "muted") for one in choice.remarks]
         self._show(parts)
 
     def _show(self, parts: list[QWidget]) -> QWidget:
@@ -83,7 +84,3 @@ def _facts(facts: tuple[Fact, ...]) -> FactsView:
     made = FactsView()
     made.show_facts(facts)
     return made
-
-
-def _sentence(text: str) -> str:
-    return f"{text[:1].upper()}{text[1:].rstrip('.')}."

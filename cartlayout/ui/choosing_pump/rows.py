@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QListWidgetItem
 
 from ...advice.pumps import PumpChoice, best_first
 from ...documents.theme import TYPE, Theme
-from ...units import UnitSystem
+from ...units import UnitSystem, capitalised
 from ..marks import paint_mark
 from ..trying import KEY, VERDICT, WORDS, Index, TrialList, TrialRows, write
 from ..trying.rows import MARK_PX
@@ -58,7 +58,7 @@ class PumpList(TrialList):
 
 def _row(choice: PumpChoice, system: UnitSystem) -> QListWidgetItem:
     _, _, rest = choice.name.partition(", ")  # "Demand pump" says nothing among pumps
-    name = f"{rest[:1].upper()}{rest[1:]}" if rest else choice.name
+    name = capitalised(rest) if rest else choice.name
     if choice.current:
         name = f"There now: {name}"
     words = short_words(choice, system)

@@ -5,7 +5,7 @@ from ...build import Zone
 from ...build.cart_geometry import area_m2, leaf_ring, surface, zone_ring
 from ...build.cart_parts import name_of, part_of, ref_of
 from ...build.geometry import outline
-from ...units import UnitSystem, show
+from ...units import UnitSystem, capitalised, show
 from .fact import Fact
 
 
@@ -58,4 +58,4 @@ def part_facts(analysis: Analysis, part: str, system: UnitSystem) -> tuple[Fact,
 def part_heading(analysis: Analysis, part: str) -> str:
     """A part's name with a capital."""
     name = name_of(analysis.build.cart, part)
-    return f"{name[:1].upper()}{name[1:]}"
+    return capitalised(name)

@@ -13,7 +13,7 @@ from ...build import cart_edits as edits
 from ...build.cart_geometry import extent
 from ...build.cart_parts import ZONE_WORDS, CartPart, part_of, ref_of
 from ...build.geometry import outline
-from ...units import Length, counted, show
+from ...units import Length, capitalised, counted, show
 from .. import cart_commands as commands
 from ..selection import Selection
 from ..session import Session
@@ -198,7 +198,7 @@ class PartPage(Page):
         remark = "Part of the cart"
         if isinstance(value, Zone):
             words = ZONE_WORDS[value.kind]
-            remark = f"{words[:1].upper()}{words[1:]} · {value.level.capitalize()}"
+            remark = f"{capitalised(words)} · {value.level.capitalize()}"
         elif isinstance(value, Leaf):
             remark = f"Leaf, {'up' if value.up else 'down'} · {value.side.capitalize()}"
         self.heading_changed.emit(part_heading(session.analysis, self.part), remark)

@@ -8,7 +8,7 @@ from ...build import Appliance, Item
 from ...build.edits import EditError
 from ...build.feeding import FEED_WORDS, feed_by, feed_modes
 from ...build.water import FeedMode, Inlet
-from ...units import UnitSystem, show
+from ...units import UnitSystem, capitalised, show
 from .. import widgets
 from ..commands import sentence
 from ..session import Session
@@ -36,7 +36,7 @@ class FeedView(Editor):
         for at, mode in enumerate(ways):
             end = "first" if at == 0 else "last" if at == len(ways) - 1 else ""
             words = FEED_WORDS[mode]
-            button = widgets.segment(SHORT[mode], end, f"{words[:1].upper()}{words[1:]}")
+            button = widgets.segment(SHORT[mode], end, capitalised(words))
             button.clicked.connect(partial(self._chosen, mode))
             self.buttons[mode] = button
         self.words = widgets.wrapped("", "muted")

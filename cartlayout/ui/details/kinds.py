@@ -9,7 +9,7 @@ from functools import cache
 
 import msgspec
 
-from ...units import Quantity
+from ...units import Quantity, capitalised
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,7 +217,7 @@ def label_of(name: str) -> str:
     if name in _LABELS:
         return _LABELS[name]
     words = name.replace("_", " ")
-    return f"{words[:1].upper()}{words[1:]}"
+    return capitalised(words)
 
 
 @cache

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 from ...build import VENUE, Build, Cart, Item, OperatingCase, Tank, edits
 from ...build.edits import EditError
 from ...findings.finding import Finding
-from ...units import counted
+from ...units import capitalised, counted
 from ..boards.findings import FindingCard
 from ..commands import sentence
 from ..selection import Selection
@@ -190,7 +190,7 @@ class ItemPage(Page):
             return
         spec = item.specification
         where = "Venue" if item.level == "venue" else item.level.capitalize()
-        self.heading_changed.emit(item.name, f"{spec.kind[:1].upper()}{spec.kind[1:]} · {where}")
+        self.heading_changed.emit(item.name, f"{capitalised(spec.kind)} · {where}")
         analysis = session.analysis
         if not session.previewing:
             self._window = tuple(window_facts(analysis, item, session.system))

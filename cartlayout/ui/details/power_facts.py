@@ -10,7 +10,7 @@ from ...power import room
 from ...power.leakage_results import Leakage
 from ...power.results import Circuit, Limit
 from ...power.supplies import derated_share
-from ...units import Phrase, UnitSystem, show, show_pair
+from ...units import Phrase, UnitSystem, capitalised, show, show_pair
 from .fact import Fact
 
 _OF_BATTERY = {
@@ -153,7 +153,7 @@ def _leaking(analysis: Analysis, one: Leakage, label: str, system: UnitSystem) -
     lines += [
         f"{device} holds up to {show(one.hold_a, 'leakage', system)} and trips at "
         f"{show(one.trip_a, 'leakage', system)}.",
-        f"{_sentence(budget.rule)}. {budget.citation}",
+        f"{capitalised(budget.rule)}. {budget.citation}",
     ]
     return Fact(label, value, state, "\n".join(lines))
 
@@ -213,7 +213,7 @@ def _battery(analysis: Analysis, item: Item, system: UnitSystem) -> Iterator[Fac
             "Binds first",
             f"{_OF_BATTERY[first.name]}, {show(first.value / first.limit, 'share', system)} used",
             "ok" if first.holds else "stop",
-            "\n".join((*shares, f"{_sentence(first.rule)}. {first.source}")),
+            "\n".join((*shares, f"{capitalised(first.rule)}. {first.source}")),
         )
 
 
@@ -229,7 +229,7 @@ def _limits(analysis: Analysis, one: str, system: UnitSystem) -> Iterator[Fact]:
         own = [limit for limit in own if limit.name != "receptacle"]
     for limit in own:
         yield Fact(
-            _sentence(limit.name),
+            capitalised(limit.name),
             show_pair(limit.value, limit.limit, limit.dimension, system),
             "ok" if limit.holds else "stop",
             "\n".join(_told(limit, system)),
@@ -250,15 +250,11 @@ def _fullest(limits: list[Limit], system: UnitSystem) -> Fact:
 
 def _told(limit: Limit, system: UnitSystem) -> Iterator[str]:
     """The rule of a limit, where it is from, what was assumed, and how the number came about."""
-    yield f"{_sentence(limit.rule)}. {limit.source}".strip()
+    yield f"{capitalised(limit.rule)}. {limit.source}".strip()
     if limit.assumed:
         yield f"Assumed: {limit.assumed}"
     for phrase in limit.working:
         yield phrase.shown(system)
-
-
-def _sentence(text: str) -> str:
-    return f"{text[:1].upper()}{text[1:]}"
 
 
 def _limit_of(analysis: Analysis, item_id: str, name: str) -> Limit | None:

@@ -8,7 +8,7 @@ from ...build import Build, End, Run, Tube, TubeRun, Wire, edits
 from ...build.edits import EditError
 from ...limits import fitting_loss, tube_row, tubes, tubes_between
 from ...network import tube_from
-from ...units import show
+from ...units import capitalised, show
 from ..commands import sentence
 from ..session import Session
 from .bend_heights import BendHeights
@@ -58,7 +58,7 @@ class RunPage(Page):
         build = session.shown
         what = run.tube.name if isinstance(run, TubeRun) else _wire_name(build, run)
         title = f"Tube {what}" if isinstance(run, TubeRun) and "tube" not in what else what
-        self.heading_changed.emit(f"{title[:1].upper()}{title[1:]}", _ends(build, run))
+        self.heading_changed.emit(capitalised(title), _ends(build, run))
         self.facts.show_facts(run_facts(session.analysis, run, session.water_case, session.system))
         if not self._tries_sizes():
             self.show_findings({run.id})

@@ -7,6 +7,7 @@ from PySide6.QtGui import QMouseEvent
 
 from ...build import Build
 from ...build.edits import EditError, with_groups
+from ..commands import sentence
 from ..selection import Selection
 from .bends import add_bend
 from .gestures import (
@@ -330,7 +331,7 @@ class Mouse:
         try:
             return add_bend(session.build, run_id, *place, corners=corners)
         except EditError as error:
-            session.tell(f"{str(error)[:1].upper()}{str(error)[1:]}.")
+            session.tell(sentence(str(error)))
             return None
 
     def _begin(self, gesture: Gesture) -> None:

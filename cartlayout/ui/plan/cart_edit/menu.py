@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QMenu
 from ....build import Leaf
 from ....build.cart_parts import part_of
 from ....build.geometry import XY
+from ....units import capitalised
 from ... import cart_commands as commands
 from ...session import Session
 from ..menu import MenuActions
@@ -34,7 +35,7 @@ def make_cart_menu(view: "PlanView", at: XY, parts: tuple[str, ...]) -> QMenu:
         menu.addSeparator()
     under = menu.addMenu("Add here")
     for what, (name, _) in PLACEABLE.items():
-        words = f"{name[:1].upper()}{name[1:]}"
+        words = capitalised(name)
         actions.add(under, words, partial(_place, view, what, at))
     actions.add(menu, "Done", partial(_leave, view), "Esc")
     return menu

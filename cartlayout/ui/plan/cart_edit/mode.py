@@ -9,6 +9,7 @@ from ....build import Build, Leaf
 from ....build.cart_geometry import extent
 from ....build.cart_parts import name_of, part_of
 from ....build.geometry import XY
+from ....units import capitalised
 from ... import cart_commands as commands
 from ...selection import NOTHING, Selection
 from ..gestures import Gesture
@@ -225,7 +226,7 @@ class CartEdit(QObject):
             return "Drag the edge; double-click for a corner on it"
         if grip.sort == "corner":
             return "Drag the corner; with Shift it goes alone; Delete takes it away"
-        return f"{name[:1].upper()}{name[1:]}: drag {'its side' if grip.sort == 'size' else 'it'}"
+        return f"{capitalised(name)}: drag {'its side' if grip.sort == 'size' else 'it'}"
 
     # Drawing
 

@@ -7,6 +7,7 @@ from PySide6.QtGui import QAction, QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QMenu, QPushButton, QToolButton
 
 from ....documents.theme import SPACE
+from ....units import capitalised
 from ... import widgets
 from .placing import PLACEABLE
 
@@ -67,7 +68,7 @@ class CartStrip(QFrame):
         menu = QMenu(self.more)
         for key in _WORDS:
             name = PLACEABLE[key][0]
-            action = menu.addAction(f"{name[:1].upper()}{name[1:]}")
+            action = menu.addAction(capitalised(name))
             action.setData(key)
         menu.triggered.connect(self._listed)
         self.more.setMenu(menu)
