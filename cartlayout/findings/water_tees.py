@@ -7,7 +7,7 @@ from ..build import TubeRun
 from ..units import Phrase, Value
 from ..water.properties import water
 from ..water.results import Tap
-from ..water.tees import TITLE, TeeWay, inflows, is_tee, tee_ways
+from ..water.tees import TITLE, TeeWay, is_tee, ways_in
 from .finding import Finding
 from .water_words import Place, bar
 
@@ -49,16 +49,9 @@ def _on_the_way(place: Place, tap: Tap, case: str, tees: set[str]) -> Iterator[t
     for before, after in pairwise(tubes):
         for tee_id in tees & set(_ports(before)) & set(_ports(after)):
             wanted = _ports(before)[tee_id], _ports(after)[tee_id]
-            into = inflows(tee_id, _tubes_at(place, tee_id), states)
-            for way in tee_ways(place.items[tee_id], into, density):
+            for way in ways_in(place.items[tee_id], place.network, states, density):
                 if (way.start, way.end) == wanted:
                     yield tee_id, way
-
-
-def _tubes_at(place: Place, item_id: str) -> list[TubeRun]:
-    ports = [(item_id, port.id) for port in place.items[item_id].specification.ports]
-    edges = place.network.supply.edges(ports, data="run")
-    return list({run.id: run for _, _, run in edges if isinstance(run, TubeRun)}.values())
 
 
 def _ports(run: TubeRun) -> dict[str, str]:

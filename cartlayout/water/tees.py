@@ -13,10 +13,11 @@ solution: what it says more than was counted is held against what a tap has to s
 """
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ..build import Fitting, Item, Port, TubeRun
+from ..network.results import Network
 from . import parts
 from .results import RunState
 
@@ -97,19 +98,26 @@ def is_tee(item: Item) -> bool:
     return _shape(item) is not None
 
 
-def inflows(
-    item_id: str, tubes: Iterable[TubeRun], states: Mapping[str, RunState]
-) -> dict[str, float]:
-    """Port of an item to what flows into it there [m^3/s] in a case; out is less than 0."""
-    flows: dict[str, float] = {}
-    for run in tubes:
-        state = states.get(run.id)
-        if state is None or run.b is None:
-            continue
-        for end, sign in ((run.a, -1.0), (run.b, 1.0)):
-            if end.item == item_id:
-                flows[end.port] = flows.get(end.port, 0.0) + sign * state.flow
-    return flows
+def ways_in(
+    item: Item, network: Network, states: Mapping[str, RunState], density_kg_m3: float
+) -> tuple[TeeWay, ...]:
+    """The ways that water takes through a tee in a case.
+
+    Args:
+        item: the tee.
+        network: of its build.
+        states: tube id to what happens there (`CaseState.runs`).
+        density_kg_m3: of the water.
+    """
+    into: dict[str, float] = {}
+    for port in item.specification.ports:
+        for _, _, run in network.supply.edges((item.id, port.id), data="run"):
+            state = states.get(run.id) if isinstance(run, TubeRun) else None
+            if state is not None:
+                ends_here = run.b is not None and (run.b.item, run.b.port) == (item.id, port.id)
+                flow = state.flow if ends_here else -state.flow
+                into[port.id] = into.get(port.id, 0.0) + flow
+    return tee_ways(item, into, density_kg_m3)
 
 
 def tee_ways(item: Item, into: Mapping[str, float], density_kg_m3: float) -> tuple[TeeWay, ...]:

@@ -20,6 +20,7 @@ from ...water.results import Tap
 from ..boards.tap_rows import state_in
 from .fact import Fact
 from .power_facts import power_facts
+from .tee_facts import tee_facts
 from .water_facts import tube_facts, water_facts
 
 _FLAT_M = 0.05
@@ -38,6 +39,7 @@ def item_facts(
         *_vessel(analysis, item, system),
         *_pump(analysis, item, system),
         *water_facts(analysis, item, system),
+        *tee_facts(analysis, item, water_case, system),
     )
 
 
