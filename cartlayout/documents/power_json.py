@@ -23,7 +23,7 @@ from ..power.leakage_results import Leakage
 from ..power.results import Circuit, Limit
 from ..power.supplies import derated_share
 from ..power.trip import TripBound
-from .water_json import finite
+from .json_numbers import finite
 
 
 def circuits_json(analysis: Analysis) -> list[dict[str, Any]]:

@@ -14,12 +14,12 @@ water: `supplies` (`item`, `name`, `kind`, `flow_m3_s`, `flow_taps`, `least`, `g
 `read_pa`, `off`).
 """
 
-import math
 from typing import Any
 
 from ..water.results import Tap, WaterResult
 from ..water.supply_results import Robbed, SupplyWindow, WindowEdge
 from .gauge_lines import gauges_json
+from .json_numbers import finite
 from .water_waste_json import waste_json
 
 
@@ -40,11 +40,6 @@ def water_json(water: WaterResult) -> dict[str, Any]:
         "gauges": gauges_json(water),
         **waste_json(water),
     }
-
-
-def finite(number: float | None) -> float | None:
-    """A number that JSON has."""
-    return number if number is not None and math.isfinite(number) else None
 
 
 def _tap(tap: Tap, robbed: tuple[Robbed, ...]) -> dict[str, Any]:

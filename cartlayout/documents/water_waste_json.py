@@ -1,10 +1,10 @@
 """Waste water, and water over the day, as JSON."""
 
-import math
 from typing import Any
 
 from ..water.drain_results import DrainState
 from ..water.results import WaterBalance, WaterResult
+from .json_numbers import finite
 
 
 def waste_json(water: WaterResult) -> dict[str, Any]:
@@ -16,11 +16,11 @@ def waste_json(water: WaterResult) -> dict[str, Any]:
                 "item": one.item,
                 "run": one.run,
                 "lift_m": one.lift_m,
-                "greatest_lift_m": _finite(one.greatest_lift_m),
+                "greatest_lift_m": finite(one.greatest_lift_m),
                 "flow_m3_s": one.flow,
                 "arriving_m3_s": one.arriving,
-                "fills_s": _finite(one.fills_s),
-                "starts_per_hour": _finite(one.starts_per_hour),
+                "fills_s": finite(one.fills_s),
+                "starts_per_hour": finite(one.starts_per_hour),
             }
             for one in water.drain_pumps
         ],
@@ -46,7 +46,7 @@ def _drain(one: DrainState) -> dict[str, Any]:
         "serves": list(one.serves),
         "pumped": one.pumped,
         "fall_m": one.fall_m,
-        "slope": _finite(one.slope),
+        "slope": finite(one.slope),
         "asked_slope": one.asked_slope,
         "low_points": [
             {
@@ -59,8 +59,8 @@ def _drain(one: DrainState) -> dict[str, Any]:
             for low in one.low_points
         ],
         "bore_m": one.bore_m,
-        "half_full_m3_s": _finite(one.half_full),
-        "full_m3_s": _finite(one.full),
+        "half_full_m3_s": finite(one.half_full),
+        "full_m3_s": finite(one.full),
         "advisory": one.advisory,
         "arriving_m3_s": one.arriving,
         "backs_up_m": one.backs_up_m,
@@ -91,14 +91,10 @@ def _balance(balance: WaterBalance) -> dict[str, Any]:
                 "kind": one.kind,
                 "volume_m3": one.volume,
                 "per_day_m3": one.per_day,
-                "lasts_s": _finite(one.lasts_s),
-                "drinks": _finite(one.drinks),
+                "lasts_s": finite(one.lasts_s),
+                "drinks": finite(one.drinks),
                 "visits": one.visits,
             }
             for one in balance.vessels
         ],
     }
-
-
-def _finite(number: float | None) -> float | None:
-    return number if number is not None and math.isfinite(number) else None
