@@ -125,11 +125,10 @@ def _misfit(plug: PowerConnector, receptacle: PowerConnector) -> str:
         kinds = ("locking", "straight") if plug.locking else ("straight", "locking")
         return f"a {kinds[0]} plug does not go into a {kinds[1]} receptacle"
     if plug.amps is not None and receptacle.amps is not None and plug.amps != receptacle.amps:
-        return (
-            f"a {plug.amps:g} A plug does not go into a {receptacle.amps:g} A receptacle"
-            if same_family or plug.amps > receptacle.amps
-            else _other_pins(plug, receptacle)
-        )
+        if same_family:
+            return f"a {plug.amps:g} A plug does not go into a {receptacle.amps:g} A receptacle"
+        more = f", and {plug.amps:g} A against {receptacle.amps:g} A"
+        return _other_pins(plug, receptacle) + (more if plug.amps > receptacle.amps else "")
     if same_family and len(plug.poles) > len(receptacle.poles):
         return (
             f"a plug with {len(plug.poles)} pins does not go into "

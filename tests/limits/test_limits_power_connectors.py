@@ -107,6 +107,12 @@ def test_what_stays_out(plug: str, receptacle: str) -> None:
         ("hardwired", "5-20R", "hardwired equipment goes to terminals, not to a receptacle"),
         ("5-20P", "hardwired", "hardwired equipment goes to terminals, not to a plug"),
         (
+            "CEE 7/7 P",
+            "BS 1363 R",
+            "the CEE 7/7 P plug does not go into the BS 1363 R receptacle: other pins, and 16 A "
+            "against 13 A",
+        ),
+        (
             "IEC 60309 16 A blue P",
             "CEE 7/3 R",
             "the IEC 60309 16 A blue P plug does not go into the CEE 7/3 R receptacle: other pins",
