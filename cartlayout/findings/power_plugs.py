@@ -170,8 +170,9 @@ def _chained(words: PowerWords) -> Iterator[Finding]:
             "chained-strips",
             Phrase.of("{item} is plugged into {host}", item=item.name, host=host.name),
             Phrase(
-                "A power strip goes straight into a permanent outlet, never into another strip "
-                "or an extension cord. Plug each into an outlet of its own."
+                "A power strip goes straight into a permanent outlet, and appliances into it: "
+                "never one behind another, nor before or behind an extension cord. Plug each "
+                "into an outlet of its own."
             ),
             (item_id, host_id),
             source=_TAPS,

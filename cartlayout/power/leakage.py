@@ -38,7 +38,7 @@ def leakages(build: Build, tree: PowerTree, profile: Profile) -> Iterator[Leakag
             leaks = sorted((one.leak for one in behind), key=lambda leak: -leak.amps)
             yield Leakage(
                 key=item.id,
-                circuit=behind[0].placed.circuit,
+                circuit=_circuit(tree, item) or behind[0].placed.circuit,
                 protected=role.gfci,
                 leaks=tuple(leaks),
                 budget_a=profile.standing_leakage_a.value,
@@ -86,6 +86,13 @@ def _watched(
         behind = [one for one in loads if one.hosts & set(circuit.items)]
     if behind:
         yield behind
+
+
+def _circuit(tree: PowerTree, item: Item) -> str | None:
+    """The circuit of an outlet: what hangs on it may be on breakers of a box of its own."""
+    if not isinstance(item.specification.electrical, Outlet):
+        return None
+    return next((one.key for one in tree.circuits if item.id in one.items), None)
 
 
 def _hosts(tree: PowerTree, placed: PlacedLoad) -> frozenset[str]:
