@@ -301,11 +301,6 @@ class BodyResult:
     reads: tuple[Any, ...] = ()
     """The parts of the Build this was made from, compared by identity for re-use."""
 
-    @property
-    def used_share(self) -> dict[str, float]:
-        """Level name to the share of its area that is taken."""
-        return {room.level: 1.0 - room.free_share for room in self.rooms}
-
     def room(self, level: str) -> LevelRoom | None:
         """What is left of a level."""
         return next((room for room in self.rooms if room.level == level), None)

@@ -27,11 +27,6 @@ class TripBound:
     trips: tuple[str, str] = ("", "")
     """Rule and source of the upper bound."""
 
-    @property
-    def is_certain(self) -> bool:
-        """Whether it must trip some time."""
-        return self.at_latest_s < math.inf
-
 
 def trip_bound(
     amps: float,

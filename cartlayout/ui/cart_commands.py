@@ -8,7 +8,6 @@ from ..build.cart_edits import (
     Shape,
     add,
     free_name,
-    move_level,
     remove_level,
     remove_parts,
     settled,
@@ -125,11 +124,3 @@ def _words(shape: str) -> str:
 def take_level_away(session: Session, name: str) -> None:
     """Remove a level on which nothing stands."""
     session.apply(f"Remove level {name}", remove_level(session.build, name))
-
-
-@telling
-def shift_level(session: Session, name: str, way: int) -> None:
-    """Put a level further up or down in the order."""
-    made = move_level(session.build, name, way)
-    if made is not session.build:
-        session.apply(f"Move level {name} {'up' if way < 0 else 'down'}", made)

@@ -180,11 +180,6 @@ class RunShape:
     bend_mm: float = 26.0
     """Radius that its bends are drawn with, where there is room."""
 
-    @property
-    def shown_points(self) -> tuple[XY, ...]:
-        """The part on the shown level, or all of it where it has no such part."""
-        return self.near or self.points
-
 
 @dataclass(frozen=True, slots=True)
 class Note:

@@ -156,8 +156,3 @@ class PumpCurve:
     def open_flow(self) -> float:
         """Flow [m^3/s] with nothing to push against."""
         return self.flow_at(0.0)
-
-    @property
-    def shut_off_pa(self) -> float:
-        """Pressure [Pa] at which it gives nothing more."""
-        return self.pressure_pa(0.0)
