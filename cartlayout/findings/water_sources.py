@@ -102,11 +102,17 @@ def _passes(place: Place, start: Node, end: Node, data: dict[str, Any]) -> bool:
 
 
 def _runs_back(item: Item, start: str, end: str) -> bool:
-    """Whether one goes through something from its outlet to its inlet."""
+    """Whether one goes through something from its outlet to its inlet.
+
+    Of two ports that say neither, the first is the inlet, as it is to the solver.
+    """
     first, second = item.specification.port(start), item.specification.port(end)
     if first is None or second is None:
         return False
-    return first.direction == "out" or second.direction == "in"
+    if first.direction != second.direction:
+        return first.direction == "out" or second.direction == "in"
+    order = [port.id for port in item.specification.ports]
+    return order.index(start) > order.index(end)
 
 
 # --- what is said of them ------------------------------------------------------------------------

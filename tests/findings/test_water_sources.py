@@ -71,6 +71,22 @@ def test_a_check_valve_behind_one_of_them_only_is_told_which_way_is_left():
     assert "tube jug tee.b" in found.runs
 
 
+@pytest.mark.parametrize(("inlet", "outlet"), [("inlet", "outlet"), ("outlet", "inlet")])
+def test_a_check_valve_whose_ports_say_nothing_begins_at_the_first(inlet, outlet):
+    plain = check_valve("one")
+    ports = tuple(replace(port, direction="through") for port in plain.specification.ports)
+    plain = replace(plain, specification=replace(plain.specification, ports=ports))
+    found = with_tap(
+        venue(),
+        tank("jug", water={"foot_valve": True}),
+        plain,
+        tube("jug", "tee.b"),
+        tube("mains", f"one.{inlet}"),
+        tube(f"one.{outlet}", "tee.a"),
+    )
+    assert bool(found) == (inlet == "outlet")
+
+
 def test_a_foot_valve_keeps_the_main_out_of_the_tank():
     (found,) = with_tap(
         venue(),

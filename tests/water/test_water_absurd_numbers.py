@@ -99,7 +99,12 @@ def carts(draw):
         ),
         water_filter("filter", draw(POINTS), draw(POINTS), rated_flow=draw(FLOWS), water=used),
         regulator("regulator", draw(PRESSURES), extras),
-        check_valve("check", draw(POINTS), draw(PRESSURES), water={"vented": draw(st.booleans())}),
+        check_valve(
+            "check",
+            draw(POINTS),
+            draw(PRESSURES),
+            water={name: draw(st.booleans()) for name in ("vented", "stuck_open")},
+        ),
         shut_off("valve", draw(POINTS), closed_share=draw(st.sampled_from(SHARES))),
         accumulator("vessel", "1 L", draw(PRESSURES)),
         tee("tee", 5),
