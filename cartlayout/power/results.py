@@ -36,6 +36,9 @@ class Limit:
     working: tuple[Phrase, ...] = ()
     items: tuple[str, ...] = ()
     """Whose doing it is, the heaviest first; empty where the circuit or its own item says it."""
+    grows: float = 1.0
+    """By how much the value grows for one more of what is drawn: a battery gives more than its
+    inverter."""
 
 
 @dataclass(frozen=True, slots=True)

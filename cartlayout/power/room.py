@@ -79,8 +79,8 @@ def _above(
     for item_id, one in power.limits:
         if item_id not in circuit.items or circuit.voltage_v <= 0:
             continue
-        if one.name in ("generator", "inverter"):
-            yield Room((one.limit - one.value) / circuit.voltage_v, one.name)
+        if one.name in ("generator", "inverter", "discharge"):
+            yield Room((one.limit - one.value) / one.grows / circuit.voltage_v, one.name)
         elif one.name in ("main", "leg"):
             there = power.conductor_amps.get(item_id, {}).get(EVERYTHING_ON, {})
             yield Room(one.limit - _on(there, legs, one.value), one.name)

@@ -262,6 +262,7 @@ def _discharge(item: Item, role: Battery, running_w: float) -> Iterator[tuple[st
                     given=Value(given_w, "power"),
                 ),
             ),
+            grows=1.0 / role.efficiency if role.efficiency > 0.0 else 1.0,
         ),
     )
 

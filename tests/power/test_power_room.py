@@ -96,3 +96,26 @@ def test_a_battery_also_feeds_its_cords():
         wire("pump", "lead.1"),
     )
     assert power.battery_hours["bank"] == pytest.approx(864 / 622, rel=3e-3)
+
+
+def test_room_on_an_inverter_is_that_of_its_battery():
+    """450 W / 0.9 are 500 W of a battery that gives 1000: 450 W more at 120 V, 3.75 A."""
+    power = solved(
+        battery(
+            "bank",
+            1200,
+            1500,
+            electrical={
+                "efficiency": 0.9,
+                "idle": Power("0 W"),
+                "greatest_discharge": Power("1000 W"),
+            },
+        ),
+        load("urn", 450),
+        wire("urn", "bank.1"),
+    )
+    (circuit,) = power.circuits
+    left = {one.binding: one.amps for one in rooms(circuit, profile("US"), power)}
+    assert left["discharge"] == pytest.approx(3.75)
+    assert left["inverter"] == pytest.approx((1500 - 450) / 120)
+    assert room_left(circuit, profile("US"), power) == pytest.approx(3.75)
