@@ -1,5 +1,6 @@
 """What can still be added: stock that a circuit has a free receptacle and enough room for."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -12,11 +13,14 @@ from ..power.circuits import receptacles_of
 from ..power.limits_check import is_continuous_load, receptacle_rating_a
 from ..power.loads import load_model
 from ..power.results import EVERYTHING_ON, Circuit
-from ..power.room import Room, room
+from ..power.room import Room, room, rooms
 from ..power.systems import conductor_set
 from ..stock import StockEntry, stock
 
 _ROUNDING = 1.005
+_TOLD_ONLY = ("neutral", "starts together")
+"""Limits that what is added need not come to, so they do not bind: a load between two legs leaves
+the neutral alone, and only a motor starts."""
 _LEAST_V, _MOST_V = 0.9, 1.1
 
 
@@ -49,13 +53,21 @@ class RoomLeft:
 def room_on(analysis: Analysis, circuit: Circuit) -> RoomLeft:
     """Amps and watts that a circuit has left, and its free receptacles."""
     left = room(circuit, profile(analysis.build.region), analysis.power)
-    by_limit = tuple(
+    by_limit = [
+        (one.binding, one.amps)
+        for one in rooms(circuit, profile(analysis.build.region), analysis.power)
+    ]
+    by_limit += [
         (one.name, max(one.limit - one.value, 0.0))
         for one in circuit.limits
-        if one.dimension == "current" and one.name in ("total", "continuous", "neutral")
-    )
+        if one.name in _TOLD_ONLY
+    ]
     return RoomLeft(
-        circuit.key, left, left.amps * circuit.voltage_v, by_limit, tuple(_free(analysis, circuit))
+        circuit.key,
+        left,
+        left.amps * circuit.voltage_v,
+        tuple(by_limit),
+        tuple(_free(analysis, circuit)),
     )
 
 
@@ -130,7 +142,7 @@ def _fits(
     counted = next((one.value for one in circuit.limits if one.name == "continuous"), None)
     spare = total if counted is None else min(total, circuit.rating_a - counted)
     most = min(left_a, spare / factor) if longer else min(spare, max(left_a, 0.0) * factor)
-    if amps > most * _ROUNDING:
+    if amps > min(most, room_behind(analysis, circuit, node[0])) * _ROUNDING:
         return False
     rating_a = receptacle_rating_a({item.id: item for item in analysis.build.items}, node)
     row = rules.receptacle_load(circuit.rating_a, rating_a) if rating_a is not None else None
@@ -139,6 +151,43 @@ def _fits(
     if limit is None and share is not None and circuit.rating_a <= 30.0:
         limit = share.value * circuit.rating_a
     return limit is None or role.fastened or amps <= limit * _ROUNDING
+
+
+def room_behind(analysis: Analysis, circuit: Circuit, item_id: str) -> float:
+    """Amps that strips, extension cords, their cords and plugs leave on the way to an item.
+
+    Infinite for what offers the circuit's own receptacles.
+    """
+    power, left, at = analysis.power, math.inf, item_id
+    ahead: set[str] = set()
+    while at not in circuit.items and at not in ahead and at in power.fed_from:
+        ahead.add(at)
+        for key, one in power.limits:
+            of_item = key == at and one.name in ("strip", "extension", "plug")
+            if of_item or (one.name == "cord" and one.items == (at,)):
+                left = min(left, one.limit - one.value)
+        host = power.fed_from[at]
+        left = min(left, _receptacle_room(analysis, circuit, at, host))
+        at = host
+    return max(left, 0.0)
+
+
+def _receptacle_room(analysis: Analysis, circuit: Circuit, item_id: str, host: str) -> float:
+    """What is left of the receptacle that an item is plugged into."""
+    items = {item.id: item for item in analysis.build.items}
+    rules = profile(analysis.build.region)
+    for wire in analysis.build.wires:
+        ends = [(end.item, end.port) for end in (wire.a, wire.b) if end is not None]
+        node = next((end for end in ends if end in analysis.power.receptacle_amps), None)
+        if node is None or node[0] != host or item_id not in (end[0] for end in ends):
+            continue
+        rating_a = receptacle_rating_a(items, node)
+        if rating_a is None:
+            return math.inf
+        row = rules.receptacle_load(circuit.rating_a, rating_a) if host in circuit.items else None
+        limit_a = rating_a if row is None else min(rating_a, row.greatest_load_a)
+        return limit_a - analysis.power.receptacle_amps[node]
+    return math.inf
 
 
 def _volts(circuit: Circuit, connector_key: str) -> float:
