@@ -8,11 +8,12 @@ and dropped if the build has moved on.
 import time
 from collections.abc import Callable
 
-from PySide6.QtCore import QObject, QThread, QTimer, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 
 from ..analysis import Analysis, follow
 from ..build import Build
 from .soon import Soon
+from .work import Work
 
 Analyse = Callable[[Build, Analysis | None], Analysis]
 LONG_S = 0.03
@@ -21,7 +22,7 @@ LAG_S = 0.1
 """So long the answer may stay behind what is seen to move; then it comes before the paint."""
 
 
-class _Work(QThread):
+class _Work(Work[Analysis]):
     """One analysis."""
 
     def __init__(self, analyse: Analyse, build: Build, previous: Analysis, parent: QObject) -> None:
@@ -29,14 +30,9 @@ class _Work(QThread):
         self._analyse = analyse
         self.build = build
         self._previous = previous
-        self.result: Analysis | None = None
-        self.error: BaseException | None = None
 
-    def run(self) -> None:
-        try:
-            self.result = self._analyse(self.build, self._previous)
-        except BaseException as error:  # raised again in the thread of the window
-            self.error = error
+    def do(self) -> Analysis:
+        return self._analyse(self.build, self._previous)
 
 
 class Analyser(QObject):

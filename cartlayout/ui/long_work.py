@@ -1,17 +1,17 @@
 """Work that takes longer than a frame: off the GUI thread, with progress, and a way to stop it."""
 
 from collections.abc import Callable
-from typing import Generic, TypeVar
 
-from PySide6.QtCore import QEventLoop, Qt, QThread, Signal
+from PySide6.QtCore import QEventLoop, Qt, Signal
 from PySide6.QtWidgets import QProgressDialog, QWidget
 
-Result = TypeVar("Result")
+from .work import Result, Work
+
 Watch = Callable[[float], bool]
 """Told the share that is done; says whether to go on."""
 
 
-class _Worker(QThread, Generic[Result]):
+class _Worker(Work[Result]):
     """Runs one piece of work and keeps what came of it."""
 
     progressed = Signal(float)
@@ -19,14 +19,9 @@ class _Worker(QThread, Generic[Result]):
     def __init__(self, work: Callable[[Watch], Result], parent: QWidget) -> None:
         super().__init__(parent)
         self._work = work
-        self.result: Result | None = None
-        self.error: BaseException | None = None
 
-    def run(self) -> None:
-        try:
-            self.result = self._work(self._watch)
-        except BaseException as error:  # handed to the thread that waits for it
-            self.error = error
+    def do(self) -> Result:
+        return self._work(self._watch)
 
     def _watch(self, share: float) -> bool:
         self.progressed.emit(share)

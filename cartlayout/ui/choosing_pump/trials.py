@@ -2,15 +2,16 @@
 
 from collections.abc import Callable, Iterator
 
-from PySide6.QtCore import QObject, QThread, Signal
+from PySide6.QtCore import QObject, Signal
 
 from ...advice.pumps import PumpChoice
 from ...build import Build
+from ..work import Work
 
 Choose = Callable[[Build, str], Iterator[PumpChoice]]
 
 
-class _Work(QThread):
+class _Work(Work[None]):
     """Goes through the pumps until it is asked to stop."""
 
     found = Signal(object)
@@ -20,16 +21,12 @@ class _Work(QThread):
         self._choose = choose
         self._build = build
         self._supply = supply
-        self.error: BaseException | None = None
 
-    def run(self) -> None:
-        try:
-            for choice in self._choose(self._build, self._supply):
-                if self.isInterruptionRequested():
-                    return
-                self.found.emit(choice)
-        except BaseException as error:  # handed to the thread of the window
-            self.error = error
+    def do(self) -> None:
+        for choice in self._choose(self._build, self._supply):
+            if self.isInterruptionRequested():
+                return
+            self.found.emit(choice)
 
 
 class Trials(QObject):

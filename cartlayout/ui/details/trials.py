@@ -4,13 +4,14 @@ import math
 import time
 from typing import ClassVar, Protocol
 
-from PySide6.QtCore import QObject, QThread, QTimer, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 
 from ...analysis import Analysis
 from ...build import Build, TubeRun, Wire
 from ...units import Phrase, UnitSystem
 from ..analyser import LONG_S
 from ..session import Session
+from ..work import Work
 
 AnyRun = TubeRun | Wire
 _PATIENCE_MS = 15
@@ -68,7 +69,7 @@ class Sizes:
         raise NotImplementedError
 
 
-class _Work(QThread):
+class _Work(Work[Choice]):
     """One trial in another thread. The session waits for it before it goes."""
 
     def __init__(self, sizes: Sizes, before: Analysis, run: AnyRun, name: str, session: Session):
@@ -77,17 +78,9 @@ class _Work(QThread):
         self._before = before
         self._run = run
         self._name = name
-        self.found: Choice | None = None
-        self.error: BaseException | None = None
-        self.seconds = 0.0
 
-    def run(self) -> None:
-        started = time.perf_counter()
-        try:
-            self.found = self._sizes.tried(self._before, self._run, self._name)
-        except BaseException as error:  # raised again in the thread of the window
-            self.error = error
-        self.seconds = time.perf_counter() - started
+    def do(self) -> Choice:
+        return self._sizes.tried(self._before, self._run, self._name)
 
 
 class Trials(QObject):
@@ -161,8 +154,8 @@ class Trials(QObject):
         self._took(work.seconds)
         if work.error is not None:
             raise work.error
-        if work.found is not None:
-            self._tell(work.found)
+        if work.result is not None:
+            self._tell(work.result)
 
     def _took(self, seconds: float) -> None:
         """The longest counts: what is there already is tried in no time."""
