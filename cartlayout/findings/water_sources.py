@@ -29,17 +29,24 @@ class _Way:
 
 def source_rules(place: Place) -> Iterator[Finding]:
     """Judge every two sources that water can get between."""
-    ways = {item.id: _ways(place, item) for item in _sources(place)}
-    for a, b in combinations(ways, 2):
-        there, back = ways[a].get(b), ways[b].get(a)
-        first, second = place.items[a], place.items[b]
-        if there is not None or back is not None:
-            yield from _judged(place, (first, there), (second, back))
+    for joined in _joined(place):
+        ways = {item.id: _ways(place, item) for item in joined}
+        for first, second in combinations(joined, 2):
+            there, back = ways[first.id].get(second.id), ways[second.id].get(first.id)
+            if there is not None or back is not None:
+                yield from _judged(place, (first, there), (second, back))
 
 
-def _sources(place: Place) -> list[Item]:
-    found = [item for item in place.build.items if _gives(item)]
-    return found if len(found) > 1 else []
+def _joined(place: Place) -> Iterator[list[Item]]:
+    """Sources that tubes join, if only past pumps and valves; those of a hall are hardly ever."""
+    sources = {item.id: item for item in place.build.items if _gives(item)}
+    given = {item_id for island in place.water.islands for item_id in island.gives}
+    empty = [item_id for item_id in sources if item_id not in given]
+    for island in place.water.islands:
+        here = {item_id for item_id in island.gives if item_id in sources}
+        here |= {item_id for item_id in empty if island.holds(item_id)}
+        if len(here) > 1:
+            yield [item for item_id, item in sources.items() if item_id in here]
 
 
 def _gives(item: Item) -> list[Node]:

@@ -6,7 +6,7 @@ from itertools import pairwise
 from ..build import TubeRun
 from ..units import Phrase, Value
 from ..water.properties import water
-from ..water.results import Tap
+from ..water.results import ALL_OPEN, Tap, alone
 from ..water.tees import TITLE, TeeWay, is_tee, ways_in
 from .finding import Finding
 from .water_words import Place, bar
@@ -31,7 +31,10 @@ _Scarce = tuple[str, float, float, tuple[tuple[str, TeeWay], ...]]
 
 
 def _scarce(place: Place, tap: Tap, tees: set[str]) -> Iterator[_Scarce]:
-    for case, state in tap.states.items():
+    for case in (ALL_OPEN, alone(tap.name), *place.own_cases):
+        state = tap.states.get(case)
+        if state is None:
+            continue
         spare_pa = state.pressure_pa - tap.least_pa
         if not (state.open and state.pressure_ok and spare_pa < _NEVER_PA):
             continue

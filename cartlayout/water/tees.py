@@ -169,8 +169,10 @@ def _shape(item: Item) -> tuple[Port, Port, Port] | None:
     None where losses are stated and no one port takes most: a wye, or half a manifold.
     """
     role = item.specification.water
+    if not isinstance(role, Fitting):
+        return None
     ports = [port for port in item.specification.ports if port.medium == "water"]
-    if not isinstance(role, Fitting) or len(ports) != 3:
+    if len(ports) != 3:
         return None
     if not role.losses:
         return ports[0], ports[1], ports[2]
