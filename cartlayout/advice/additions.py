@@ -11,7 +11,7 @@ from ..limits import Profile, plug_fits, power_connector, profile
 from ..network.results import Node
 from ..power.circuits import receptacles_of
 from ..power.limits_check import is_continuous_load, receptacle_rating_a
-from ..power.loads import load_model
+from ..power.loads import line_amps, load_model
 from ..power.results import EVERYTHING_ON, Circuit
 from ..power.room import Room, room, rooms
 from ..power.systems import conductor_set
@@ -118,7 +118,7 @@ def _tried(
         volts = _volts(circuit, port.connector)
         if not _LEAST_V * role.voltage.si <= volts <= _MOST_V * role.voltage.si:
             continue
-        amps = load_model(role).governing_amps(volts)
+        amps = line_amps(role, load_model(role), volts)
         if _fits(analysis, circuit, rules, role, node, amps, left_a):
             used = circuit.amps.get(EVERYTHING_ON, 0.0)
             share = (used + amps) / circuit.rating_a if circuit.rating_a else 0.0

@@ -150,6 +150,17 @@ def load_model(load: Load) -> LoadModel:
     )
 
 
+def line_amps(load: Load, model: LoadModel, volts: float) -> float:
+    """Amps to hold against a breaker's rating: in each line that an appliance hangs on.
+
+    Args:
+        load: the nameplate.
+        model: of the whole of it.
+        volts: of the supply between its contacts; between two legs for three phases.
+    """
+    return model.governing_amps(volts) / (math.sqrt(3) if load.phases == 3 else 1.0)
+
+
 def start_watts(load: Load, model: LoadModel) -> float:
     """Watts while it starts, at rated voltage."""
     return model.rated_w * max(load.start_multiple, 1.0)

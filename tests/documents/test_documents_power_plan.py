@@ -2,6 +2,7 @@
 
 import pytest
 from building import build, cord, load, outlet, wire
+from msgspec.structs import replace
 
 from cartlayout.analysis import analyse
 from cartlayout.build import OperatingCase
@@ -46,6 +47,14 @@ def test_without_the_power_overlay_there_are_none():
     assert body(heater(), overlays=frozenset({"water"})).near_sub == ""
     loose = build(load("heater", 1440))
     assert body(loose).near_sub == ""
+
+
+def test_a_three_phase_load_that_is_not_fed_says_the_amps_of_its_legs():
+    """P = sqrt(3) U I (any text-book): 9 kW at 400 V draw 12.99 A from each leg."""
+    one = load("heater", 9000, volts=400, plug="IEC 60309 16 A red P")
+    role = replace(one.specification.electrical, phases=3)
+    one = replace(one, specification=replace(one.specification, electrical=role))
+    assert body(build(one, region="EU")).sub == "13.0 A, not fed"
 
 
 def test_the_case_that_is_shown_governs():

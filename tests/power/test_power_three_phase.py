@@ -11,6 +11,10 @@ from msgspec.structs import replace
 
 from cartlayout.analysis import analyse
 from cartlayout.build import Item
+from cartlayout.network import make_network
+from cartlayout.power.assign import make_problem, missing
+from cartlayout.power.assign.request import request
+from cartlayout.power.loads import line_amps, load_model
 
 ON = "Everything on"
 
@@ -50,6 +54,27 @@ def test_a_balanced_heater(watts, volts, amps):
     state = power.appliances["heater"][ON]
     assert state.watts == pytest.approx(watts, rel=0.02)
     assert state.volts == pytest.approx(volts, rel=0.01)
+
+
+# 9 kW draw 12.99 A from each leg, as above: 81 % of 16 A, so it goes on one circuit of 16 A, two
+# of them on two.
+@pytest.mark.parametrize("count", [1, 2])
+def test_a_three_phase_circuit_is_asked_for_by_the_amps_of_a_leg(count):
+    heaters = [three(f"heater{n}", 9000) for n in range(count)]
+    asked = request(region(build(*heaters)))
+    assert asked.left_out == ()
+    assert [(one.volts, one.amps) for one in asked.circuits] == [(400.0, 16.0)] * count
+    assert [one.drawn_a for one in asked.circuits] == pytest.approx([12.99] * count, abs=0.005)
+    made = region(build(*heaters))
+    found = missing(made, make_problem(made, make_network(made)))
+    assert [(one.volts, one.amps, one.count) for one in found.more] == [(400.0, 16.0, count)]
+
+
+@pytest.mark.parametrize(("watts", "amps"), [(2000, 2.887), (9000, 12.99), (11085, 16.0)])
+def test_amps_of_a_leg_on_a_supply(watts, amps):
+    """P = sqrt(3) U I at 400 V."""
+    role = three("heater", watts).specification.electrical
+    assert line_amps(role, load_model(role), 400.0) == pytest.approx(amps, abs=0.005)
 
 
 def test_more_than_the_breaker_is_over():

@@ -26,6 +26,7 @@ from ...build import (
 )
 from ...build.geometry import corners
 from ...findings.finding import Severity
+from ...power.loads import amps_by_watts
 from ...power.results import EVERYTHING_ON, Limit
 from ...units import UnitSystem, show
 from .kept import Kept
@@ -119,7 +120,7 @@ def _load(item: Item, role: Load, analysis: Analysis, options: PlanOptions) -> s
         state = replace(everything, amps=counted)
     if state is not None and state.fed:
         return show(state.amps, "current", options.system)
-    amps = rated_amps(role)
+    amps = role.current.si if role.current is not None else amps_by_watts(role)
     rated = show(amps, "current", options.system) if amps is not None else ""
     return f"{rated}, not fed" if rated else "not fed"
 
@@ -148,15 +149,6 @@ def volts_at_plug(
     if limit is not None and state.volts > limit.limit * (1.0 + _ROUNDING):
         return f"{text} high"
     return text
-
-
-def rated_amps(role: Load) -> float | None:
-    """Nameplate amperes; where none are given, watts over volts and power factor."""
-    if role.current is not None:
-        return role.current.si
-    if role.power is None or role.voltage.si <= 0:
-        return None
-    return role.power.si / (role.voltage.si * (role.power_factor or 1.0))
 
 
 def _supply(item: Item, analysis: Analysis, system: UnitSystem) -> str:

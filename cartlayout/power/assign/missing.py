@@ -7,7 +7,7 @@ from itertools import combinations_with_replacement
 from ...build import Build, Load
 from ...limits import plug_fits, profile
 from ..limits_check import is_continuous_load
-from ..loads import load_model
+from ..loads import line_amps, load_model
 from .optimum import Answer, best
 from .problem import Place, Problem, Row, Way
 from .usual import UsualCircuit, usual_circuits
@@ -153,8 +153,7 @@ def with_circuit(build: Build, problem: Problem, kind: UsualCircuit, key: str) -
             continue
         if not plug_fits(port.connector, kind.receptacle):
             continue
-        model = load_model(role)
-        amps = model.governing_amps(kind.volts)
+        amps = line_amps(role, load_model(role), kind.volts)
         longer = is_continuous_load(build, role, rules)
         broken = share is not None and amps > share.value * kind.amps * 1.005
         ways.append(

@@ -10,7 +10,7 @@ import numpy as np
 from ...build import Build, Item, Load
 from ...limits import Profile, plug_fits, profile
 from ..limits_check import is_continuous_load
-from ..loads import LoadModel, load_model
+from ..loads import LoadModel, line_amps, load_model
 from .program import ROUNDING
 from .usual import UsualCircuit, usual_circuits
 
@@ -110,7 +110,7 @@ def _fit(one: _Plugged, kind: UsualCircuit, rules: Profile) -> _Fit | None:
     high = one.load.highest_voltage.si if one.load.highest_voltage else 1.1 * one.load.voltage.si
     if not plug_fits(one.plug, kind.receptacle) or not low <= kind.volts <= high:
         return None
-    amps = one.model.governing_amps(kind.volts)
+    amps = line_amps(one.load, one.model, kind.volts)
     factor = rules.continuous_factor.value if rules.continuous_factor is not None else 1.0
     counted = amps * (factor if one.continuous else 1.0)
     if counted > kind.amps * ROUNDING:
