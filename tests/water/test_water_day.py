@@ -271,6 +271,19 @@ def test_what_two_outlets_let_go_is_shared_by_their_tanks() -> None:
     assert held == {"left": pytest.approx(5 * LITRE), "right": pytest.approx(5 * LITRE)}
 
 
+def test_machines_that_state_nothing_share_what_the_plan_has() -> None:
+    """100 drinks of 0.2 L by two of them: 10 L each, of which half is drained: 5 L each."""
+    balance, _ = judged(
+        tank("fresh", "40 L"),
+        tank("waste", "46 L", "waste"),
+        machine(0.5, None, "one"),
+        machine(0.5, None, "other"),
+        service=plan(),
+    )
+    assert share(balance, "drained by one") == pytest.approx(5 * LITRE)
+    assert share(balance, "drained by other") == pytest.approx(5 * LITRE)
+
+
 def test_a_rinser_filled_by_hand_takes_its_water_once() -> None:
     """100 drinks rinsed with 0.1 L each out of its own reservoir: 10 L by hand, none besides."""
     by_hand = item(

@@ -461,6 +461,42 @@ def test_a_drain_pump_lifts_and_starts() -> None:
     assert up.backs_up_m is None
 
 
+def test_a_drain_pump_lifts_to_the_highest_bend_of_its_hose() -> None:
+    """From 8 in up to a bend at 60 in: 52 in, though the tank's inlet stands at 46 in."""
+    things = list(pumped())
+    things[-1] = led(things[-1], ("52 in", "15 in", "60 in"))
+    result, _ = judged(*things)
+    assert result.drain_pumps[0].lift_m == pytest.approx(52 * INCH, rel=1e-6)
+
+
+def test_a_drain_pump_gets_what_comes_by_all_its_inlets() -> None:
+    """2 and 1 L/min by two hoses: 3, so a sump of 2 L is full in 40 s."""
+    two = item(
+        "lifter",
+        ports=(
+            port("inlet", "drain", "in", "drain 1 in", "8 in"),
+            port("other", "drain", "in", "drain 1 in", "8 in"),
+            port("outlet", "drain", "out", "drain 1 in", "2 in"),
+        ),
+        water=DrainPump(sump=Volume("2 L"), flow=Flow("10 L/min"), lift=Length("4 m")),
+        level="base",
+        at=("45 in", "15 in"),
+    )
+    second = tap("second", drawn("1 L/min"), drain="drain 1 in", required_flow="0.1 gal/min",
+                 least="0 psi", at=("70 in", "15 in"), water={"drained_share": 1.0})  # fmt: skip
+    things = [two if one.id == "lifter" else one for one in pumped()]
+    result, _ = judged(
+        *things,
+        second,
+        mains("more", "3 bar", connector="3/8 push-fit"),
+        tube("more", "second", "1 m", "10 mm"),
+        drain("second.drain", "lifter.other"),
+    )
+    (state,) = result.drain_pumps
+    assert state.arriving["Everything open"] == pytest.approx(3 * L_MIN, rel=1e-3)
+    assert state.fills_s == pytest.approx(40.0, rel=2e-3)
+
+
 def test_a_drain_pump_that_cannot_lift_so_high() -> None:
     result, findings = judged(*pumped(lift="0.9 m"))
     assert result.drain_pumps[0].flow == 0.0
@@ -526,6 +562,17 @@ def test_an_appliance_that_fills_inside_is_not_asked_for_a_gap() -> None:
         tap("machine", fill("1 L/min", "2 bar"), drain="drain 1 in", water={"drained_share": 0.2}),
         tube("mains", "machine", "1 m", "10 mm"),
     )
+    assert not {one for one in codes(findings) if one.startswith("water.air-gap")}
+
+
+def test_water_that_leaves_in_a_cup_needs_no_gap_over_the_drain() -> None:
+    """Food Code 5-202.13 is about what the water falls into; a fifth of it is spilt here."""
+    _, findings = judged(
+        mains("mains", "3 bar", connector="3/8 push-fit"),
+        tap("spout", opening("0.5 gal/min", "20 psi"), drain="drain 1 in",
+            water={"drained_share": 0.2}),
+        tube("mains", "spout", "1 m", "10 mm"),
+    )  # fmt: skip
     assert not {one for one in codes(findings) if one.startswith("water.air-gap")}
 
 

@@ -11,6 +11,7 @@ from building import (
     heater,
     load,
     mains,
+    opening,
     point,
     port,
     pump,
@@ -465,6 +466,21 @@ def test_rinse_water_does_not_pass_a_filter_that_only_the_machine_is_behind():
 
     assert passes(before=True) == pytest.approx(0.5)
     assert passes(before=False) == pytest.approx(0.3)
+
+
+def test_a_filter_passes_most_when_the_pump_is_about_to_stop():
+    """An opening's flow goes with the root of pressure: 1 gal/min at 30 psi is 1.22 at 45."""
+    wide = {"length": "50 mm", "bore": "25 mm"}
+    (found,) = solved(
+        tank("jug", fill=0.1),
+        pump("pump", [("0 psi", "5 gal/min"), ("60 psi", "3 gal/min")], "30 psi", "45 psi"),
+        water_filter("filter", point("1 gal/min", "0.001 psi")),
+        tap("sink", opening("1 gal/min", "30 psi"), required_flow="1 gal/min", level="base"),
+        tube("jug", "pump", **wide),
+        tube("pump", "filter", **wide),
+        tube("filter", "sink", **wide),
+    ).filters
+    assert found.flow == pytest.approx(math.sqrt(45 / 30) * GPM, rel=5e-3)
 
 
 # --- regulators, fittings ----------------------------------------------------------------------

@@ -164,6 +164,8 @@ def test_where_no_single_tap_starves_another_the_fewest_that_do_are_named():
     with_all = tap_states[ALL_OPEN].lowest_pa
     between = 0.5 * (with_one + with_all) / BAR
     result, findings = judged(three_on_a_line(f"{between:.4f} bar"))
+    everyone = next(one for one in free.robbed("machine") if len(one.by) == 3)
+    assert everyone.by[-1].name == "small", "whoever draws most is named first"
     worst = result.robbed("machine")[0]
     assert worst.fails
     assert {one.name for one in worst.by} == {"a", "b"}

@@ -345,6 +345,16 @@ def test_a_regulator_serves_the_one_appliance_that_needs_less():
     assert "(tried)" in text
 
 
+def test_a_set_point_leaves_room_for_what_a_regulator_droops_and_creeps():
+    """Common practice, no source: a small regulator creeps 3 psi and falls 8 psi at 2 gal/min.
+
+    The machine has 2 L/min (0.528 gal/min, so 2.1 psi) and wants 1.5 to 3 bar.
+    """
+    (advised,) = judged(two_wants())[0].windows[0].set_points
+    assert advised.least_pa == pytest.approx(1.5 * BAR + 8 * PSI * 0.5283 / 2, abs=50)
+    assert advised.greatest_pa == pytest.approx(3 * BAR - 3 * PSI, abs=50)
+
+
 def test_what_is_advised_holds_when_it_is_done():
     """The regulator put in at its set point, the pump set inside the window that then is open."""
     (window,) = judged(two_wants())[0].windows
