@@ -49,6 +49,8 @@ def by_trying(made: Build, node: End, key: str) -> set[str]:
         (600, "4 h", 20),
         (1440, "4 h", 20),
         (600, "10 min", 15),
+        # NEC 2023 210.23(B)(1): of an empty circuit of 15 A one appliance takes 12 A at most.
+        (12, "10 min", 15),
     ],
 )
 def test_what_is_offered_is_what_trying_everything_finds(watts, hours, breaker):

@@ -124,6 +124,19 @@ def test_a_used_filter_is_found():
     assert "used up" in best.words.shown(UnitSystem.METRIC)
 
 
+def test_a_clogged_filter_is_found_and_how_much_it_takes():
+    """It takes five times what a new one does: ln 5 is 1.609."""
+    cart = line()
+    truth = with_role(cart, "filter", loss=(point("6 L/min", "2.5 bar"),))
+    best = diagnose(analyse(read_off(cart, truth, ALL))).causes[0]
+    assert best.kind == "filter used up"
+    assert best.value == pytest.approx(1.609, abs=0.03)
+    assert "clogged" in best.words.shown(UnitSystem.METRIC)
+    # A filter with the loss of the true one, whatever is said of how that came about.
+    for state in analyse(best.build).water.gauges:
+        assert not any(state.is_off(one) for one in state.readings)
+
+
 def test_one_reading_of_one_gauge_leaves_it_open():
     """Anything that takes pressure before it explains one low needle."""
     cart = line()

@@ -53,10 +53,11 @@ def test_unknown_leakage_counts_with_what_its_standard_allows():
     (state,) = analysis.power.leakages
     assert state.known_a == pytest.approx(1.0e-3)
     assert state.most_a == pytest.approx(1.75e-3)
-    heater = leaky("heater", None, watts=4400, fastened=True)
-    made = build(heater, outlet("wall", electrical={"gfci": True}), wire("heater.plug", "wall.1"))
-    (state,) = analyse(made).power.leakages
-    assert state.most_a == pytest.approx(3.3e-3)
+    for stationary in ("fastened", "hardwired"):
+        heater = leaky("heater", None, watts=4400, **{stationary: True})
+        wall = outlet("wall", electrical={"gfci": True})
+        (state,) = analyse(build(heater, wall, wire("heater.plug", "wall.1"))).power.leakages
+        assert state.most_a == pytest.approx(3.3e-3)
 
 
 def test_many_unknown_are_a_note():
