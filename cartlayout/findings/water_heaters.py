@@ -20,6 +20,7 @@ from ..water.element_results import HeaterPoint, HeaterState
 from ..water.rating import is_too_hot
 from ..water.results import ALL_OPEN, Tap
 from .finding import Finding, Severity
+from .water_held import held_down
 from .water_words import Place, bar, ladder_working, rate
 
 _LETS_NONE_BACK = (Pump, CheckValve, Regulator)
@@ -127,7 +128,7 @@ def _what_closes(place: Place, heater: HeaterState) -> str | None:
 
 
 def _never_switches_on(place: Place, heater: HeaterState, least_pa: float) -> Finding:
-    holder, why = _holder(place, heater)
+    holder, why = held_down(place, _before(place, heater), works="light", what="a heater")
     return Finding(
         "stop",
         "water.heater-never",
@@ -143,36 +144,6 @@ def _never_switches_on(place: Place, heater: HeaterState, least_pa: float) -> Fi
         limit=bar(least_pa),
         source=place.source_of(heater.item),
         working=_way(place, heater),
-    )
-
-
-def _holder(place: Place, heater: HeaterState) -> tuple[tuple[str, ...], Phrase]:
-    """Who keeps the line before a heater down."""
-    for step in reversed(_before(place, heater)):
-        role = place.role(step)
-        name = place.name(step)
-        if isinstance(role, Pump):
-            return (step,), Phrase.of(
-                "{name} shuts off at {held}, so it cannot light at any flow. It takes a pump with "
-                "a higher cut-out, or a heater that needs less.",
-                name=name,
-                held=bar(role.cut_out.si),
-            )
-        if isinstance(role, Regulator):
-            return (step,), Phrase.of(
-                "{name} is set to {held}, so it cannot light at any flow. Set the regulator "
-                "higher, or take the tube off before it.",
-                name=name,
-                held=bar(role.set_point.si),
-            )
-        if isinstance(role, Mains):
-            return (step,), Phrase.of(
-                "{name} gives no more than that even with every tap shut. It takes a pump.",
-                name=name,
-            )
-    return (), Phrase.of(
-        "Even with every tap shut the line stands lower than it needs, so it cannot light at any "
-        "flow. It takes a pump, or a higher tank."
     )
 
 

@@ -18,6 +18,7 @@ from ..units import Phrase, Value
 from ..water import pump_curve
 from ..water.results import ALL_SHUT, LadderStep, Tap, TapState, alone
 from .finding import Finding
+from .water_held import held_down
 from .water_together import robbers
 from .water_words import Place, bar, greatest_eater, ladder_working, rate
 
@@ -179,7 +180,8 @@ def _what_pushes(place: Place, tap: Tap, makers: tuple[str, ...]) -> Phrase:
 
 def _never(place: Place, tap: Tap) -> Finding:
     """Even at rest the line stands below what the inlet needs."""
-    holder, why = _what_holds_down(place, tap)
+    before = (step.id for step in tap.ladder)
+    holder, why = held_down(place, before, works="work", what="an appliance")
     return Finding(
         "stop",
         "water.never",
@@ -195,34 +197,6 @@ def _never(place: Place, tap: Tap) -> Finding:
         limit=bar(tap.least_pa),
         source=place.source_of(tap.item),
         working=ladder_working(tap),
-    )
-
-
-def _what_holds_down(place: Place, tap: Tap) -> tuple[tuple[str, ...], Phrase]:
-    for step in reversed(tap.ladder):
-        role = place.role(step.id)
-        if isinstance(role, Regulator):
-            return (step.id,), Phrase.of(
-                "{name} is set to {held}, so it cannot work at any flow. Set the regulator "
-                "higher, or take the tube off before it.",
-                name=place.name(step.id),
-                held=bar(role.set_point.si),
-            )
-        if isinstance(role, Pump):
-            return (step.id,), Phrase.of(
-                "{name} shuts off at {held}, so it cannot work at any flow. It takes a pump "
-                "with a higher cut-out, or an appliance that needs less.",
-                name=place.name(step.id),
-                held=bar(role.cut_out.si),
-            )
-        if isinstance(role, Mains):
-            return (step.id,), Phrase.of(
-                "{name} gives no more than that even with every tap shut. It takes a pump.",
-                name=place.name(step.id),
-            )
-    return (), Phrase.of(
-        "Even with every tap shut the line stands lower than it needs, so it cannot work at any "
-        "flow. It takes a pump, or a higher tank."
     )
 
 
@@ -401,14 +375,7 @@ def _two_ends(
     pump_id, role = pump
     state = place.water.cases[case]
     made_pa = next(step.pressure_pa for step in tap.ladder if step.id == pump_id)
-    outlet = next(
-        (
-            (pump_id, port.id)
-            for port in place.items[pump_id].specification.ports
-            if port.medium == "water" and port.direction == "out"
-        ),
-        None,
-    )
+    outlet = place.outlet(pump_id)
     if outlet is not None:
         made_pa = state.pressures_pa.get(outlet, made_pa)
     return (
