@@ -50,7 +50,10 @@ class Ways:
         for a, b, data in edges:
             inside = data.get("item")
             item = inside if isinstance(inside, Item) else None
-            one_way = item is not None and isinstance(item.specification.water, _ONE_WAY)
+            role = item.specification.water if item is not None else None
+            one_way = isinstance(role, _ONE_WAY) and not (
+                isinstance(role, CheckValve) and role.stuck_open
+            )
             for here, there in ((a, b), (b, a)):
                 port = ports.get(here)
                 if not one_way or port is None or port.direction != "out":

@@ -80,7 +80,7 @@ def way_back(items: Mapping[str, Item], network: Network, pump: PumpPlace) -> Wa
             behind[other] = (
                 node,
                 run if isinstance(run, TubeRun) else None,
-                isinstance(within, CheckValve),
+                isinstance(within, CheckValve) and not within.stuck_open,
             )
             queue.append(other)
     return None
