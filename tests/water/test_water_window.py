@@ -508,6 +508,20 @@ def test_mains_that_nobody_measured_may_be_anything_that_mains_are():
     assert not window.is_hit, "at 20 psi the filter leaves too little"
 
 
+def test_mains_that_usually_stand_higher_than_most_may_stand_as_high_again():
+    """What the venue calls usual is known, whatever mains are elsewhere: 95 psi, 10 psi."""
+    level = {"level": "base", "height": "2 in"}
+    for usual, low, high in (("95 psi", 20, 95), ("10 psi", 10, 80)):
+        made = build(
+            mains("mains", usual, connector="3/8 push-fit", **level),
+            tap("sink", drawn("0.5 gal/min"), least="5 psi", greatest="150 psi", **level),
+            tube("mains", "sink", **WIDE),
+        )
+        (window,) = judged(made)[0].windows
+        assert window.low_pa == pytest.approx(low * PSI, rel=1e-3)
+        assert window.high_pa == pytest.approx(high * PSI, rel=1e-3)
+
+
 def test_what_mains_must_stand_at_counts_the_pipe_behind_them():
     """The fall goes with the square of the flow: 10 psi at 3 gal/min is 1.11 psi at 1 gal/min."""
     (window,) = judged(filtered("1 gal/min", residual=True))[0].windows
