@@ -3,7 +3,7 @@
 import itertools
 
 import pytest
-from building import build, load, outlet, strip, wire
+from building import build, cord, load, outlet, strip, wire
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -12,6 +12,7 @@ from cartlayout.build import Build
 from cartlayout.network import make_network
 from cartlayout.power.assign import (
     assigned,
+    barred,
     best,
     goes,
     make_problem,
@@ -268,7 +269,54 @@ def test_rules_that_a_circuit_asked_for_has_to_keep(watts, hours, circuits):
     assert len(asked.circuits) == circuits
 
 
+def test_of_circuits_that_carry_it_the_smallest_is_asked_for():
+    """AS/NZS 3112: a 10 A plug fits sockets of 10, 15 and 20 A. 600 W at 230 V are 2.6 A."""
+    made = build(load("kettle", 600, volts=230, plug="AS/NZS 3112 10 A P"), region="AU")
+    assert [(one.amps, one.receptacle) for one in request(made).circuits] == [
+        (10.0, "AS/NZS 3112 10 A R")
+    ]
+
+
 def test_operating_cases_need_fewer_circuits_than_everything_on():
     made = cart([1800, 1800], [])
     assert len(request(made).circuits) == 2
     assert len(request(made, cases=[["l0"], ["l1"]]).circuits) == 1
+
+
+def test_a_plug_goes_nowhere_its_cord_does_not_reach():
+    """An outlet 50 ft away, and a cord of 6 ft."""
+    near, far = outlet("near", ways=4), outlet("far", ways=4, at=("600 in", "-18 in"))
+    loads = [load("urn", 1800), load("oven", 1800)]
+    plugs = [wire("urn", "near.1"), wire("oven", "near.2")]
+    problem = problem_of(build(near, far, *loads, *plugs))
+    answer = best(problem)
+    assert answer.moves == 0
+    assert not goes(answer)
+    assert [one.count for one in missing(build(near, far, *loads, *plugs), problem).more] == [1]
+
+
+def test_a_long_cord_reaches():
+    near, far = outlet("near", ways=4), outlet("far", ways=4, at=("600 in", "-18 in"))
+    loads = [load("urn", 1800), load("oven", 1800, cord=cord("12 AWG", "80 ft"))]
+    plugs = [wire("urn", "near.1"), wire("oven", "near.2")]
+    problem = problem_of(build(near, far, *loads, *plugs))
+    answer = best(problem)
+    assert goes(answer)
+    chosen = {one.item: answer.chosen[at] for at, one in enumerate(problem.loads)}
+    assert problem.places[chosen["urn"]].host == "near"
+    assert problem.places[chosen["oven"]].host == "far"
+
+
+def test_a_way_that_was_found_too_long_is_not_taken_again():
+    near, far = outlet("near", ways=4), outlet("far", ways=4)
+    loads = [load("urn", 1800), load("oven", 1800)]
+    problem = problem_of(build(near, far, *loads, *(wire(one.id, "near.1") for one in loads[:1])))
+    assert goes(best(problem))
+    fewer = barred(problem, {("oven", "far")})
+    answer = best(fewer)
+    assert goes(answer)
+    chosen = {one.item: answer.chosen[at] for at, one in enumerate(fewer.loads)}
+    assert fewer.places[chosen["oven"]].host == "near"
+    assert fewer.places[chosen["urn"]].host == "far"
+    assert not goes(best(barred(fewer, {("oven", "near")})))
+    assert barred(fewer, {("oven", "far")}).ways == fewer.ways

@@ -5,7 +5,7 @@ import time
 from dataclasses import replace
 
 import pytest
-from building import build, load, outlet, wire
+from building import build, cord, load, outlet, wire
 from plan_hand import settle
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QGuiApplication
@@ -165,3 +165,45 @@ def test_cancel_in_the_middle_of_the_search(open_window, qtbot, monkeypatch):
     qtbot.waitUntil(lambda: "Stopped; nothing was changed." in said)
     assert aims
     assert session.build is before
+
+
+def test_a_way_round_that_is_too_long_is_not_proposed():
+    """Whatever is proposed, the cords that are moved reach by the router's own ways, which go round
+    what stands there; with 20 ft all of them do."""
+    lengths = ("4 ft", "5 ft", "6 ft", "7 ft", "8 ft", "20 ft")
+    for length in lengths:
+        made = build(
+            outlet("left", ways=2, at=("0 in", "-18 in")),
+            outlet("right", ways=2, at=("72 in", "-18 in")),
+            load("urn", 1800, at=("12 in", "15 in"), cord=cord("12 AWG", "20 ft")),
+            load("oven", 1800, at=("40 in", "15 in"), cord=cord("12 AWG", length)),
+            load("till", 60, at=("60 in", "22 in"), cord=cord("12 AWG", length)),
+            wire("urn", "left.1"),
+            wire("oven", "left.2"),
+        )
+        found = planning.plan(analyse(made), lambda share: True)
+        short = {
+            item
+            for one in (found.after or found.before).findings
+            if one.code == "power.cord-short"
+            for item in one.items
+        }
+        moved = {move.item for move in found.moves}
+        assert not found.works or not short & moved, length
+    assert found.works
+
+
+def test_a_cord_that_reaches_no_outlet_is_named():
+    """2 ft of cord, and the nearest outlet is 33 in behind and 12 in beside it."""
+    made = build(
+        outlet("left", ways=2, at=("0 in", "-18 in")),
+        outlet("right", ways=2, at=("72 in", "-18 in")),
+        load("urn", 1800, at=("12 in", "15 in"), cord=cord("12 AWG", "20 ft")),
+        load("oven", 1800, at=("60 in", "15 in"), cord=cord("12 AWG", "2 ft")),
+        wire("urn", "right.1"),
+        wire("oven", "left.2"),
+    )
+    found = planning.plan(analyse(made), lambda share: True)
+    assert planning.verdict(found)[0] == "stop"
+    assert found.short == ("oven",)
+    assert "No outlet in reach of the cord: oven." in planning.verdict(found)[1]

@@ -3,10 +3,11 @@
 from .apply import assigned, moved
 from .missing import MOST_MORE, Missing, More, goes, missing
 from .optimum import Answer, best, rated
-from .problem import Place, Placeable, Problem, make_problem
+from .problem import REACH, Place, Placeable, Problem, barred, make_problem
 
 __all__ = [
     "MOST_MORE",
+    "REACH",
     "Answer",
     "Missing",
     "More",
@@ -14,6 +15,7 @@ __all__ = [
     "Placeable",
     "Problem",
     "assigned",
+    "barred",
     "best",
     "goes",
     "make_problem",

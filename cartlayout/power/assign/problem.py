@@ -7,10 +7,22 @@ known beforehand for each place, because a limit counts amps at the supply's own
 """
 
 import math
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass, field, replace
 
-from ...build import Battery, Box, Build, Extension, Generator, Item, Load, Outlet, Port, Strip
+from ...build import (
+    Battery,
+    Box,
+    Build,
+    Extension,
+    Generator,
+    Item,
+    Load,
+    Outlet,
+    Port,
+    Strip,
+    Wire,
+)
 from ...build.geometry import port_position
 from ...limits import Profile, plug_fits, power_connector, profile
 from ...network.results import Network, Node
@@ -23,6 +35,10 @@ from ..supplies import derated_share, leg_limit_a
 from ..tree import connection, make_tree, narrowed, third_pairs
 
 _ROOT_3 = math.sqrt(3)
+_SLACK = 1.01
+"""As the finding that a cord is too short allows: lengths are rounded."""
+REACH = "reach"
+"""What a way breaks for which the cord is too short."""
 RowKey = tuple[str, str, str]
 """(what is limited, its key, the conductor or "W" or "continuous" and the conductor)."""
 
@@ -99,6 +115,25 @@ class Problem:
     """Circuits that a load which stays put wants for itself."""
     used_kept: frozenset[str] = frozenset()
     """Circuits that loads which stay put are on."""
+
+
+def barred(problem: Problem, ways: Collection[tuple[str, str]]) -> Problem:
+    """The problem with some ways counted as too far for their cords.
+
+    Args:
+        problem: what is to be solved again.
+        ways: (item id of a load, id of a host that its cord does not reach).
+    """
+    return replace(
+        problem,
+        ways=[
+            replace(way, breaks=(*way.breaks, REACH))
+            if (problem.loads[way.load].item, problem.places[way.place].host) in ways
+            and REACH not in way.breaks
+            else way
+            for way in problem.ways
+        ],
+    )
 
 
 def make_problem(build: Build, network: Network) -> Problem:
@@ -180,8 +215,35 @@ class _Maker:
             if plug_fits(port.connector, place.connector):
                 away = sum(abs(a - b) for a, b in zip(here_m, place.at_m, strict=True))
                 adds, breaks = self.adds(role, item, port, place.nodes[0])
+                if not self._reaches(wire, port, here_m, place):
+                    breaks = (*breaks, REACH)
                 if adds is not None:
                     self.problem.ways.append(Way(index, at, adds, breaks, away))
+
+    def _reaches(
+        self, wire: str | None, plug: Port, here_m: tuple[float, float, float], place: Place
+    ) -> bool:
+        """Whether a cord is at least as long as the shortest way there can be, square as ways are.
+
+        What stands in between may make the way longer: that is seen when the answer is tried.
+        """
+        run = self.build.run(wire) if wire is not None else None
+        cord = run.cord if isinstance(run, Wire) and run.cord is not None else plug.cord
+        if cord is None:
+            return True  # cut to its way
+        ports = [
+            (self.tree.items[host], self.tree.items[host].specification.port(name))
+            for host, name in place.nodes
+        ]
+        shortest_m = min(
+            sum(
+                abs(a - b)
+                for a, b in zip(here_m, port_position(self.build.cart, item, port), strict=True)
+            )
+            for item, port in ports
+            if port is not None
+        )
+        return shortest_m <= cord.length.si * _SLACK
 
     def adds(
         self, role: Load, item: Item, plug: Port, node: Node
