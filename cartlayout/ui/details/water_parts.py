@@ -16,7 +16,8 @@ from .feed_view import FeedView
 from .fields import Editor
 from .pump_pictures import pump_chart, vessel_of
 from .pump_views import CurveView, VesselView
-from .set_point import SetPointView, set_point_of
+from .set_point import SetPointView
+from .set_point_value import set_point_of
 from .views import Section
 
 if TYPE_CHECKING:
