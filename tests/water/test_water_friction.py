@@ -14,7 +14,7 @@ G = 9.80665
 
 
 def test_soda_straw():
-    """White, Fluid Mechanics, problem 6.13: Re 1460, head lost 0.204 m, 9980 Pa/m."""
+    """Fluid-mechanics textbook, problem 6.13: Re 1460, head lost 0.204 m, 9980 Pa/m."""
     tubing = Tubing(0.2, 0.002, 0.0, 1000.0, 1.307e-3)
     loss_pa, _ = tubing.loss(3e-6)
     assert loss_pa / (1000.0 * G) == pytest.approx(0.204, rel=0.005)
