@@ -551,7 +551,7 @@ def test_published_losses_of_hot_water_tube(name, printed):
 
 @pytest.mark.parametrize(
     ("name", "bore_in", "bend_in"),
-    # Size tables of such tube: bores (some print 0.010 in more); the same guide: 8 diameters a bend.
+    # Size tables of such tube: bores (some print 0.010 in more); the same guide: bends.
     [("3/8 in PEX tube", 0.350, 4.0), ("1/2 in PEX tube", 0.475, 5.0)],
 )
 def test_sizes_of_hot_water_tube(name, bore_in, bend_in):
