@@ -38,6 +38,20 @@ def test_room_on_a_leg_is_that_of_the_leg():
     assert left["circuit A"] == pytest.approx(30 / 1.25)
 
 
+def test_only_what_runs_for_hours_counts_125_percent():
+    """NEC 2023 210.20(A), by hand: 6 A for hours and 4 A for minutes count 11.5 A, so that of 20 A
+    8.5 A are left, 6.8 A of what may run for hours too."""
+    power = solved(
+        outlet("wall"),
+        load("urn", amps=6, longest_run="4 h"),
+        load("kettle", amps=4, longest_run="10 min"),
+        wire("urn", "wall.1"),
+        wire("kettle", "wall.2"),
+    )
+    (circuit,) = power.circuits
+    assert room_left(circuit, profile("US"), power) == pytest.approx(6.8)
+
+
 def test_room_on_the_other_leg_of_a_generator():
     """12.5 A a leg, 10 A on one of them: 2.5 A there, 12.5 A on the other; 2000 W for the rest."""
     power = solved(
