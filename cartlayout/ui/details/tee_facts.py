@@ -36,7 +36,8 @@ def _tip(way: TeeWay, system: UnitSystem) -> str:
     if way.by_share_pa < 0.0:
         why = "the other stream draws it along" if way.branch else "what goes on is slower"
         gains = f" Less than nothing: {why}."
+    share = show(way.share, "share", system)
     return (
-        f"What it takes with {show(way.share, 'share', system)} of the water by the branch. Counted: the loss "
-        f"stated for its ports, whatever the share.{gains} {TITLE}."
+        f"What it takes with {share} of the water by the branch. Counted: the loss stated for its "
+        f"ports, whatever the share.{gains} {TITLE}."
     )

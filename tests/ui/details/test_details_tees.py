@@ -8,7 +8,6 @@ from cartlayout.ui.details.facts import item_facts
 from cartlayout.units import UnitSystem
 from cartlayout.water import ALL_OPEN, ALL_SHUT, alone
 
-
 LABELS = ("By the branch", "Straight on")
 
 
