@@ -1,6 +1,6 @@
 """The limits of a circuit, each named apart: a number, its limit, the rule, its source."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from ..build import Build, Item, Load, Outlet
@@ -169,6 +169,22 @@ def _breaker(
         )
 
 
+def leg_sums(
+    draft: CircuitDraft, loads: Sequence[OnCircuit], times: Callable[[OnCircuit], float]
+) -> dict[int, float]:
+    """Leg of a circuit to its amps, added as phasors, with each load's counted so many times."""
+    sums: dict[int, complex] = {}
+    for one in loads:
+        size = abs(one.placed.volts)
+        if not size:
+            continue
+        counted = one.amps * times(one) * one.placed.volts / size
+        for conductor, sign in ((one.placed.draw.p, 1), (one.placed.draw.q, -1)):
+            if conductor in draft.legs:
+                sums[conductor] = sums.get(conductor, 0j) + sign * counted
+    return {conductor: abs(amps_) for conductor, amps_ in sums.items()}
+
+
 def _touches(placed: PlacedLoad, conductor: int) -> bool:
     return conductor in (placed.draw.p, placed.draw.q)
 
@@ -179,19 +195,11 @@ def _continuous(
     rule = profile.continuous_factor
     if rule is None or not any(one.continuous for one in loads):
         return
-    sums: dict[int, complex] = {}
-    for one in loads:
-        size = abs(one.placed.volts)
-        if not size:
-            continue
-        counted = one.amps * (rule.value if one.continuous else 1.0) * one.placed.volts / size
-        for conductor, sign in ((one.placed.draw.p, 1), (one.placed.draw.q, -1)):
-            if conductor in draft.legs:
-                sums[conductor] = sums.get(conductor, 0j) + sign * counted
+    sums = leg_sums(draft, loads, lambda one: rule.value if one.continuous else 1.0)
     if not sums:
         return
-    leg = max(sums, key=lambda conductor: abs(sums[conductor]))
-    value = abs(sums[leg])
+    leg = max(sums, key=lambda conductor: sums[conductor])
+    value = sums[leg]
     there = [one for one in loads if _touches(one.placed, leg)]
     lines = [_continuous_line(one, rule.value) for one in there]
     yield Limit(

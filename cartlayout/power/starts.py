@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from ..limits.breaker_times import BreakerStandard
 from ..units import Phrase, Value
 from .circuits import CircuitDraft
-from .limits_check import PRACTICE, OnCircuit, holds
+from .limits_check import PRACTICE, OnCircuit, holds, leg_sums
 from .loads import start_watts
 from .placed import PlacedLoad
 from .results import Limit
@@ -32,16 +32,8 @@ def circuit_starts(
     starters = [one for one in loads if one.is_first and one.placed.load.start_multiple > 1.0]
     if not starters:
         return
-    sums: dict[int, complex] = {}
-    for one in loads:
-        size = abs(one.placed.volts)
-        if not size:
-            continue
-        current = one.amps * max(one.placed.load.start_multiple, 1.0) * one.placed.volts / size
-        for conductor, sign in ((one.placed.draw.p, 1), (one.placed.draw.q, -1)):
-            if conductor in draft.legs:
-                sums[conductor] = sums.get(conductor, 0j) + sign * current
-    value = max(map(abs, sums.values()), default=0.0)
+    sums = leg_sums(draft, loads, lambda one: max(one.placed.load.start_multiple, 1.0))
+    value = max(sums.values(), default=0.0)
     first = min(standard.instant, key=lambda one: one.holds)
     limit_a = first.holds * draft.rating_a
     yield Limit(

@@ -1,5 +1,6 @@
 """What generators and batteries on board can give, and for how long."""
 
+import math
 from collections.abc import Iterator
 
 from ..build import Battery, Build, Generator, Item, Venue
@@ -236,6 +237,14 @@ def discharge_w(role: Battery, running_w: float) -> float:
     """Watts that a battery itself gives for a load behind its inverter."""
     share = role.efficiency if role.efficiency > 0.0 else 1.0
     return running_w / share + role.idle.si
+
+
+def most_behind_w(role: Battery) -> float:
+    """Watts behind its inverter at which a battery gives its greatest discharge; else infinite."""
+    if role.greatest_discharge is None:
+        return math.inf
+    share = role.efficiency if role.efficiency > 0.0 else 1.0
+    return max(role.greatest_discharge.si - role.idle.si, 0.0) * share
 
 
 def _discharge(item: Item, role: Battery, running_w: float) -> Iterator[tuple[str, Limit]]:

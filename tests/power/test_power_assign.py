@@ -3,7 +3,7 @@
 import itertools
 
 import pytest
-from building import build, cord, load, outlet, strip, wire
+from building import battery, build, cord, load, outlet, strip, wire
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -21,6 +21,7 @@ from cartlayout.power.assign import (
     rated,
 )
 from cartlayout.power.assign.request import request
+from cartlayout.units import Power
 
 
 def problem_of(made: Build):
@@ -320,3 +321,46 @@ def test_a_way_that_was_found_too_long_is_not_taken_again():
     assert fewer.places[chosen["urn"]].host == "far"
     assert not goes(best(barred(fewer, {("oven", "near")})))
     assert barred(fewer, {("oven", "far")}).ways == fewer.ways
+
+
+def test_what_is_fastened_keeps_its_outlet():
+    """Two of 12.5 A on 20 A: the loose one goes, though either would do."""
+    fixed = load("fixed", 1500, electrical={"fastened": True})
+    halls = [outlet("a", ways=3), outlet("b", ways=3)]
+    plugs = [wire("fixed", "a.1"), wire("loose", "a.2")]
+    problem = problem_of(build(*halls, fixed, load("loose", 1500), *plugs))
+    assert problem.kept == ("fixed",)
+    answer = best(problem)
+    assert goes(answer)
+    assert [(one.item, problem.places[at].host) for one, at in zip(
+        problem.loads, answer.chosen, strict=True
+    )] == [("loose", "b")]  # fmt: skip
+
+
+def test_what_is_fastened_and_in_nothing_is_plugged_in():
+    fixed = load("fixed", 1500, electrical={"fastened": True})
+    problem = problem_of(build(outlet("a"), fixed))
+    answer = best(problem)
+    assert goes(answer)
+    assert answer.chosen == (0,)
+
+
+def test_a_battery_is_held_to_its_own_discharge():
+    """500 and 500 W / 0.9 and 10 W are 1,121 W of a battery that gives 600: one goes elsewhere."""
+    bank = battery(
+        "bank",
+        3000,
+        2000,
+        electrical={
+            "efficiency": 0.9,
+            "idle": Power("10 W"),
+            "greatest_discharge": Power("600 W"),
+        },
+    )
+    plugs = [wire("urn", "bank.1"), wire("oven", "bank.2")]
+    problem = problem_of(build(bank, load("urn", 500), load("oven", 500), *plugs))
+    assert not goes(best(problem))
+    more = problem_of(build(bank, outlet("a"), load("urn", 500), load("oven", 500), *plugs))
+    answer = best(more)
+    assert goes(answer)
+    assert answer.moves == 1

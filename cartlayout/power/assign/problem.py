@@ -31,7 +31,7 @@ from ..equipment_check import cord_rating
 from ..limits_check import is_continuous_load, receptacle_rating_a
 from ..loads import a_third, load_model
 from ..placed import Here, PowerTree
-from ..supplies import derated_share, leg_limit_a
+from ..supplies import derated_share, leg_limit_a, most_behind_w
 from ..tree import connection, make_tree, narrowed, third_pairs
 
 _ROOT_3 = math.sqrt(3)
@@ -182,6 +182,8 @@ class _Maker:
                 continue
             plug = (item.id, plugs[0].id)
             wire = self.taken.get(plug)
+            if role.fastened and wire is not None:
+                continue  # fixed beside the outlet that was chosen for it
             yield item, role, plug, wire.id if wire is not None else None
 
     def _load(
@@ -334,7 +336,7 @@ class _Maker:
         if passed.kind == "supply" and isinstance(role, Generator):
             return derated_share(role, self.build.venue)[0] * role.running.si
         if passed.kind == "supply" and isinstance(role, Battery):
-            return role.running.si
+            return min(role.running.si, most_behind_w(role))
         return None
 
     def _breaks(
