@@ -26,6 +26,8 @@ class TextItem:
     colour: str = "ink"
     """Name of a colour of the theme, or "#rrggbb"."""
     align: float = 0.0
+    turn: float = 0.0
+    """Degrees clockwise about (x, baseline)."""
 
     @property
     def face(self) -> Face:
@@ -111,7 +113,41 @@ class SampleItem:
         return replace(self, x=self.x + dx, y=self.y + dy)
 
 
-Element = TextItem | LineItem | BoxItem | MarkItem | SampleItem
+@dataclass(frozen=True, slots=True)
+class PathItem:
+    """A line through points, or the outline of an area."""
+
+    points: tuple[tuple[float, float], ...]
+    closed: bool = False
+    fill: str = ""
+    edge: str = "ink"
+    width_pt: float = 0.6
+    dash: tuple[float, ...] = ()
+
+    def moved(self, dx: float, dy: float) -> "PathItem":
+        """The same, elsewhere."""
+        return replace(self, points=tuple((x + dx, y + dy) for x, y in self.points))
+
+
+@dataclass(frozen=True, slots=True)
+class RoundItem:
+    """A circle, or an ellipse along the axes."""
+
+    x: float
+    y: float
+    radius_x: float
+    radius_y: float
+    fill: str = ""
+    edge: str = "ink"
+    width_pt: float = 0.6
+    dash: tuple[float, ...] = ()
+
+    def moved(self, dx: float, dy: float) -> "RoundItem":
+        """The same, elsewhere."""
+        return replace(self, x=self.x + dx, y=self.y + dy)
+
+
+Element = TextItem | LineItem | BoxItem | MarkItem | SampleItem | PathItem | RoundItem
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,7 @@
 """Putting a laid-out sheet on paper."""
 
 from PySide6.QtCore import QPointF
-from PySide6.QtGui import QColor, QPainter
+from PySide6.QtGui import QColor, QPainter, QPolygonF
 
 from ..lettering import draw_text
 from ..plan.cart import draw_zone
@@ -22,7 +22,17 @@ from ..plan.texts import (
 from ..plan.weight import draw_weight
 from ..theme import Theme
 from .drawing import MARK_MM, NameLabel, PlanDrawing
-from .elements import BoxItem, Element, LineItem, MarkItem, SampleItem, Sheet, TextItem
+from .elements import (
+    BoxItem,
+    Element,
+    LineItem,
+    MarkItem,
+    PathItem,
+    RoundItem,
+    SampleItem,
+    Sheet,
+    TextItem,
+)
 
 _MEDIA: dict[str, Medium] = {"power": "power", "drain": "drain"}
 """What runs in a sample; in all others water does."""
@@ -52,6 +62,10 @@ def _paint_element(painter: QPainter, element: Element, ink: Ink) -> None:
             draw_mark(painter, element.x, element.y, element.size, element.severity, ink)
         case SampleItem():
             _sample(painter, element, ink)
+        case PathItem():
+            _path(painter, element, ink)
+        case RoundItem():
+            _round(painter, element, ink)
 
 
 def paint_drawing(painter: QPainter, drawing: PlanDrawing, theme: Theme) -> None:
@@ -142,21 +156,41 @@ def colour_of(name: str, theme: Theme) -> str:
 
 
 def _text(painter: QPainter, item: TextItem, ink: Ink) -> None:
-    draw_text(
-        painter,
-        item.x,
-        item.baseline,
-        item.text,
-        item.face,
-        colour_of(item.colour, ink.theme),
-        item.align,
-    )
+    colour = colour_of(item.colour, ink.theme)
+    if not item.turn:
+        draw_text(painter, item.x, item.baseline, item.text, item.face, colour, item.align)
+        return
+    painter.save()
+    painter.translate(item.x, item.baseline)
+    painter.rotate(item.turn)
+    draw_text(painter, 0.0, 0.0, item.text, item.face, colour, item.align)
+    painter.restore()
 
 
 def _line(painter: QPainter, item: LineItem, ink: Ink) -> None:
     pen = ink.pen(colour_of(item.colour, ink.theme), item.width_pt, item.dash, flat=True)
     painter.setPen(pen)
     painter.drawLine(QPointF(item.ax, item.ay), QPointF(item.bx, item.by))
+
+
+def _path(painter: QPainter, item: PathItem, ink: Ink) -> None:
+    _pen_and_brush(painter, item, ink)
+    points = QPolygonF([QPointF(x, y) for x, y in item.points])
+    if item.closed:
+        painter.drawPolygon(points)
+    else:
+        painter.drawPolyline(points)
+
+
+def _round(painter: QPainter, item: RoundItem, ink: Ink) -> None:
+    _pen_and_brush(painter, item, ink)
+    painter.drawEllipse(QPointF(item.x, item.y), item.radius_x, item.radius_y)
+
+
+def _pen_and_brush(painter: QPainter, item: PathItem | RoundItem, ink: Ink) -> None:
+    edge, fill = colour_of(item.edge, ink.theme), colour_of(item.fill, ink.theme)
+    painter.setPen(ink.pen(edge, item.width_pt, item.dash) if edge else no_pen())
+    painter.setBrush(brush(fill) if fill else no_brush())
 
 
 def _box(painter: QPainter, item: BoxItem, ink: Ink) -> None:

@@ -1,0 +1,1 @@
+"""Two analyses held against each other: what moved, what changed, how each verdict changed."""

@@ -1,0 +1,1 @@
+"""The sheets that the builder, the venue and the inspector ask for."""

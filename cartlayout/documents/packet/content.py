@@ -1,0 +1,138 @@
+"""What a sheet says, before it is put on paper: plain values that also become tables in files."""
+
+import datetime
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Literal
+
+from ...analysis import Analysis
+from ...build import Build
+from ...units import Phrase, UnitSystem, Value
+from ..plan.picture import Box
+from ..sheet.drawing import PlanDrawing
+from ..sheet.elements import Element
+from ..sheet.layout import SheetName
+
+Cell = Value | Phrase | str | None
+"""A `Value` is a number in files too; a `Phrase` or text is text everywhere; None is empty."""
+Role = Literal["body", "strong", "muted", "caution"]
+Reader = Literal["builder", "venue", "inspector", "operator"]
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """What all sheets of one packet are made from."""
+
+    build: Build
+    analysis: Analysis
+    system: UnitSystem
+    paper: SheetName
+    date: datetime.date
+    file: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """Head of a column."""
+
+    title: str
+    dimension: str = ""
+    """Of its numbers, a key of the display table: the unit is said in the head, once."""
+    align: Literal["left", "right"] = "left"
+    share: float = 1.0
+    """Of the width, against the other columns; a column never gets less than its longest word."""
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows under heads. Goes to paper, to CSV and to the workbook."""
+
+    key: str
+    """Name of its CSV file and of its tab: "load-schedule". One table a key in a packet."""
+    title: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    marks: tuple[str, ...] = ()
+    """A verdict for each row: "stop", "care", "ok" or "". None: no marks."""
+    totals: tuple[Cell, ...] = ()
+    """Last row, set apart."""
+    note: Phrase | str = ""
+    empty: str = ""
+    """Said instead of rows where there are none; the table is in files all the same."""
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A part of a sheet begins."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """A few sentences."""
+
+    text: Phrase | str
+    role: Role = "body"
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """Names with values, in as many columns as there is room for."""
+
+    pairs: tuple[tuple[str, Cell], ...]
+    title: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Checks:
+    """Lines with a box to tick, in order."""
+
+    lines: tuple[Phrase | str, ...]
+    title: str = ""
+    is_numbered: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A picture that has been given its place: millimetres from the sheet's upper left corner."""
+
+    elements: tuple[Element, ...] = ()
+    plans: tuple[PlanDrawing, ...] = ()
+    scale: str = ""
+    """"1:10" for the title block; empty where it is drawn to no scale."""
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A drawing that fits itself into the room it is given."""
+
+    draw: Callable[[Box], Drawn]
+    least_height: float = 60.0
+    """Millimetres; with less it goes to the next page."""
+    height: float | None = None
+    """Millimetres; None: all that is left of the page."""
+    title: str = ""
+
+
+Part = Heading | Paragraph | Facts | Checks | Table | Picture
+
+
+@dataclass(frozen=True, slots=True)
+class Content:
+    """A whole sheet, on as many pages as it needs."""
+
+    key: str
+    """"load-schedule": its file name, and what the command line calls it."""
+    title: str
+    reader: Reader
+    parts: tuple[Part, ...]
+    is_wide: bool = True
+    """Landscape; upright otherwise."""
+    one_page: bool = False
+    """It has to stay on a single page: type is set smaller, down to the least, before it breaks."""
+    cautions: tuple[str, ...] = field(default=())
+    """Besides the one that stands on every sheet."""
+
+
+Maker = Callable[[Job], Content]

@@ -1,0 +1,1 @@
+"""How numbers came about: the solver's own intermediate values, put into the trade's formulas."""

@@ -1,0 +1,80 @@
+"""What a working is made of. Nothing here computes: values come from the results of the solvers."""
+
+from dataclasses import dataclass
+
+from ..units import Phrase, Value
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """Says which number is meant, without saying what it is: stable while a build is edited."""
+
+    subject: str
+    """"circuit", "tap", "tube", "cord", "pump", "tank" ...: the module that knows its working."""
+    of: str
+    """Id of an item or run, key of a circuit; "item.port" for a port."""
+    what: str
+    """"total", "continuous", "pressure", "flow", "drop" ..."""
+    case: str = ""
+    """Name of an operating case, where the number has one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Symbol:
+    """One letter of a formula with what was put in for it."""
+
+    name: str
+    """As it stands in the expression: "I", "p_1", "rho"."""
+    meaning: str
+    value: Value
+    source: str = ""
+    """Where the number comes from: "nameplate", "measured", "typical", "venue", a table."""
+    is_typical: bool = False
+    """It rests on a typical figure that nobody has checked for this piece."""
+    number: Number | None = None
+    """It has a working of its own."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One line: result = expression."""
+
+    says: str
+    """In a few words, such as "loss in the tube"."""
+    symbol: str
+    """Of the result."""
+    expression: str
+    """In SI, with the names of the symbols, in Python's arithmetic: "f * L / D * rho * v**2 / 2".
+
+    Shown in the trade's notation; a check may evaluate it as it stands. Empty: the result is
+    read off (a table, a curve) as `says` tells.
+    """
+    symbols: tuple[Symbol, ...]
+    result: Value
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """The limit a number is held against."""
+
+    value: Value
+    rule: str
+    source: str
+    """Standard and edition, or "common practice, no source"."""
+    holds: bool
+    is_least: bool = False
+    """The number has to reach it instead of staying under it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """How one number came about, for somebody who checks it by hand."""
+
+    number: Number
+    title: Phrase
+    result: Value
+    steps: tuple[Step, ...]
+    held: tuple[Held, ...] = ()
+    assumptions: tuple[Phrase, ...] = ()
+    """What was taken for granted, and what is typical instead of read off a nameplate."""
+    notes: tuple[Phrase, ...] = ()
