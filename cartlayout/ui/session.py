@@ -282,10 +282,19 @@ class Session(QObject):
         if select is not None:
             self.select(select)
 
-    def preview(self, build: Build) -> None:
-        """Show a scratch build; its analysis follows at the end of this turn of the event loop."""
+    def preview(self, build: Build, analysis: Analysis | None = None) -> None:
+        """Show a scratch build; its analysis follows at the end of this turn of the event loop.
+
+        Args:
+            build: what is shown.
+            analysis: of it, if it has been made already: then it is told at once.
+        """
         self._shown = build
-        self._analyser.want(build, moves=True)
+        if analysis is None:
+            self._analyser.want(build, moves=True)
+        else:
+            self._analyser.take(analysis)
+            self._set_analysis(analysis)
 
     def cancel_preview(self) -> None:
         """Go back to what is committed."""

@@ -56,5 +56,15 @@ class Remedy:
     cautions: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """Told between two candidates: a thread can stop there, and a window say how far it is."""
+
+    done: int
+    """Candidates tried so far."""
+    whole: int
+    """Candidates there are, as far as is known now; never fewer than `done`."""
+
+
 Source = Callable[[Analysis, Finding], Iterator[Candidate]]
 """Yields candidates for a finding, the most promising first; knows the codes it is made for."""
