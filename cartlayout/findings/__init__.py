@@ -2,5 +2,6 @@
 
 from .find import Said, find, find_again, in_order
 from .finding import SEVERITIES, Finding, Severity
+from .number import Number
 
-__all__ = ["SEVERITIES", "Finding", "Said", "Severity", "find", "find_again", "in_order"]
+__all__ = ["SEVERITIES", "Finding", "Number", "Said", "Severity", "find", "find_again", "in_order"]

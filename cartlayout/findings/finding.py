@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ..units import Phrase, UnitSystem, Value, beside
+from .number import Number
 
 Severity = Literal["stop", "care", "note"]
 SEVERITIES: tuple[Severity, ...] = ("stop", "care", "note")
@@ -31,6 +32,8 @@ class Finding:
     source: str = ""
     """Of the limit."""
     working: tuple[Phrase, ...] = ()
+    number: Number | None = None
+    """Which number `value` is, for whoever asks for its whole working."""
 
     def __post_init__(self) -> None:
         """A number over its limit never reads like the limit, whatever rounding says."""

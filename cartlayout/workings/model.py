@@ -2,21 +2,10 @@
 
 from dataclasses import dataclass
 
+from ..findings.number import Number
 from ..units import Phrase, Value
 
-
-@dataclass(frozen=True, slots=True)
-class Number:
-    """Says which number is meant, without saying what it is: stable while a build is edited."""
-
-    subject: str
-    """"circuit", "tap", "tube", "cord", "pump", "tank" ...: the module that knows its working."""
-    of: str
-    """Id of an item or run, key of a circuit; "item.port" for a port."""
-    what: str
-    """"total", "continuous", "pressure", "flow", "drop" ..."""
-    case: str = ""
-    """Name of an operating case, where the number has one."""
+__all__ = ["Held", "Number", "Step", "Symbol", "Working"]
 
 
 @dataclass(frozen=True, slots=True)

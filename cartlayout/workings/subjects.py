@@ -1,0 +1,20 @@
+"""Which module knows the working of which numbers. A new subject is a new line here."""
+
+from collections.abc import Callable, Iterator
+from typing import NamedTuple
+
+from ..analysis import Analysis
+from .model import Number, Working
+
+
+class Subject(NamedTuple):
+    """What a module that knows workings offers for one subject."""
+
+    working: Callable[[Analysis, Number], Working | None]
+    """None: the build has no such number (any more)."""
+    numbers: Callable[[Analysis], Iterator[Number]]
+    """All numbers of the subject that have a working, in an order worth reading."""
+
+
+SUBJECTS: dict[str, Subject] = {}
+"""By `Number.subject`, in the order in which a sheet tells them: power, water, body, network."""
