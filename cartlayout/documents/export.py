@@ -5,46 +5,35 @@ from collections.abc import Callable, Collection
 from pathlib import Path
 from typing import Literal, cast, get_args
 
-from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QRectF, QSize, QSizeF
-from PySide6.QtGui import (
-    QColor,
-    QGuiApplication,
-    QImage,
-    QPageLayout,
-    QPageSize,
-    QPainter,
-    QPdfWriter,
-)
-from PySide6.QtSvg import QSvgGenerator
+from PySide6.QtGui import QGuiApplication
 
 from ..analysis import Analysis
 from ..build import Build
 from ..build.file import write_atomically
 from ..units import UnitSystem
+from .devices import (
+    LEAST_DPI,
+    MOST_DPI,
+    Canvas,
+    ExportCancelledError,
+    ExportError,
+    pdf_bytes,
+    png_bytes,
+    svg_bytes,
+)
 from .fonts import FontError
-from .lettering import outlined
 from .plan.picture import OVERLAYS, USUAL_OVERLAYS, Overlay
 from .plan.symbols import SymbolError
 from .sheet import Sheet, SheetOptions, lay_out, paint_sheet
 from .sheet.layout import SheetName
-from .svg_mending import mended
 from .theme import LIGHT
+
+__all__ = ["ExportCancelledError", "ExportError", "application", "canvas", "export_plan"]
 
 Format = Literal["png", "svg", "pdf"]
 FORMATS: tuple[Format, ...] = get_args(Format)
-LEAST_DPI, MOST_DPI = 72, 1200
-_MM_PER_INCH = 25.4
-_PDF_DPI = 1200
 
 _application: QGuiApplication | None = None
-
-
-class ExportError(Exception):
-    """A plan that could not be written; the message says why, in words for people."""
-
-
-class ExportCancelledError(ExportError):
-    """The person changed their mind; nothing has been written."""
 
 
 def _never_stop(_share: float) -> bool:
@@ -155,90 +144,17 @@ def _overlays(wanted: Collection[str]) -> frozenset[Overlay]:
     return frozenset(cast(Collection[Overlay], wanted))
 
 
+def canvas(sheet: Sheet) -> Canvas:
+    """The sheet as a page of a file."""
+    return Canvas(
+        sheet.width, sheet.height, sheet.name, lambda painter: paint_sheet(painter, sheet, LIGHT)
+    )
+
+
 def _bytes(sheet: Sheet, kind: Format, dpi: int, name: str) -> bytes:
+    title = name or "Cart plan"
     if kind == "png":
-        return png_bytes(sheet, dpi)
+        return png_bytes(canvas(sheet), dpi)
     if kind == "svg":
-        return svg_bytes(sheet, name)
-    return pdf_bytes(sheet, name)
-
-
-def png_bytes(sheet: Sheet, dpi: int) -> bytes:
-    """The sheet in pixels, its size in the file's metadata."""
-    per_mm = dpi / _MM_PER_INCH
-    image = QImage(
-        round(sheet.width * per_mm), round(sheet.height * per_mm), QImage.Format.Format_RGB32
-    )
-    if image.isNull():
-        raise ExportError(f"an image of {dpi} dots an inch is too large for this machine's memory")
-    image.setDotsPerMeterX(round(per_mm * 1000.0))
-    image.setDotsPerMeterY(round(per_mm * 1000.0))
-    image.fill(QColor("#ffffff"))
-    _paint(sheet, image, per_mm)
-    buffer = _buffer()
-    if not image.save(buffer, "PNG", 70):  # type: ignore[call-overload]
-        raise ExportError("the image could not be encoded as PNG")
-    return _taken(buffer)
-
-
-def svg_bytes(sheet: Sheet, name: str) -> bytes:
-    """The sheet as vectors: width and height in mm, coordinates in mm."""
-    buffer = _buffer()
-    generator = QSvgGenerator()
-    generator.setOutputDevice(buffer)
-    # A resolution of 254 makes a size in tenths of a millimetre come out in mm.
-    generator.setResolution(254)
-    generator.setSize(QSize(round(sheet.width * 10), round(sheet.height * 10)))
-    generator.setViewBox(QRectF(0.0, 0.0, sheet.width, sheet.height))
-    generator.setTitle(name or "Cart plan")
-    generator.setDescription("Annotated plan of a beverage cart")
-    painter = QPainter()
-    if not painter.begin(generator):
-        raise ExportError("the drawing could not be begun as SVG")
-    painter.fillRect(QRectF(0.0, 0.0, sheet.width, sheet.height), QColor("#ffffff"))
-    with outlined():
-        paint_sheet(painter, sheet, LIGHT)
-    painter.end()
-    return mended(_taken(buffer))
-
-
-def pdf_bytes(sheet: Sheet, name: str) -> bytes:
-    """The sheet as a page of vectors and text."""
-    buffer = _buffer()
-    writer = QPdfWriter(buffer)
-    writer.setResolution(_PDF_DPI)
-    writer.setTitle(name or "Cart plan")
-    writer.setCreator("cartlayout")
-    # Given upright and turned: a size given wide would be turned upright by the page layout.
-    size = QPageSize(
-        QSizeF(sheet.height, sheet.width),
-        QPageSize.Unit.Millimeter,
-        sheet.name,
-        QPageSize.SizeMatchPolicy.ExactMatch,
-    )
-    writer.setPageLayout(
-        QPageLayout(size, QPageLayout.Orientation.Landscape, QMarginsF(0.0, 0.0, 0.0, 0.0))
-    )
-    _paint(sheet, writer, _PDF_DPI / _MM_PER_INCH)
-    return _taken(buffer)
-
-
-def _paint(sheet: Sheet, device: QImage | QPdfWriter, per_mm: float) -> None:
-    painter = QPainter()
-    if not painter.begin(device):
-        raise ExportError("the drawing could not be begun")
-    painter.scale(per_mm, per_mm)
-    paint_sheet(painter, sheet, LIGHT)
-    painter.end()
-
-
-def _buffer() -> QBuffer:
-    buffer = QBuffer()
-    buffer.setData(QByteArray())
-    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    return buffer
-
-
-def _taken(buffer: QBuffer) -> bytes:
-    buffer.close()
-    return bytes(buffer.data().data())
+        return svg_bytes(canvas(sheet), title, "Annotated plan of a beverage cart")
+    return pdf_bytes((canvas(sheet),), title)

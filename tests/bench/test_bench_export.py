@@ -14,7 +14,8 @@ import pytest
 from cartlayout.analysis import analyse
 from cartlayout.build.file import load
 from cartlayout.data import sample_builds
-from cartlayout.documents.export import application, pdf_bytes, png_bytes, svg_bytes
+from cartlayout.documents.devices import pdf_bytes, png_bytes, svg_bytes
+from cartlayout.documents.export import application, canvas
 from cartlayout.documents.plan_sheet import SheetOptions, lay_out
 
 NAMES = ["market_cart", "conference_hall_bar"]
@@ -43,10 +44,10 @@ def test_layout_of_the_sheet(benchmark: Any, name: str) -> None:
 def test_writing_of_the_sheet(benchmark: Any, kind: str) -> None:
     application()
     build = load(sample_builds() / "conference_hall_bar.cart")
-    sheet = lay_out(build, analyse(build), SheetOptions(date=DATE))
+    page = canvas(lay_out(build, analyse(build), SheetOptions(date=DATE)))
     make = {
-        "png": lambda: png_bytes(sheet, 300),
-        "svg": lambda: svg_bytes(sheet, build.name),
-        "pdf": lambda: pdf_bytes(sheet, build.name),
+        "png": lambda: png_bytes(page, 300),
+        "svg": lambda: svg_bytes(page, build.name, ""),
+        "pdf": lambda: pdf_bytes((page,), build.name),
     }[kind]
     assert len(benchmark.pedantic(make, rounds=5)) > 10_000

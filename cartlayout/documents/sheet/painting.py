@@ -1,5 +1,7 @@
 """Putting a laid-out sheet on paper."""
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QPointF
 from PySide6.QtGui import QColor, QPainter, QPolygonF
 
@@ -42,11 +44,19 @@ _PLATE = 0.82
 
 def paint_sheet(painter: QPainter, sheet: Sheet, theme: Theme) -> None:
     """Paint a sheet; the painter is scaled to millimetres."""
+    paint_page(painter, (sheet.drawing,), sheet.elements, theme)
+
+
+def paint_page(
+    painter: QPainter, plans: Sequence[PlanDrawing], elements: Sequence[Element], theme: Theme
+) -> None:
+    """Paint plans, and over them elements; the painter is scaled to millimetres."""
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setRenderHint(QPainter.RenderHint.TextAntialiasing)
     ink = Ink(theme, PT_MM)
-    paint_drawing(painter, sheet.drawing, theme)
-    for element in sheet.elements:
+    for drawing in plans:
+        paint_drawing(painter, drawing, theme)
+    for element in elements:
         _paint_element(painter, element, ink)
 
 
