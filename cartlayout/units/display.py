@@ -43,6 +43,41 @@ _SHOWN: dict[str, tuple[str, tuple[str, str, int], tuple[str, str, int]]] = {
     "number": ("dimensionless", ("dimensionless", "", 2), ("dimensionless", "", 2)),
     "count": ("dimensionless", ("dimensionless", "", 0), ("dimensionless", "", 0)),
     "resistance": ("ohm", ("ohm", "ohm", 3), ("ohm", "ohm", 3)),
+    "density": ("kilogram/meter**3", ("lb/ft**3", "lb/ft³", 2), ("kg/m**3", "kg/m³", 1)),
+    "viscosity": ("pascal*second", ("mPa*s", "mPa·s", 3), ("mPa*s", "mPa·s", 3)),
+    "gravity": ("meter/second**2", ("ft/s**2", "ft/s²", 2), ("m/s**2", "m/s²", 2)),
+    "roughness": ("meter", ("thou", "mil", 3), ("micrometer", "µm", 2)),
+    "bore": ("meter", ("in", "in", 3), ("mm", "mm", 2)),
+    "height": ("meter", ("in", "in", 2), ("mm", "mm", 0)),
+    "bore area": ("meter**2", ("in**2", "in²", 4), ("mm**2", "mm²", 2)),
+    "slope of loss": (
+        "pascal*second/meter**3",
+        ("psi/(gal/min)", "psi/(gal/min)", 3),
+        ("bar/(L/min)", "bar/(L/min)", 4),
+    ),
+    "square of loss": (
+        "pascal*second**2/meter**6",
+        ("psi*min**2/gal**2", "psi/(gal/min)²", 3),
+        ("bar*min**2/liter**2", "bar/(L/min)²", 5),
+    ),
+    "opening": (
+        "meter**3/second/pascal**0.5",
+        ("gal/min/psi**0.5", "gal/min/√psi", 3),
+        ("L/min/bar**0.5", "L/min/√bar", 3),
+    ),
+    "pressure gradient": ("pascal/meter", ("psi/ft", "psi/ft", 3), ("bar/m", "bar/m", 4)),
+    "modulus": ("pascal", ("ksi", "ksi", 1), ("MPa", "MPa", 0)),
+    "give": ("meter**3/pascal", ("fluid_ounce/psi", "fl oz/psi", 4), ("mL/bar", "mL/bar", 3)),
+    "pressure for a time": ("pascal*second", ("psi*s", "psi·s", 3), ("bar*s", "bar·s", 4)),
+    "length over area": ("1/meter", ("1/inch", "1/in", 0), ("1/mm", "1/mm", 1)),
+    "a drink": ("meter**3", ("fluid_ounce", "fl oz", 2), ("mL", "mL", 0)),
+    "starts an hour": ("1/second", ("1/hour", "an hour", 0), ("1/hour", "an hour", 0)),
+    "specific heat": (
+        "joule/kilogram/kelvin",
+        ("J/kg/K", "J/(kg·K)", 0),
+        ("J/kg/K", "J/(kg·K)", 0),
+    ),
+    "warming": ("kelvin", ("delta_degF", "°F", 1), ("delta_degC", "°C", 1)),
 }
 
 

@@ -292,6 +292,27 @@ class Island:
         low = self.low(opened or frozenset({tap.node}))
         return self._ladders.ladder(tap, low) if low.converged else ()
 
+    def place(self, item_id: str, port_id: str) -> TapPlace | None:
+        """A tap of it, or None."""
+        return next((tap for tap in self.model.taps if tap.node == (item_id, port_id)), None)
+
+    def way(self, tap: TapPlace, state: State) -> list[tuple[Key, Key, Key]]:
+        """Links from the source to an open tap, each with the ends that water comes to in turn."""
+        return self._ladders.way(tap, state)
+
+    def duty(self, item_id: str) -> Duty | None:
+        """One of its pumps, ready to be asked."""
+        return next((one for one in self._duties if one.pump.item.id == item_id), None)
+
+    def lines(self) -> Lines:
+        """Its tubes, to be asked what happens when a tap shuts."""
+        static = self.solved(frozenset()).high.pressures_pa
+        return Lines(self._items, self._network, self.model, static)
+
+    def name(self, of: str) -> str:
+        """Of an item or a tube of it."""
+        return self._names.get(of, of)
+
 
 def find_islands(build: Build, network: Network, previous: tuple[Island, ...]) -> list[Island]:
     """The islands of a build; those that are as they were are taken over, solutions and all."""

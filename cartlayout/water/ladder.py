@@ -21,7 +21,12 @@ class Ways:
             self._at.setdefault(sketch.root(a), []).append((key, b, a, -1.0))
 
     def ladder(self, tap: TapPlace, state: State) -> tuple[LadderStep, ...]:
-        """Steps from the source to a tap, in the order the water takes.
+        """Steps from the source to a tap, in the order the water takes; none without flow."""
+        steps = self.way(tap, state)
+        return self._told(steps, state) if steps else ()
+
+    def way(self, tap: TapPlace, state: State) -> list[tuple[Key, Key, Key]]:
+        """Links from the source to a tap with their ends, in the order the water takes.
 
         At every junction the way with the greatest inflow is followed. Empty
         where nothing flows to the tap.
@@ -40,7 +45,7 @@ class Ways:
             steps.append(way)
             node = root(way[1])
             seen.add(node)
-        return self._told(steps[::-1], state) if steps else ()
+        return steps[::-1]
 
     def _told(self, steps: list[tuple[Key, Key, Key]], state: State) -> tuple[LadderStep, ...]:
         pressures = state.pressures_pa

@@ -1,6 +1,6 @@
 """Steady flow in small pressure networks. Knows tubes, pumps and taps, but nothing of a cart."""
 
-from .characteristic import Characteristic
+from .characteristic import Characteristic, LossParts
 from .elements import (
     PumpCurve,
     at_point,
@@ -11,7 +11,7 @@ from .elements import (
     opening,
     pipe,
 )
-from .friction import colebrook, friction_factor
+from .friction import TubeLoss, Tubing, colebrook, friction_factor
 from .limiter import Limiter
 from .sketch import Key, Sketch
 from .solver import solve
@@ -23,12 +23,15 @@ __all__ = [
     "Conditions",
     "Key",
     "Limiter",
+    "LossParts",
     "Mode",
     "PumpCurve",
     "Sketch",
     "Start",
     "State",
     "System",
+    "TubeLoss",
+    "Tubing",
     "at_point",
     "check_valve",
     "colebrook",

@@ -8,7 +8,7 @@ and a chain of them costs the solver one link.
 import math
 from dataclasses import dataclass, field, replace
 
-from .friction import Tubing
+from .friction import TubeLoss, Tubing
 
 STEEP = 1e15
 """Slope [Pa*s/m^3] of a wall: ten bar push 1e-9 m3/s through it."""
@@ -19,6 +19,21 @@ _LEAST_AT_REST = 1e2
 beside that a wall would be lost in rounding, and what only walls hold would hang on nothing."""
 _SMALL_FLOW = 1e-7
 """m3/s below which a square loss turns straight, so that its slope never vanishes."""
+
+
+@dataclass(frozen=True, slots=True)
+class LossParts:
+    """What a `Characteristic` loses at one flow, part by part; signed as the flow is."""
+
+    flow: float
+    tubes: tuple[TubeLoss, ...]
+    linear: float
+    """Pa*s/m3"""
+    square: float
+    """Pa*s2/m6"""
+    cracking_pa: float
+    loss_pa: float
+    """Of everything together, as the solver has it; walls are left out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +97,19 @@ class Characteristic:
             loss += STEEP * (flow - self.greatest)
             slope += STEEP
         return loss, slope
+
+    def parts(self, flow: float) -> LossParts:
+        """The loss at a flow [m^3/s], part by part, for somebody who checks it by hand."""
+        held = min(max(flow, self.least), self.greatest)
+        cracking_pa = (self.cracking_back_pa if held < 0.0 else self.cracking_pa) if held else 0.0
+        return LossParts(
+            flow,
+            tuple(tube.told(flow) for tube in self.tubes),
+            self.linear,
+            self.square,
+            cracking_pa,
+            self.loss(held)[0],
+        )
 
     def reversed(self) -> "Characteristic":
         """The same thing seen from its other end."""

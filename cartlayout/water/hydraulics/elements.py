@@ -152,6 +152,15 @@ class PumpCurve:
                 return max(flow, 0.0)
         raise AssertionError("a curve has at least one line")
 
+    def line_at(self, flow: float) -> tuple[tuple[float, float], tuple[float, float]]:
+        """The two rows (flow [m^3/s], pressure [Pa]) whose line holds at a flow [m^3/s]."""
+        last = len(self._slopes) - 1
+        at = 0
+        while at < last and flow > self._flows[at + 1]:
+            at += 1
+        lower = (self._flows[at], self._pressures[at])
+        return lower, (self._flows[at + 1], self._pressures[at + 1])
+
     @property
     def open_flow(self) -> float:
         """Flow [m^3/s] with nothing to push against."""

@@ -8,6 +8,8 @@ a solver never sees a step or a fold.
 """
 
 import math
+from dataclasses import dataclass
+from typing import Literal
 
 LAMINAR_RE = 2000.0
 TURBULENT_RE = 4000.0
@@ -58,6 +60,40 @@ def friction_factor(reynolds: float, relative_roughness: float = 0.0) -> float:
     return tubing.loss(flow)[0] * math.pi**2 / (8.0 * flow * flow)
 
 
+Regime = Literal["laminar", "between", "turbulent"]
+
+
+@dataclass(frozen=True, slots=True)
+class TubeLoss:
+    """What a tube takes at one flow, with what it was made from."""
+
+    tubing: "Tubing"
+    flow: float
+    """m3/s, not below zero."""
+    regime: Regime
+    reynolds: float
+    loss_pa: float
+    factor: float
+    """Darcy's, that gives this loss; 0 where nothing flows."""
+
+
+@dataclass(frozen=True, slots=True)
+class Between:
+    """Both ends of the undecided flow, through which the loss is laid by a cubic."""
+
+    laminar_flow: float
+    """m3/s at Reynolds 2000."""
+    turbulent_flow: float
+    """m3/s at Reynolds 4000."""
+    laminar_pa: float
+    turbulent_pa: float
+    laminar_slope: float
+    """Pa*s/m3"""
+    turbulent_slope: float
+    factor: float
+    """Colebrook's, at Reynolds 4000."""
+
+
 class Tubing:
     """A length of round tube full of one fluid: loss and its slope against flow.
 
@@ -79,8 +115,10 @@ class Tubing:
         "_square",
         "_turbulent_start",
         "bore_m",
+        "density_kg_m3",
         "length_m",
         "roughness_m",
+        "viscosity_pa_s",
     )
 
     def __init__(
@@ -92,6 +130,7 @@ class Tubing:
         viscosity_pa_s: float,
     ) -> None:
         self.length_m, self.bore_m, self.roughness_m = length_m, bore_m, roughness_m
+        self.density_kg_m3, self.viscosity_pa_s = density_kg_m3, viscosity_pa_s
         self._a = a = roughness_m / bore_m / 3.7
         self._haaland = haaland = a**1.11
         self._per_re = per_re = math.pi * bore_m * viscosity_pa_s / (4.0 * density_kg_m3)
@@ -128,3 +167,22 @@ class Tubing:
         x, w = _inverse_root(flow / self._per_re, self._a, self._haaland)
         loss = self._square * flow * flow / (x * x)
         return loss, 2.0 * loss / (flow * (1.0 + w))
+
+    def told(self, flow: float) -> TubeLoss:
+        """The loss at a flow [m^3/s], with its regime, for somebody who checks it by hand."""
+        flow = abs(flow)
+        loss_pa = self.loss(flow)[0]
+        regime: Regime = "turbulent"
+        if flow < self._turbulent_start:
+            regime = "laminar" if flow <= self._laminar_end else "between"
+        square = self._square * flow * flow
+        factor = loss_pa / square if square > 0.0 else 0.0
+        return TubeLoss(self, flow, regime, flow / self._per_re, loss_pa, factor)
+
+    @property
+    def between(self) -> Between:
+        """What the cubic of the undecided flow is laid through."""
+        q1, q2 = self._laminar_end, self._turbulent_start
+        p2, s2 = self.loss(q2)
+        factor = p2 / (self._square * q2 * q2)
+        return Between(q1, q2, self._laminar * q1, p2, self._laminar, s2, factor)
