@@ -1,0 +1,43 @@
+"""What all commands share: exit codes, the parser, reading a file, saying what is wrong."""
+
+import argparse
+import sys
+from pathlib import Path
+from typing import NoReturn
+
+from ..build import Build
+from ..build.file import CartFileError, load
+
+NOTHING_TO_STOP_FOR, SOMETHING_TO_STOP_FOR, CANNOT_BE_USED = 0, 1, 2
+
+
+class Parser(argparse.ArgumentParser):
+    """Says in one line what is wrong with the words given, and exits with 2."""
+
+    def error(self, message: str) -> NoReturn:
+        """Say it and leave."""
+        self.exit(CANNOT_BE_USED, f"{self.prog}: {message}; see '{self.prog} --help'\n")
+
+
+def add_file(parser: argparse.ArgumentParser, name: str = "file") -> None:
+    """Take the build's file as an argument."""
+    parser.add_argument(name, type=Path, metavar=name.upper(), help="a .cart file")
+
+
+def add_units(parser: argparse.ArgumentParser) -> None:
+    """Take the units as an option."""
+    parser.add_argument("--units", choices=("US", "metric"), help="instead of the build's own")
+
+
+def read(path: Path) -> Build | None:
+    """The build in a file; None, once it has been said why, where it cannot be used."""
+    try:
+        return load(path)
+    except CartFileError as error:
+        say(str(error))
+        return None
+
+
+def say(message: str) -> None:
+    """One line for people, beside the output."""
+    print(f"cartlayout: {message}", file=sys.stderr)
