@@ -30,6 +30,9 @@ class Candidate:
     """Ids of what is touched, the most touched first, for pointing at it on the plan."""
     cautions: tuple[str, ...] = ()
     """Who has to do or check it: "A licensed electrician adds this outlet"."""
+    told: Callable[[Analysis], Phrase] | None = None
+    """What comes of it, read from the copy, where the finding has no number of its own:
+    "On circuit B, 14.2 of 20.0 A"."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +51,10 @@ class Remedy:
     """Of the copy: what is claimed can be read from it."""
     value: Value | None = None
     """The finding's number as it is in the copy, where it still has one."""
+    before: Value | None = None
+    """The same as it is now."""
+    partly: bool = False
+    """It makes a stop a care and no more; only offered where nothing takes it away."""
     gone: tuple[Finding, ...] = ()
     """Every finding that goes with it."""
     come: tuple[Finding, ...] = ()
@@ -65,6 +72,13 @@ class Tried:
     whole: int
     """Candidates there are, as far as is known now; never fewer than `done`."""
 
+
+Probe = Callable[[Analysis], Value | None]
+"""Reads one number from any analysis of the same cart; None where it has gone with its item."""
+
+Reader = Callable[[Analysis, Finding], Probe | None]
+"""Finds out which number of an analysis a finding is about, so that it can be read from another
+one even where nothing is said of it any more."""
 
 Source = Callable[[Analysis, Finding], Iterator[Candidate]]
 """Yields candidates for a finding, the most promising first; knows the codes it is made for."""

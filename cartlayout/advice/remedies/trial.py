@@ -1,0 +1,116 @@
+"""One candidate on a copy: made, analysed anew, and held against what it is for."""
+
+from collections.abc import Iterable
+
+from ...analysis import Analysis, analyse
+from ...build import Build
+from ...build.edits import EditError
+from ...findings import Finding
+from ...units import Phrase, Value, beside
+from .changes import Changes, changes, key_of
+from .model import Candidate, Probe, Remedy
+from .sources import probe_of
+
+_SHOWN = "{after} instead of {before}"
+_PARTLY = "{after} instead of {before}: still to be looked after"
+
+
+class Trials:
+    """Tries candidates on copies of one build; a copy that comes up again is not analysed again."""
+
+    def __init__(self, before: Analysis) -> None:
+        """Prepare.
+
+        Args:
+            before: of the build as it is. One that is not whole is made anew.
+        """
+        self.before = before if before.whole else analyse(before.build)
+        self.count = 0
+        """Copies analysed."""
+        self._known: dict[tuple[str, tuple[str, ...]], list[tuple[Build, Analysis, Changes]]] = {}
+
+    def attempt(self, finding: Finding, candidate: Candidate) -> Remedy | None:
+        """A remedy, if the candidate is one for the finding; else None.
+
+        It is one if the finding is gone from the copy, or has turned from a stop into a care,
+        and the copy has no stop that was not there, and none that is worse than it was.
+        """
+        tried = self._tried(candidate)
+        if tried is None:
+            return None
+        after, changed = tried
+        if _harms(changed):
+            return None
+        left = changed.after(finding)
+        if left is not None and not (finding.severity == "stop" and left.severity != "stop"):
+            return None
+        before, now, outcome = self._outcome(finding, candidate, after, left)
+        return Remedy(
+            finding=key_of(finding),
+            kind=candidate.kind,
+            title=candidate.title,
+            outcome=outcome,
+            effort=candidate.effort,
+            build=after.build,
+            analysis=after,
+            value=now,
+            before=before,
+            partly=left is not None,
+            gone=changed.gone,
+            come=changed.come,
+            items=candidate.items,
+            cautions=candidate.cautions,
+        )
+
+    def _tried(self, candidate: Candidate) -> tuple[Analysis, Changes] | None:
+        try:
+            build = candidate.make()
+        except EditError:
+            return None
+        if build is self.before.build or build == self.before.build:
+            return None
+        known = self._known.setdefault((candidate.kind, candidate.items), [])
+        for made, after, changed in known:
+            if made == build:
+                return after, changed
+        self.count += 1
+        after = analyse(build, self.before)
+        changed = changes(self.before.findings, after.findings)
+        known.append((build, after, changed))
+        return after, changed
+
+    def _outcome(
+        self, finding: Finding, candidate: Candidate, after: Analysis, left: Finding | None
+    ) -> tuple[Value | None, Value | None, Phrase]:
+        """The number now, the number in the copy, and the two in words."""
+        probe = probe_of(self.before, finding)
+        before = probe(self.before) if probe is not None else finding.value
+        now = _now(probe, after, left)
+        if before is not None and now is not None and before.dimension == now.dimension:
+            template = _SHOWN if left is None else _PARTLY
+            return before, now, told_beside(template, now, before)
+        if candidate.told is not None:
+            return before, now, candidate.told(after)
+        if left is not None:
+            return before, now, Phrase.of("{left}", left="Then only to be looked after")
+        return before, now, Phrase("It is no longer said")
+
+
+def told_beside(template: str, now: Value, before: Value) -> Phrase:
+    """A phrase of {after} and {before} in which the two never read alike unless they are."""
+    return Phrase.of(template, after=beside(now, now, before), before=beside(before, now, before))
+
+
+def _now(probe: Probe | None, after: Analysis, left: Finding | None) -> Value | None:
+    if probe is not None:
+        return probe(after)
+    return left.value if left is not None else None
+
+
+def _harms(changed: Changes) -> bool:
+    return any(one.severity == "stop" for one in (*changed.come, *changed.worse))
+
+
+def harmless(findings: Iterable[Finding], after: Iterable[Finding]) -> bool:
+    """Whether nothing among the findings of a copy is a stop that was not there before."""
+    return not _harms(changes(findings, after))
