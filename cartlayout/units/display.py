@@ -3,7 +3,7 @@
 import enum
 from functools import cache
 
-from .registry import conversion
+from .registry import conversion, registry
 
 
 class UnitSystem(enum.Enum):
@@ -43,6 +43,17 @@ _SHOWN: dict[str, tuple[str, tuple[str, str, int], tuple[str, str, int]]] = {
     "number": ("dimensionless", ("dimensionless", "", 2), ("dimensionless", "", 2)),
     "count": ("dimensionless", ("dimensionless", "", 0), ("dimensionless", "", 0)),
     "resistance": ("ohm", ("ohm", "ohm", 3), ("ohm", "ohm", 3)),
+    "resistance by length": (
+        "ohm/meter",
+        ("ohm/foot", "ohm/ft", 5),
+        ("ohm/meter", "ohm/m", 5),
+    ),
+    "conductance": ("siemens", ("siemens", "S", 4), ("siemens", "S", 4)),
+    "moment of mass": (
+        "kilogram*meter",
+        ("pound*inch", "lb·in", 0),
+        ("kilogram*meter", "kg·m", 1),
+    ),
     "density": ("kilogram/meter**3", ("lb/ft**3", "lb/ft³", 2), ("kg/m**3", "kg/m³", 1)),
     "viscosity": ("pascal*second", ("mPa*s", "mPa·s", 3), ("mPa*s", "mPa·s", 3)),
     "gravity": ("meter/second**2", ("ft/s**2", "ft/s²", 2), ("m/s**2", "m/s²", 2)),
@@ -98,6 +109,24 @@ def unit_for(dimension: str, system: UnitSystem) -> str:
 def unit_label(dimension: str, system: UnitSystem) -> str:
     """Unit as printed beside a number, such as '°C'."""
     return _shown(dimension, system)[2]
+
+
+def dimension_factor(dimension: str, system: UnitSystem) -> tuple[float, float]:
+    """(factor, offset) of the person's unit: si = number * factor + offset."""
+    return _shown(dimension, system)[:2]
+
+
+@cache
+def si_label(dimension: str) -> str:
+    """The SI unit that numbers of a dimension are in, as printed: 'm³/s', 'Pa'."""
+    unit = _SHOWN[dimension][0]
+    return "°" if unit == "degree" else f"{registry().Unit(unit):~P}"
+
+
+def number_shown(si: float, dimension: str, system: UnitSystem) -> float:
+    """The number in the unit it is shown in, unrounded: for files of numbers."""
+    factor, offset, _, _ = _shown(dimension, system)
+    return (si - offset) / factor
 
 
 def show_plain(

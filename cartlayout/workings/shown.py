@@ -1,0 +1,180 @@
+"""A working as text in the person's units, for the window, the command line and the packet alike.
+
+A number is put in with its unit. Where the person's units go together by themselves (volts and
+amperes make watts), they are used; where they would need a factor (psi and gallons a minute),
+the formula is worked in SI and its result told in the person's units after that.
+"""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from ..units import UnitSystem, Value
+from ..units.display import dimension_factor, show, show_plain, si_label, unit_label
+from .arithmetic import names_in, value_of
+from .model import Held, Step, Symbol, Working
+from .notation import filled, formula, raised, symbol_text
+
+Sort = Literal["title", "step", "where", "limit", "assumed", "note"]
+_DIGITS = 4
+"""Significant digits of what is put in: one more than is usually shown, for who checks by hand."""
+_MOST_PLACES = 9
+_SAME = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of a working."""
+
+    sort: Sort
+    text: str
+    step: int = -1
+    """Which step it belongs to; -1: to none."""
+
+
+def lines(working: Working, system: UnitSystem) -> Iterator[Line]:
+    """The whole working, line by line, the title first."""
+    result = working.result.shown(system)
+    yield Line("title", f"{working.title.shown(system)}: {result}")
+    last = len(working.steps) - 1
+    for index, step in enumerate(working.steps):
+        text = step_text(step, system, working.result if index == last else None)
+        yield Line("step", f"{step.says}: {text}" if step.says else text, index)
+        for symbol in step.symbols:
+            yield Line("where", symbol_line(symbol, system), index)
+    for held in working.held:
+        yield Line("limit", held_line(held, working.result, system))
+    for assumed in working.assumptions:
+        yield Line("assumed", f"assumed: {assumed.shown(system)}")
+    for note in working.notes:
+        yield Line("note", note.shown(system))
+
+
+def text(working: Working, system: UnitSystem) -> str:
+    """The whole working as plain text, indented, to be copied or printed."""
+    indents = {"title": "", "step": "  ", "where": "      "}
+    return "\n".join(
+        f"{indents.get(line.sort, '  ')}{line.text}" for line in lines(working, system)
+    )
+
+
+def step_text(step: Step, system: UnitSystem, shown: Value | None = None) -> str:
+    """One step: "I = P / V = 1,500 W / 120 V = 12.5 A".
+
+    Args:
+        step: of a working.
+        system: whose units.
+        shown: the working's own result where this is the last step: said as boards say it,
+            after the finer number if that reads otherwise.
+    """
+    parts = [symbol_text(step.symbol)]
+    together = step.expression and names_in(step.expression)
+    if step.expression:
+        parts.append(formula(step.expression))
+        numbers = {symbol.name: symbol.value for symbol in step.symbols}
+        is_own = _go_together(step, numbers, system)
+        if together:
+            parts.append(
+                filled(
+                    step.expression,
+                    lambda name: fine(numbers[name], system) if is_own else fine_si(numbers[name]),
+                )
+            )
+        if not is_own and not _is_si(step.result, system):
+            parts.append(fine_si(step.result))
+    parts.append(fine(step.result, system))
+    kept = [part for part, before in zip(parts, ("", *parts), strict=False) if part != before]
+    said = " = ".join(kept)
+    if shown is not None and shown.shown(system) != kept[-1]:
+        said += f", shown as {shown.shown(system)}"
+    return said
+
+
+def symbol_line(symbol: Symbol, system: UnitSystem) -> str:
+    """What was put in for a symbol: "P = 1,500 W: watts of the kettle (nameplate)"."""
+    said = f"{symbol_text(symbol.name)} = {fine(symbol.value, system)}: {symbol.meaning}"
+    marks = [symbol.source] if symbol.source else []
+    if symbol.is_typical and "typical" not in symbol.source:
+        marks.append("typical, not checked")
+    return f"{said} ({', '.join(marks)})" if marks else said
+
+
+def held_line(held: Held, result: Value, system: UnitSystem) -> str:
+    """The limit: "within 20 A: the total ... (source)"."""
+    limit = held.value
+    if result.dimension == limit.dimension and result.si != limit.si:
+        limit = limit._replace(beside=result.si)
+    if held.is_least:
+        word = "reaches the least," if held.holds else "does not reach the least,"
+    else:
+        word = "within the limit," if held.holds else "over the limit,"
+    source = f" ({held.source})" if held.source else ""
+    return f"{word} {limit.shown(system)}: {held.rule}{source}"
+
+
+def fine(value: Value, system: UnitSystem) -> str:
+    """A number with a digit or two more than boards show, without zeros that say nothing."""
+    if value.decimals is not None or not math.isfinite(value.si):
+        return value.shown(system)
+    plain = show_plain(value.si, value.dimension, system)
+    number = float(plain.replace(",", ""))
+    least = len(plain.partition(".")[2])
+    factor, offset = dimension_factor(value.dimension, system)
+    exact = (value.si - offset) / factor
+    places = min(max(least, _places(exact)), _MOST_PLACES)
+    finer = show(value.si, value.dimension, system, places)
+    if math.isclose(exact, number, rel_tol=1e-7, abs_tol=1e-12):
+        places = len(plain.rstrip("0").rstrip(".").partition(".")[2]) if "." in plain else 0
+        finer = show(value.si, value.dimension, system, places)
+    return _without_idle_zeros(finer)
+
+
+def fine_si(value: Value) -> str:
+    """A number in SI, with enough digits to be put into a calculator."""
+    label = si_label(value.dimension)
+    number = value.si
+    if _is_si(value, UnitSystem.METRIC) or not math.isfinite(number):
+        return fine(value, UnitSystem.METRIC)
+    if number != 0 and not 1e-4 <= abs(number) < 1e7:
+        mantissa, _, power = f"{number:.{_DIGITS - 1}e}".partition("e")
+        plain = f"{_without_idle_zeros(mantissa)}·10{raised(int(power))}"
+    else:
+        plain = _without_idle_zeros(f"{number:,.{max(_places(number), 0)}f}")
+    gap = "" if label in ("°", "") else " "
+    return f"{plain}{gap}{label}"
+
+
+def _is_si(value: Value, system: UnitSystem) -> bool:
+    return dimension_factor(value.dimension, system) == (1.0, 0.0)
+
+
+def _places(number: float) -> int:
+    """Decimals that give a number its significant digits."""
+    if number == 0 or not math.isfinite(number):
+        return 0
+    return max(0, _DIGITS - 1 - math.floor(math.log10(abs(number)) + 1e-12))
+
+
+def _without_idle_zeros(text: str) -> str:
+    number, space, unit = text.partition(" ")
+    if "." in number and number.replace(",", "").replace(".", "").lstrip("-").isdigit():
+        number = number.rstrip("0").rstrip(".")
+    return f"{number}{space}{unit}"
+
+
+def _go_together(step: Step, numbers: dict[str, Value], system: UnitSystem) -> bool:
+    """Whether the formula holds in the person's units as it stands."""
+    try:
+        own = {name: _in_units(value, system) for name, value in numbers.items()}
+        found = value_of(step.expression, own)
+    except (ArithmeticError, ValueError):
+        return False
+    return math.isclose(found, _in_units(step.result, system), rel_tol=_SAME, abs_tol=1e-300)
+
+
+def _in_units(value: Value, system: UnitSystem) -> float:
+    if unit_label(value.dimension, system) == "%":
+        return value.si  # 80 % is 0.8 in every formula
+    factor, offset = dimension_factor(value.dimension, system)
+    return (value.si - offset) / factor
