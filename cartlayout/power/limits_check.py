@@ -45,8 +45,22 @@ class OnCircuit:
     def summary(self) -> CircuitLoad:
         """For the results."""
         return CircuitLoad(
-            self.placed.item.id, self.line_a, self.continuous, self.assumed_continuous
+            self.placed.item.id,
+            self.line_a,
+            self.continuous,
+            self.assumed_continuous,
+            self._conductors,
         )
+
+    @property
+    def _conductors(self) -> tuple[str, ...]:
+        """Names of all that it hangs between."""
+        placed = self.placed
+        p, q = placed.draw.p, placed.draw.q
+        if placed.parts == 1:
+            return placed.source.name_of((p, q))
+        star = q == placed.source.neutral
+        return placed.source.names if star else placed.source.name_of(placed.source.legs)
 
 
 def holds(value: float, limit: float) -> bool:

@@ -49,6 +49,14 @@ class CircuitLoad:
     amps: float
     continuous: bool
     assumed_continuous: bool = False
+    conductors: tuple[str, ...] = ()
+    """What it hangs between: ("L1", "N"), ("L1", "L2"), or all legs of a three-phase load."""
+
+    def on(self, conductor: str) -> float:
+        """Amps that it puts on one conductor; a three-phase load leaves its neutral empty."""
+        if conductor not in self.conductors:
+            return 0.0
+        return 0.0 if conductor == "N" and len(self.conductors) > 2 else self.amps
 
 
 @dataclass(frozen=True, slots=True)
