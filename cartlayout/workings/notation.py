@@ -51,8 +51,10 @@ _SUM, _PRODUCT, _SIGN, _POWER, _ATOM = range(5)
 
 
 def symbol_text(name: str) -> str:
-    """A symbol as text: "p_1" as p₁, "rho" as ρ, "Delta_p" as Δp; what has no small letters keeps
-    its line: "I_L1"."""
+    """A symbol as text: "p_1" as p₁, "rho" as ρ, "Delta_p" as Δp.
+
+    What has no small letters keeps its line: "I_L1".
+    """
     head, _, tail = name.partition("_")
     if head in ("Delta", "delta") and tail:
         return _GREEK[head] + symbol_text(tail)
@@ -96,7 +98,7 @@ class _Writer:
     def _said(self, node: ast.expr) -> tuple[str, int]:
         """Text, and how tightly it holds together."""
         match node:
-            case ast.Constant(value=number):
+            case ast.Constant(value=int() | float() as number):
                 return f"{number:g}".replace("e", "·10^") if number != 0 else "0", _ATOM
             case ast.Name(id="pi"):
                 return "π", _ATOM
@@ -105,7 +107,9 @@ class _Writer:
                 return text, _SIGN if text.startswith("-") else _ATOM
             case ast.UnaryOp(operand=operand):
                 return f"-{self._at_least(operand, _PRODUCT)}", _SIGN
-            case ast.BinOp(op=ast.Pow(), left=base, right=ast.Constant(value=power)):
+            case ast.BinOp(
+                op=ast.Pow(), left=base, right=ast.Constant(value=int() | float() as power)
+            ):
                 return self._powered(base, float(power))
             case ast.BinOp(op=ast.Pow(), left=base, right=power):
                 return f"{self._at_least(base, _ATOM, True)}^({self._said(power)[0]})", _POWER
