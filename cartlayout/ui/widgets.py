@@ -28,6 +28,9 @@ from PySide6.QtWidgets import (
 
 from ..documents.theme import Theme
 
+_LINK_SIDES = 8
+"""Pixels left and right of the words of a link, together."""
+
 
 def label(text: str = "", role: str = "", parent: QWidget | None = None) -> QLabel:
     """A label; role is one of the style sheet's ("heading", "title", "muted", "caption" ...)."""
@@ -106,6 +109,56 @@ def chip(text: str, tip: str) -> QToolButton:
     made.setIconSize(QSize(14, 14))
     made.setFocusPolicy(Qt.FocusPolicy.TabFocus)
     return made
+
+
+class LinkButton(QToolButton):
+    """Words that lead somewhere; the Enter key follows them as well as the space bar.
+
+    They end in an ellipsis where there is no room.
+    """
+
+    def __init__(self, text: str = "") -> None:
+        super().__init__()
+        self._whole = ""
+        self.setProperty("link", True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        self.set_whole(text)
+
+    @property
+    def whole(self) -> str:
+        """All that it says."""
+        return self._whole
+
+    def set_whole(self, text: str) -> None:
+        """Say something else."""
+        if text != self._whole:
+            self._whole = text
+            self.setAccessibleName(text)
+            self.updateGeometry()
+            self._fit()
+
+    def sizeHint(self) -> QSize:
+        hint = super().sizeHint()
+        return QSize(self.fontMetrics().horizontalAdvance(self._whole) + _LINK_SIDES, hint.height())
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(40, super().minimumSizeHint().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.click()
+        else:
+            super().keyPressEvent(event)
+
+    def _fit(self) -> None:
+        room = max(0, self.width() - _LINK_SIDES + 2)
+        metrics = self.fontMetrics()
+        self.setText(metrics.elidedText(self._whole, Qt.TextElideMode.ElideRight, room))
 
 
 class ElidedLabel(QLabel):

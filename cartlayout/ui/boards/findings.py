@@ -36,6 +36,8 @@ class FindingCard(QFrame):
 
     chosen = Signal(object)
     """The Finding."""
+    remedies_asked = Signal(object)
+    """The Finding whose remedies are to be seen."""
 
     def __init__(self, finding: Finding, system: UnitSystem, theme: Theme) -> None:
         super().__init__()
@@ -57,12 +59,16 @@ class FindingCard(QFrame):
         self.more.setCheckable(True)
         self.more.setToolTip("The numbers that went in, for checking by hand")
         self.more.toggled.connect(self._fold)
+        self.remedies = widgets.LinkButton()
+        self.remedies.hide()
+        self.remedies.clicked.connect(self._ask_remedies)
         texts = QVBoxLayout()
         texts.setSpacing(2)
         texts.setContentsMargins(0, 0, 0, 0)
         for text in (self.title, self.detail, self.source, self.working):
             texts.addWidget(text)
-        texts.insertWidget(3, self.more, 0, Qt.AlignmentFlag.AlignLeft)
+        texts.insertWidget(2, self.remedies, 0, Qt.AlignmentFlag.AlignLeft)
+        texts.insertWidget(4, self.more, 0, Qt.AlignmentFlag.AlignLeft)
         whole = QHBoxLayout(self)
         whole.setContentsMargins(8, 6, 8, 6)
         whole.setSpacing(8)
@@ -100,8 +106,18 @@ class FindingCard(QFrame):
             self._open = is_open
             self._fold()
 
+    def say_remedies(self, text: str, tip: str = "") -> None:
+        """What is known of its remedies; nothing takes the line away."""
+        self.remedies.set_whole(text)
+        self.remedies.setToolTip(tip)
+        self.remedies.setVisible(self._open and bool(text))
+
+    def _ask_remedies(self) -> None:
+        self.remedies_asked.emit(self.finding)
+
     def fold_up(self) -> None:
         """Show the title alone, and no working when it is opened again."""
+        self.say_remedies("")
         self.more.setChecked(False)
         self.set_open(False)
 
@@ -109,6 +125,7 @@ class FindingCard(QFrame):
         has_working = bool(self.working.text())
         self.more.setText("Hide working" if self.more.isChecked() else "Show working")
         self.more.setVisible(self._open and has_working)
+        self.remedies.setVisible(self._open and bool(self.remedies.whole))
         self.detail.setVisible(self._open)
         self.source.setVisible(self._open and bool(self.source.text()))
         self.working.setVisible(self._open and has_working and self.more.isChecked())
@@ -133,6 +150,8 @@ class FindingsBoard(Board):
 
     chosen = Signal(object)
     """Finding that was opened or shown on the plan."""
+    remedies_asked = Signal(object)
+    """Finding whose remedies are to be seen."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__("Findings", parent)
@@ -156,6 +175,21 @@ class FindingsBoard(Board):
     def cards(self) -> tuple[FindingCard, ...]:
         """The cards from top to bottom."""
         return tuple(self._cards.values())
+
+    @property
+    def open_finding(self) -> Finding | None:
+        """The finding whose card is open, as it is said now."""
+        card = self._open_card()
+        return card.finding if card is not None else None
+
+    def say_remedies(self, text: str, tip: str = "") -> None:
+        """Say in the open card what is known of its remedies."""
+        card = self._open_card()
+        if card is not None:
+            card.say_remedies(text, tip)
+
+    def _open_card(self) -> FindingCard | None:
+        return self._cards.get(self._open) if self._open is not None else None
 
     def _refresh(self, *_: object) -> None:
         session = self._session
@@ -208,6 +242,7 @@ class FindingsBoard(Board):
             return spare
         card = FindingCard(finding, self._session.system, self._session.theme)
         card.chosen.connect(self._chosen)
+        card.remedies_asked.connect(self.remedies_asked)
         return card
 
     def _show_chips(self, findings: tuple[Finding, ...]) -> None:
@@ -233,6 +268,8 @@ class FindingsBoard(Board):
         self._open = None if key == self._open else key
         for one, card in self._cards.items():
             card.set_open(one == self._open)
+            if one != self._open:
+                card.say_remedies("")
         if key is not None and self._open is not None:
             self.area.bring_up(self._cards[key])
         self._session.show_on_plan(Selection(finding.items, finding.runs))

@@ -1,4 +1,4 @@
-"""A raised panel over the details: it asks about one item while the plan shows what is tried."""
+"""A raised panel over the details: it asks about something while the plan shows what is tried."""
 
 from PySide6.QtCore import QEvent, QObject, QPoint, QRect, Qt
 from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
@@ -41,6 +41,7 @@ class TryingPanel(QFrame):
         self._session = session
         self._window = window
         self._over: QWidget | None = getattr(window, "details", None)
+        self._asks = False
         self._item: Item | None = None
         self._shows: Build | None = None
         """The scratch build that this panel has put on the screen."""
@@ -79,7 +80,7 @@ class TryingPanel(QFrame):
     @property
     def is_open(self) -> bool:
         """Whether it asks just now."""
-        return self._item is not None
+        return self._asks
 
     def accept(self) -> None:
         """Make what is shown: one undo step."""
@@ -93,19 +94,19 @@ class TryingPanel(QFrame):
             if mine:
                 self._session.cancel_preview()
 
-    def _open(self, item: Item) -> None:
+    def _open(self, item: Item | None) -> None:
         for other in self._window.findChildren(TryingPanel):
             if other is not self:
                 other.cancel()  # two that hear Escape would both be deaf to it
         self._session.cancel_preview()
-        self._item = item
+        self._asks, self._item = True, item
         self._place()
         self.show()
         self.raise_()
         self._escape.setEnabled(True)
 
     def _close(self) -> None:
-        self._item = self._shows = None
+        self._asks, self._item, self._shows = False, None, None
         self._forget()
         self._escape.setEnabled(False)
         had_focus = self.isAncestorOf(self.focusWidget()) if self.focusWidget() else False
@@ -121,14 +122,14 @@ class TryingPanel(QFrame):
 
     # What is tried
 
-    def _preview(self, build: Build | None) -> None:
+    def _preview(self, build: Build | None, analysis: Analysis | None = None) -> None:
         """Put a trial on the screen, or take away the last one."""
         self._shows = build
         self.take.setEnabled(build is not None)
         if build is None:
             self._session.cancel_preview()
-        else:
-            self._session.preview(build)  # what follows is told when it is analysed
+        else:  # what follows is told when it is analysed
+            self._session.preview(build, analysis)
 
     def _current_changed(self, *_: object) -> None:
         raise NotImplementedError
