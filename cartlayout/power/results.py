@@ -1,12 +1,15 @@
 """What the power side computes. SI throughout: amperes, volts, watts, metres."""
 
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from ..network.results import Node
 from ..units import Phrase
 from .leakage_results import Leakage
 from .trip import TripBound
+
+if TYPE_CHECKING:
+    from .trace import PowerTrace
 
 EVERYTHING_ON = "Everything on"
 """Name of the automatic case that governs: every thermostat calls at once."""
@@ -154,6 +157,8 @@ class PowerResult:
     """Standing leakage behind every device that watches it."""
     converged: bool = True
     """False if some case did not settle; its numbers are then those of the last sweep."""
+    trace: "PowerTrace | None" = field(default=None, compare=False, repr=False)
+    """What the solver had at hand when it came to this."""
     reads: tuple[Any, ...] = field(default=(), compare=False, repr=False)
     """What of the Build this was made from, compared by identity for re-use."""
 

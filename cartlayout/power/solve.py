@@ -20,6 +20,7 @@ from .starts import circuit_starts
 from .supplies import battery_hours, fuel_hours
 from .sweep import Flow, sweep
 from .totals import Totals, add_up
+from .trace import PowerTrace
 from .tree import make_tree
 from .trip import TripBound, trip_bound
 
@@ -90,6 +91,7 @@ def solve_power(
         },
         leakages=tuple(leakages(build, tree, rules)),
         converged=all(flow.converged for flow in flows.values()),
+        trace=PowerTrace(tree, rules, running, cases, loads, flows, totals),
         reads=reads,
     )
 
