@@ -107,11 +107,19 @@ def _exchanged(was: Item, now: Item) -> Iterator[Phrase]:
         yield Phrase.of("{a} exchanged for {b}", a=a.name, b=b.name)
 
 
+_NOT_TOLD = frozenset(("name", "stock", "symbol", "origins"))
+"""Of a specification: told as an exchange, or only how it is drawn and where numbers come from."""
+_NOT_OF_ANOTHER = _NOT_TOLD | {"ports", "clearances", "kind"}
+"""Of another piece of equipment these go without saying."""
+
+
 def _fields(was: Any, now: Any, without: frozenset[str]) -> Iterator[Phrase]:
+    exchanged = isinstance(was, Item) and any(_exchanged(was, now))
     for one in differences(was, now, without=without):
         path = one.path[1:] if one.path[0] == "specification" else one.path
-        if one.path[0] == "specification" and path[0] in ("name", "stock", "symbol", "origins"):
-            continue  # told as an exchange, or only where numbers come from
+        untold = _NOT_OF_ANOTHER if exchanged else _NOT_TOLD
+        if one.path[0] == "specification" and path and path[0] in untold:
+            continue
         yield _plain(_shortened(one.text, one.where, path))
 
 
@@ -130,6 +138,8 @@ def _runs(before: Build, after: Build) -> Iterator[Change]:
     new = {one.id: one for one in after.runs}
     for key, run in new.items():
         was = old.get(key)
+        if type(was) is not type(run):
+            was = None  # a tube under the id of a wire
         if was is None:
             yield Change("added", "run", key, run_name(after, run))
             continue
@@ -137,14 +147,17 @@ def _runs(before: Build, after: Build) -> Iterator[Change]:
         if lines:
             yield Change("changed", "run", key, run_name(after, run), lines)
     for key, run in old.items():
-        if key not in new:
+        if type(new.get(key)) is not type(run):
             yield Change("removed", "run", key, run_name(before, run))
 
 
 def _run_lines(before: Build, was: Run, after: Build, now: Run) -> Iterator[Phrase]:
     for a, b in ((was.a, now.a), (was.b, now.b)):
         if a != b:
-            yield Phrase.of("led to {b} instead of {a}", a=_end(before, a), b=_end(after, b))
+            texts = _end(before, a), _end(after, b)
+            if texts[0] == texts[1]:
+                texts = _port(before, a), _port(after, b)
+            yield Phrase.of("led to {b} instead of {a}", a=texts[0], b=texts[1])
     if isinstance(was, TubeRun) and isinstance(now, TubeRun) and was.tube.name != now.tube.name:
         yield Phrase.of("{b} instead of {a}", a=was.tube.name, b=now.tube.name)
     if was.waypoints != now.waypoints:
@@ -166,6 +179,11 @@ def _end(build: Build, end: End | None) -> str:
         return "nothing"
     item = build.item(end.item)
     return item.name if item is not None else end.item
+
+
+def _port(build: Build, end: End | None) -> str:
+    """An end by its port, where the item alone says nothing."""
+    return _end(build, end) if end is None else f"{_end(build, end)}, {end.port}"
 
 
 def _settings(before: Build, after: Build) -> Iterator[Change]:
