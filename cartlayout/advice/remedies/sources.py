@@ -12,11 +12,12 @@ from typing import TypeVar
 
 from ...analysis import Analysis
 from ...findings import Finding
+from . import water_codes
 from .model import Candidate, Probe, Reader, Source
 
 T = TypeVar("T")
 
-_ROOMS: tuple[ModuleType, ...] = ()
+_ROOMS: tuple[ModuleType, ...] = (water_codes,)
 """Modules that have any of the three; the order is that in which they are asked."""
 
 _SOURCES: tuple[Mapping[str, tuple[Source, ...]], ...] = tuple(

@@ -1,0 +1,252 @@
+"""Other tubes in the place of those that are there: wider, stronger, for warm water, shorter."""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import partial
+
+from msgspec.structs import replace
+
+from ...analysis import Analysis
+from ...build import Build, TubeRun
+from ...build.edits import EditError, replace_run
+from ...findings import Finding
+from ...limits import TubeRow, tubes_between
+from ...units import Phrase, Value
+from ..tube_sizes import with_tube
+from .model import Candidate
+from .water_kit import bears, greedy_first, place, tap_of, tubes_on_way
+
+_WIDER = 1.03
+"""Bores that differ by less are one."""
+_NEXT = 1.12
+"""Of sizes that differ by less, such as 1/4 in and 6 mm, only the better one is tried."""
+
+
+def fitting_rows(analysis: Analysis, run: TubeRun) -> list[TubeRow]:
+    """Tubes that go onto both ends of one, for drink and for its warmth; the best first."""
+    build = analysis.build
+    ends = [
+        item.specification.port(end.port)
+        for end in (run.a, run.b)
+        if end is not None and (item := build.item(end.item)) is not None
+    ]
+    ports = [port for port in ends if port is not None]
+    if len(ports) != 2:
+        return []
+    rows = tubes_between(ports[0].connector, ports[1].connector, ports[0].medium)
+    warm_k = analysis.water.temperatures_k.get(run.id)
+    drinks = ports[0].medium == "water"
+    kept = (
+        row
+        for row in rows
+        if (row.potable or not drinks) and (warm_k is None or bears(row, warm_k))
+    )
+    return sorted(kept, key=lambda row: (row.material != run.tube.material, row.seldom))
+
+
+def wider_rows(analysis: Analysis, run: TubeRun) -> list[TubeRow]:
+    """The next sizes up, one of each bore."""
+    found: list[TubeRow] = []
+    rows = [one for one in fitting_rows(analysis, run) if one.bore.si > run.tube.bore.si * _WIDER]
+    for row in sorted(rows, key=lambda one: one.bore.si):
+        alike = next((at for at, one in enumerate(found) if _alike(one, row)), None)
+        if alike is None:
+            found.append(row)
+        elif rows.index(row) < rows.index(found[alike]):
+            found[alike] = row
+    return found
+
+
+def _alike(one: TubeRow, other: TubeRow) -> bool:
+    return other.bore.si <= one.bore.si * _NEXT
+
+
+def exchange(build: Build, names: Iterable[tuple[str, str]]) -> Build:
+    """Take other tubes: ids of runs with the names of their tubes.
+
+    Raises:
+        EditError: a run is not there, or nothing would change.
+    """
+    after = build
+    for run_id, name in names:
+        run = after.run(run_id)
+        if not isinstance(run, TubeRun):
+            raise EditError(f"there is no tube '{run_id}'")
+        after = with_tube(after, run, name)
+    if after is build:
+        raise EditError("that is the tube that is there")
+    return after
+
+
+def one_tube(analysis: Analysis, run: TubeRun, row: TubeRow, kind: str = "tube size") -> Candidate:
+    """Another tube in the place of one."""
+    build = analysis.build
+    return Candidate(
+        kind,
+        Phrase.of(
+            "Take {tube} in the place of the {old}",
+            tube=row.name,
+            old=place(analysis).tube_name(run.id),
+        ),
+        2,
+        partial(exchange, build, ((run.id, row.name),)),
+        _ends(run),
+    )
+
+
+def all_of(
+    analysis: Analysis,
+    runs: Sequence[TubeRun],
+    pick: Callable[[TubeRun], TubeRow | None],
+    where: str,
+    word: str = "wider",
+    **names: str,
+) -> Candidate | None:
+    """Other tubes for several runs at once; None where fewer than two change."""
+    chosen = [(run, row) for run in runs if (row := pick(run)) is not None]
+    if len(chosen) < 2:
+        return None
+    build = analysis.build
+    sizes = ", ".join(dict.fromkeys(row.name for _, row in chosen))
+    return Candidate(
+        "tube size",
+        Phrase.of(
+            f"Take {word} tube {where}: {{sizes}} in the place of {{count}} tubes",
+            sizes=sizes,
+            count=str(len(chosen)),
+            **names,
+        ),
+        2,
+        partial(exchange, build, tuple((run.id, row.name) for run, row in chosen)),
+        tuple(dict.fromkeys(end for run, _ in chosen for end in _ends(run))),
+    )
+
+
+def _ends(run: TubeRun) -> tuple[str, ...]:
+    return tuple(end.item for end in (run.a, run.b) if end is not None)
+
+
+# --- what loses too much -------------------------------------------------------------------------
+
+
+def wider_way(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
+    """Wider tubes on the way to a tap: what takes most first, then the whole way."""
+    tap = tap_of(analysis, finding)
+    if tap is None:
+        return
+    on_way = {run.id: run for run in tubes_on_way(analysis, tap)}
+    greedy = [on_way[one] for one in greedy_first(tap) if one in on_way]
+    for run in greedy[:2]:
+        for row in wider_rows(analysis, run)[: 3 if run is greedy[0] else 1]:
+            yield one_tube(analysis, run, row)
+    yield from _whole_way(analysis, tuple(on_way.values()), tap.name)
+
+
+def _whole_way(analysis: Analysis, runs: Sequence[TubeRun], name: str) -> Iterator[Candidate]:
+    for at in (0, 1):
+        made = all_of(
+            analysis,
+            runs,
+            partial(_up, analysis, at),
+            "all the way to {tap}",
+            tap=name,
+        )
+        if made is not None:
+            yield made
+
+
+def _up(analysis: Analysis, steps: int, run: TubeRun) -> TubeRow | None:
+    rows = wider_rows(analysis, run)
+    return rows[min(steps, len(rows) - 1)] if rows else None
+
+
+def wider_named(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
+    """Wider tubes in the place of those that a finding names, one by one, then all at once."""
+    runs = [run for one in finding.runs if isinstance(run := analysis.build.run(one), TubeRun)]
+    if len(runs) == 1:
+        for row in wider_rows(analysis, runs[0])[:4]:
+            yield one_tube(analysis, runs[0], row)
+        return
+    for at in (0, 1, 2):
+        made = all_of(analysis, runs, partial(_up, analysis, at), "there")
+        if made is not None:
+            yield made
+
+
+def shorter(analysis: Analysis, runs: Iterable[TubeRun]) -> Iterator[Candidate]:
+    """Tubes led or cut longer than they have to be."""
+    build, names = analysis.build, place(analysis)
+    for run in runs:
+        route = analysis.network.routes.get(run.id)
+        if run.length is not None and route is not None and run.length.si > route.length_m * 1.02:
+            yield Candidate(
+                "shorter tube",
+                Phrase.of(
+                    "Cut the {tube} to the {length} that its way takes",
+                    tube=names.tube_name(run.id),
+                    length=Value(route.length_m, "distance"),
+                ),
+                2,
+                partial(replace_run, build, replace(run, length=None)),
+                _ends(run),
+            )
+        if run.waypoints:
+            yield Candidate(
+                "shorter tube",
+                Phrase.of("Lead the {tube} the short way", tube=names.tube_name(run.id)),
+                1,
+                partial(replace_run, build, replace(run, waypoints=(), length=None)),
+                _ends(run),
+            )
+
+
+def shorter_way(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
+    """Shorter tubes on the way to a tap, what takes most first."""
+    tap = tap_of(analysis, finding)
+    if tap is not None:
+        on_way = {run.id: run for run in tubes_on_way(analysis, tap)}
+        yield from shorter(
+            analysis, [on_way[one] for one in greedy_first(tap)[:4] if one in on_way]
+        )
+
+
+def shorter_named(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
+    """Shorter tubes in the place of those that a finding names."""
+    runs = [run for one in finding.runs if isinstance(run := analysis.build.run(one), TubeRun)]
+    yield from shorter(analysis, runs)
+
+
+# --- what is not made for it ---------------------------------------------------------------------
+
+
+def made_for_it(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
+    """Tubes of about the same bore that bear what the named ones do not."""
+    runs = [run for one in finding.runs if isinstance(run := analysis.build.run(one), TubeRun)]
+    highest = {one.run: one.highest_pa for one in analysis.water.statics}
+    peaks = {one.run: one.peak_pa for one in analysis.water.surges}
+    chosen: list[tuple[TubeRun, list[TubeRow]]] = []
+    for run in runs:
+        asked_pa = max(highest.get(run.id, 0.0), peaks.get(run.id, 0.0) if len(runs) == 1 else 0.0)
+        warm_k = analysis.water.temperatures_k.get(
+            run.id, analysis.build.venue.water_temperature.si
+        )
+        rows = [
+            row
+            for row in fitting_rows(analysis, run)
+            if row.name != run.tube.name and (row.rated_pa(warm_k) or 0.0) >= asked_pa
+        ]
+        rows.sort(key=partial(_off, run))
+        if rows:
+            chosen.append((run, rows))
+    if len(runs) == 1 and chosen:
+        run, rows = chosen[0]
+        for row in rows[:3]:
+            yield one_tube(analysis, run, row, "tube kind")
+    elif len(chosen) == len(runs) > 1:
+        best = {run.id: rows[0] for run, rows in chosen}
+        made = all_of(analysis, runs, lambda run: best.get(run.id), "there", "other")
+        if made is not None:
+            yield made
+
+
+def _off(run: TubeRun, row: TubeRow) -> float:
+    return abs(row.bore.si - run.tube.bore.si)
