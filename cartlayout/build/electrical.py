@@ -48,6 +48,8 @@ class Load(Part, frozen=True, tag="load", tag_field="role"):
     """Fastened in place, as against plugged in and movable."""
     needs_own_circuit: bool = False
     """The maker asks for an individual circuit."""
+    overnight: bool = False
+    """Stays on while nobody is there, such as a fridge with something in it."""
 
 
 class Outlet(Part, frozen=True, tag="outlet", tag_field="role"):

@@ -16,7 +16,7 @@ from .document import Build
 from .upgrade import upgraded
 
 FORMAT: Literal["cartlayout build"] = "cartlayout build"
-VERSION = 3
+VERSION = 4
 
 
 class CartFile(Part, frozen=True):

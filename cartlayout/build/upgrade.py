@@ -64,5 +64,22 @@ def _add_warm_rating(tube: Raw, row: TubeRow | None) -> None:
         tube["warm_rating_at"] = row.warm_rating_at.text
 
 
-_STEPS: dict[int, Callable[[Raw], Raw]] = {1: _from_1, 2: _from_2}
+_COLD = ("fridge", "freezer")
+
+
+def _from_3(raw: Raw) -> Raw:
+    """Loads say whether they stay on overnight; what keeps things cold does."""
+    build = raw.get("build")
+    items = build.get("items") if isinstance(build, dict) else None
+    for item in items if isinstance(items, list) else ():
+        specification = item.get("specification") if isinstance(item, dict) else None
+        if not isinstance(specification, dict) or specification.get("kind") not in _COLD:
+            continue
+        load = specification.get("electrical")
+        if isinstance(load, dict) and load.get("role") == "load":
+            load.setdefault("overnight", True)
+    return raw
+
+
+_STEPS: dict[int, Callable[[Raw], Raw]] = {1: _from_1, 2: _from_2, 3: _from_3}
 """From each earlier version to the next."""

@@ -179,3 +179,18 @@ def test_tubes_of_an_earlier_file_bear_warm_water(rating, warm):
     tube = decode(text.encode()).runs[0].tube
     assert (tube.warm_rating and tube.warm_rating.text) == warm
     assert (tube.warm_rating_at and tube.warm_rating_at.text) == (warm and "150 degF")
+
+
+def test_fridges_of_an_earlier_file_stay_on_overnight():
+    """What keeps things cold does; whatever else there is does not."""
+    text = """{"format": "cartlayout build", "version": 3, "build": {
+        "name": "Before", "cart": {"width": "72 in", "depth": "30 in", "levels": [
+            {"name": "base", "height": "6 in", "clear_height": "28 in"}]},
+        "items": [%s, %s]}}"""
+    item = """{"id": "%s", "level": "base", "x": "1 ft", "y": "1 ft", "specification": {
+        "name": "One", "kind": "%s", "mass": "9 kg",
+        "size": {"width": "1 ft", "depth": "1 ft", "height": "1 ft"},
+        "electrical": {"role": "load", "voltage": "120 V", "power": "200 W"}}}"""
+    build = decode((text % (item % ("a", "fridge"), item % ("b", "kettle"))).encode())
+    assert [one.specification.electrical.overnight for one in build.items] == [True, False]
+    assert decode(encode(build)) == build
