@@ -1,6 +1,14 @@
 """Quantities with a unit: read from text, kept in SI, shown in the person's units."""
 
-from .display import UnitSystem, capitalised, counted, show, show_pair, show_plain
+from .display import (
+    UnitSystem,
+    capitalised,
+    counted,
+    number_shown,
+    show,
+    show_pair,
+    show_plain,
+)
 from .phrase import Phrase, Value, beside
 from .quantities import (
     Concentration,
@@ -42,6 +50,7 @@ __all__ = [
     "beside",
     "capitalised",
     "counted",
+    "number_shown",
     "show",
     "show_pair",
     "show_plain",

@@ -15,7 +15,7 @@ from .elements import BODY, SMALL, TITLE, BoxItem, Element, LineItem, TextItem
 
 HEIGHT = 25.0
 _CELL_WIDTHS = (33.0, 36.0, 56.0)
-_REGIONS = {
+REGIONS = {
     "US": "United States",
     "UK": "United Kingdom",
     "EU": "European Union",
@@ -64,7 +64,7 @@ def title_block(build: Build, facts: TitleFacts, area: Box) -> tuple[Element, ..
         row, column = divmod(place, 3)
         left = x + sum(_CELL_WIDTHS[:column])
         box = Box(left, y + row * row_height, _CELL_WIDTHS[column], row_height)
-        elements += _cell(name, value, box)
+        elements += cell(name, value, box)
     elements.append(TextItem(area.x + 3.0, area.bottom - 1.9, CAUTION, BODY, 600, "stop"))
     elements.append(
         TextItem(
@@ -92,12 +92,13 @@ def _cells(build: Build, facts: TitleFacts) -> list[tuple[str, str]]:
         ("Units", units),
         ("Venue", build.venue.name or "–"),
         ("Sheet", facts.sheet),
-        ("Region", _REGIONS.get(build.region, build.region)),
+        ("Region", REGIONS.get(build.region, build.region)),
         ("File", facts.file or "–"),
     ]
 
 
-def _cell(name: str, value: str, box: Box) -> list[Element]:
+def cell(name: str, value: str, box: Box) -> list[Element]:
+    """A name and its value in a box of the title block."""
     label = Face(SMALL)
     gap = label.width(name) + 1.6
     baseline = box.y + box.height / 2 + label.cap / 2

@@ -1,0 +1,44 @@
+"""Every sheet there is, in the order of the packet.
+
+A sheet's module is imported when the sheet is made, so that a list of them costs nothing and
+one that is broken does not stop the others.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from importlib import import_module
+from typing import cast
+
+from .content import Content, Job, Reader
+
+
+@dataclass(frozen=True, slots=True)
+class SheetEntry:
+    """One sheet.
+
+    "load-schedule" is made by `load_schedule(job) -> Content` in `sheets/load_schedule.py`.
+    """
+
+    key: str
+    """Its file name, and what the command line calls it."""
+    title: str
+    reader: Reader
+    says: str
+    """What stands on it, for the dialog and the command line."""
+
+    def make(self, job: Job) -> Content:
+        """What it says of a build."""
+        name = self.key.replace("-", "_")
+        module = import_module(f"{__package__}.sheets.{name}")
+        return cast(Callable[[Job], Content], getattr(module, name))(job)
+
+
+_ENTRIES: tuple[SheetEntry, ...] = (
+    SheetEntry(
+        "load-schedule",
+        "Load schedule",
+        "inspector",
+        "Every circuit with its loads, leg by leg, against its limits",
+    ),
+)
+SHEETS: dict[str, SheetEntry] = {one.key: one for one in _ENTRIES}
