@@ -54,6 +54,7 @@ _SHOWN: dict[str, tuple[str, tuple[str, str, int], tuple[str, str, int]]] = {
         ("pound*inch", "lb·in", 0),
         ("kilogram*meter", "kg·m", 1),
     ),
+    "factor": ("dimensionless", ("dimensionless", "", 4), ("dimensionless", "", 4)),
     "density": ("kilogram/meter**3", ("lb/ft**3", "lb/ft³", 2), ("kg/m**3", "kg/m³", 1)),
     "viscosity": ("pascal*second", ("mPa*s", "mPa·s", 3), ("mPa*s", "mPa·s", 3)),
     "gravity": ("meter/second**2", ("ft/s**2", "ft/s²", 2), ("m/s**2", "m/s²", 2)),
