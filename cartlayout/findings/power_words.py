@@ -7,6 +7,8 @@ from ..limits import Profile, profile
 from ..power.results import Circuit, Limit, PowerResult
 from ..units import Phrase, UnitSystem, Value, show, show_pair
 from .finding import Finding, Severity
+from .number import Number
+from .power_numbers import limits_of
 
 PRACTICE = "common practice, no source"
 _SHOWN_SETS = 4
@@ -49,6 +51,7 @@ class PowerWords:
         self.profile: Profile = profile(build.region)
         self.items = {item.id: item for item in build.items}
         self.parents = {one.parent for one in power.circuits if one.parent is not None}
+        self._numbers: dict[int, Number] | None = None
 
     def name(self, item_id: str) -> str:
         """What people call an item."""
@@ -84,6 +87,12 @@ class PowerWords:
         """All loads of a circuit, heaviest first."""
         return tuple(load.item for load in circuit.loads)
 
+    def number(self, limit: Limit) -> Number | None:
+        """Which number of the result a limit is; None for one that was made for the occasion."""
+        if self._numbers is None:
+            self._numbers = {id(one): number for number, one in limits_of(self.power)}
+        return self._numbers.get(id(limit))
+
     def finding(
         self,
         severity: Severity,
@@ -95,6 +104,7 @@ class PowerWords:
         runs: tuple[str, ...] = (),
         source: str = "",
         more: tuple[Phrase, ...] = (),
+        number: Number | None = None,
     ) -> Finding:
         """Put a finding together; number, limit, source and working come from the limit."""
         return Finding(
@@ -108,6 +118,7 @@ class PowerWords:
             None if limit is None else Value(limit.limit, limit.dimension),
             source or (limit.source if limit is not None else ""),
             (*(() if limit is None else limit.working), *more),
+            number or (self.number(limit) if limit is not None else None),
         )
 
     def not_converged(self) -> Finding:

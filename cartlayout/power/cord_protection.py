@@ -54,5 +54,6 @@ def protection_limit(
                 ),
             ),
             (placed.plug[0].id,),
+            run=placed.wire.id,
         ),
     )

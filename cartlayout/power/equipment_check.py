@@ -83,6 +83,7 @@ def _wire(
                     ),
                 ),
                 items=(placed.plug[0].id,),
+                run=placed.wire.id,
             ),
         )
         yield from protection_limit(build, tree, placed, rating, profile)
@@ -98,6 +99,7 @@ def _wire(
                 f"the {plug.key} is rated {plug.amps:g} A",
                 plug.citation,
                 holds(carried, plug.amps),
+                run=placed.wire.id,
             ),
         )
     yield from _receptacle(tree, placed, carried, profile)
@@ -131,6 +133,7 @@ def _receptacle(
             source,
             holds(carried, limit_a),
             items=tuple(load.item.id for load in behind),
+            run=placed.wire.id,
         ),
     )
 

@@ -42,6 +42,8 @@ class Limit:
     grows: float = 1.0
     """By how much the value grows for one more of what is drawn: a battery gives more than its
     inverter."""
+    run: str = ""
+    """Id of the cord it is about, where one is: its own limits, its plug's, its receptacle's."""
 
 
 @dataclass(frozen=True, slots=True)
