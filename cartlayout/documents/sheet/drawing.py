@@ -133,6 +133,11 @@ def scale_text(denominator: float, system: UnitSystem) -> str:
     return f"{text} ({words})" if words else text
 
 
+def standard_scales(system: UnitSystem) -> tuple[float, ...]:
+    """Denominators of the scales that rulers have, the largest scale first."""
+    return tuple(_US_SCALES) if system is UnitSystem.US else _METRIC_SCALES
+
+
 def content(picture: PlanPicture) -> Box:
     """What the drawing needs at least, in millimetres of the plan: bodies, runs, dimensions."""
     box = picture.box
@@ -154,7 +159,7 @@ def best_scale(picture: PlanPicture, area: Box, system: UnitSystem) -> float:
     """The largest standard scale at which the drawing and its labels' room fit an area."""
     need = content(picture)
     wide, high = usable(area)
-    scales: Sequence[float] = tuple(_US_SCALES) if system is UnitSystem.US else _METRIC_SCALES
+    scales = standard_scales(system)
     for denominator in scales:
         if need.width / denominator <= wide and need.height / denominator <= high:
             return denominator
