@@ -7,17 +7,36 @@ most promising first. `READERS` says in the same way who finds the number of a f
 """
 
 from collections.abc import Iterator, Mapping
+from itertools import islice
 from types import ModuleType
 from typing import TypeVar
 
 from ...analysis import Analysis
 from ...findings import Finding
-from . import water_codes
+from . import (
+    power_cords,
+    power_gear,
+    power_joins,
+    power_moves,
+    power_numbers,
+    power_venue,
+    water_codes,
+)
 from .model import Candidate, Probe, Reader, Source
 
 T = TypeVar("T")
+_TURN = 2
+"""So many candidates of one source before the next has its turn."""
 
-_ROOMS: tuple[ModuleType, ...] = (water_codes,)
+_ROOMS: tuple[ModuleType, ...] = (
+    power_moves,
+    power_joins,
+    power_cords,
+    power_gear,
+    power_venue,
+    power_numbers,
+    water_codes,
+)
 """Modules that have any of the three; the order is that in which they are asked."""
 
 _SOURCES: tuple[Mapping[str, tuple[Source, ...]], ...] = tuple(
@@ -43,10 +62,21 @@ def _looked_up(tables: tuple[Mapping[str, T], ...], code: str) -> Iterator[T]:
 
 
 def candidates(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
-    """Everything that may help against a finding, the most promising first of each source."""
-    for sources in _looked_up(_SOURCES, finding.code):
-        for source in sources:
-            yield from source(analysis, finding)
+    """Everything that may help against a finding, a few of each source in turn.
+
+    So what is tried first is of several kinds, and none is left out because another has many.
+    """
+    waiting = [
+        source(analysis, finding)
+        for sources in _looked_up(_SOURCES, finding.code)
+        for source in sources
+    ]
+    while waiting:
+        for source in list(waiting):
+            turn = list(islice(source, _TURN))
+            yield from turn
+            if len(turn) < _TURN:
+                waiting.remove(source)
 
 
 def probe_of(analysis: Analysis, finding: Finding) -> Probe | None:

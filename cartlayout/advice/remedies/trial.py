@@ -86,11 +86,12 @@ class Trials:
         probe = probe_of(self.before, finding)
         before = probe(self.before) if probe is not None else finding.value
         now = _now(probe, after, left)
-        if before is not None and now is not None and before.dimension == now.dimension:
+        comparable = before is not None and now is not None and before.dimension == now.dimension
+        if candidate.told is not None and not (comparable and before != now):
+            return before, now, candidate.told(after)
+        if before is not None and now is not None and comparable:
             template = _SHOWN if left is None else _PARTLY
             return before, now, told_beside(template, now, before)
-        if candidate.told is not None:
-            return before, now, candidate.told(after)
         if left is not None:
             return before, now, Phrase.of("{left}", left="Then only to be looked after")
         return before, now, Phrase("It is no longer said")
