@@ -5,6 +5,9 @@ from collections.abc import Iterator
 from ..analysis import Analysis
 from .model import Number, Working
 from .subjects import SUBJECTS
+from .water import WATER
+
+SUBJECTS.update(WATER)
 
 
 def working(analysis: Analysis, number: Number) -> Working | None:
