@@ -32,6 +32,7 @@ from .panels import Arrangement
 from .panels.left import LeftPanel
 from .panels.walking import walk
 from .plan.view import PlanView
+from .remedies import Remedies
 from .remembered import Remembered
 from .session import Session
 from .status import StatusLine, state_line, verdict
@@ -93,6 +94,7 @@ class MainWindow(QMainWindow):
         self._make_toolbar()
         self._make_status()
         self.guide = Guide(self)
+        self.remedies = Remedies(self)
         self._connect()
         self._restore()
         self._title()

@@ -28,7 +28,7 @@ from PySide6.QtWidgets import (
 
 from ..documents.theme import Theme
 
-_LINK_SIDES = 8
+_LINK_SIDES = 5
 """Pixels left and right of the words of a link, together."""
 
 
@@ -156,7 +156,7 @@ class LinkButton(QToolButton):
             super().keyPressEvent(event)
 
     def _fit(self) -> None:
-        room = max(0, self.width() - _LINK_SIDES + 2)
+        room = max(0, self.width() - _LINK_SIDES + 1)
         metrics = self.fontMetrics()
         self.setText(metrics.elidedText(self._whole, Qt.TextElideMode.ElideRight, room))
 

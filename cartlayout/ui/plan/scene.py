@@ -13,6 +13,7 @@ from .arrange import Arranged, arrange
 from .body_layers import BodyLayers
 from .camera import WORLD_MM
 from .carried import carry
+from .changes import ChangesLayer
 from .exposure import Exposure
 from .handles import XY
 from .mirrors import (
@@ -42,6 +43,7 @@ POINT_PX = 1.5
 Z_GROUND, Z_GHOST, Z_GHOST_RUN, Z_DRAIN, Z_BODY, Z_WATER, Z_POWER = 0, 10, 15, 20, 30, 40, 50
 Z_HALO, Z_NAME, Z_MARK, Z_NOTE, Z_HANDLE, Z_TRACE = 18, 55, 60, 70, 80, 90
 Z_RUN_WORDS = 85
+Z_CHANGES = 53
 _Z_RUN = {"drain": Z_DRAIN, "water": Z_WATER, "power": Z_POWER}
 
 
@@ -84,7 +86,10 @@ class PlanScene(QGraphicsScene):
         self.handles = HandleLayer(theme, Z_HANDLE)
         self.trace = TraceLayer(theme, Z_TRACE)
         self.run_words = RunWords(theme, Z_RUN_WORDS)
-        for item in (self.ground, self.halo, self.handles, self.trace, self.run_words):
+        self.changes = ChangesLayer(theme, Z_CHANGES)
+        self.over = (self.halo, self.changes, self.handles, self.trace, self.run_words)
+        """What lies over the drawing and follows the zoom."""
+        for item in (self.ground, *self.over):
             self.addItem(item)
         self.layers = BodyLayers(self)
 
@@ -100,7 +105,7 @@ class PlanScene(QGraphicsScene):
     def look_over(self, theme: Theme, scale_px: float) -> None:
         """Take another zoom for what lies over the plan; what is drawn is enlarged as it is."""
         self.scale_px = scale_px
-        for layer in (self.halo, self.handles, self.trace, self.run_words):
+        for layer in self.over:
             layer.look(theme, scale_px)
 
     def look(

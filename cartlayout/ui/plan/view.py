@@ -28,6 +28,7 @@ from ...documents.plan.picture import OVERLAYS
 from ..selection import Selection
 from ..session import Session
 from . import accessible, keys
+from .before import Before
 from .bends import remove_bend
 from .boxes import Boxes
 from .camera import STEP, Camera
@@ -70,6 +71,7 @@ class PlanView(QGraphicsView):
         self.landing = Landing(self)
         self.boxes = Boxes(self)
         self.cart_edit = CartEdit(self)
+        self.before = Before(self)
         self.active_bend: tuple[str, int] | None = None
         """Run id and index of the bend that Delete takes away."""
         self.refreshes = 0
@@ -312,6 +314,7 @@ class PlanView(QGraphicsView):
         self.outlook.refreshed()
         picture = plan_picture(build, analysis, options, self.plan.picture)
         self.plan.show_picture(picture, session.selection, carries=not analysis.whole)
+        self.before.refreshed()
         self.paper.refresh(build, session.system)
         if not self._fitted and self.isVisible():
             self._fitted = True

@@ -36,6 +36,10 @@ class TrialReport(widgets.ColumnArea):
         """Show one sentence and nothing else; none: nothing."""
         self._show([widgets.wrapped(sentence, "muted")] if sentence else [])
 
+    def show_parts(self, parts: list[QWidget]) -> None:
+        """Show these and nothing else."""
+        self._show(parts)
+
     def _show(self, parts: list[QWidget]) -> QWidget:
         """Put the parts on one page and show that: each shown by itself takes a while."""
         page = QWidget()

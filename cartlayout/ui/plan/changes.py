@@ -1,0 +1,175 @@
+"""Where things were, drawn over where they are: one build held against another on the plan."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QPainter, QPolygonF
+from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
+
+from ...build import Build, Item, Run
+from ...documents.plan import XY, BodyShape, PlanPicture
+from ...documents.plan.paths import flattened
+from ...documents.theme import Theme
+from .overlay import Layer, colour, pen
+
+Parts = Sequence[Item] | Sequence[Run]
+_LEAST_MM = 0.05
+"""What moved by less reads as where it was."""
+_SPARE_PX = 14.0
+_HEAD_PX = 7.0
+_SHORT_PX = 12.0
+"""A shorter way gets no arrow: the two outlines say it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Changed:
+    """What differs between two pictures, in millimetres of the plan."""
+
+    left: tuple[tuple[XY, ...], ...] = ()
+    """Outlines of bodies where they were before they were moved."""
+    now: tuple[tuple[XY, ...], ...] = ()
+    """Outlines of bodies that are new, elsewhere, or otherwise in any way."""
+    gone: tuple[tuple[XY, ...], ...] = ()
+    """Outlines of bodies that are nowhere now."""
+    ways: tuple[tuple[XY, XY], ...] = ()
+    """From the middle of a body that was to where it is."""
+    old_runs: tuple[tuple[XY, ...], ...] = ()
+    new_runs: tuple[tuple[XY, ...], ...] = ()
+
+
+NONE = Changed()
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """A build and how it is drawn."""
+
+    build: Build
+    picture: PlanPicture
+
+
+def changed(before: Side, after: Side) -> Changed:
+    """What two builds of one cart, drawn alike, differ in."""
+    old = {one.id: one for one in before.picture.bodies}
+    new = {one.id: one for one in after.picture.bodies}
+    moved = [key for key, one in new.items() if key in old and _moved(old[key], one)]
+    touched = _unlike(before.build.items, after.build.items)
+    gone = [key for key in old if key not in new]
+    ways = {one.id: flattened(one) for one in before.picture.runs}
+    now = {one.id: flattened(one) for one in after.picture.runs}
+    other = _unlike(before.build.runs, after.build.runs)
+    other |= {key for key, way in now.items() if ways.get(key) != way}
+    return Changed(
+        left=tuple(old[key].corners for key in moved),
+        now=tuple(one.corners for key, one in new.items() if key in touched),
+        gone=tuple(old[key].corners for key in gone),
+        ways=tuple((old[key].centre, new[key].centre) for key in moved),
+        old_runs=tuple(way for key, way in ways.items() if now.get(key) != way),
+        new_runs=tuple(way for key, way in now.items() if key in other),
+    )
+
+
+def _moved(old: BodyShape, new: BodyShape) -> bool:
+    return any(
+        abs(a - b) > _LEAST_MM
+        for was, now in zip(old.corners, new.corners, strict=True)
+        for a, b in zip(was, now, strict=True)
+    )
+
+
+def _unlike(
+    before: Sequence[Item] | Sequence[Run], after: Sequence[Item] | Sequence[Run]
+) -> set[str]:
+    """Ids of what is there now and was not, or was otherwise."""
+    old = {one.id: one for one in before}
+    return {one.id for one in after if old.get(one.id) is not one and old.get(one.id) != one}
+
+
+class ChangesLayer(Layer):
+    """Dashed outlines where bodies and runs were, a ring where they are, arrows between."""
+
+    def __init__(self, theme: Theme, z: float) -> None:
+        super().__init__(theme, z)
+        self.shown = NONE
+        self._ghosts: tuple[QPolygonF, ...] = ()
+        self._rings: tuple[QPolygonF, ...] = ()
+        self._crosses: tuple[QPolygonF, ...] = ()
+        self._arrows: tuple[QLineF, ...] = ()
+        self._old: tuple[QPolygonF, ...] = ()
+        self._new: tuple[QPolygonF, ...] = ()
+
+    def show_changes(self, found: Changed) -> None:
+        """Draw these."""
+        if found != self.shown:
+            self.shown = found
+            self.prepare()
+
+    def prepare(self) -> None:
+        """Polygons and bounds."""
+        found = self.shown
+        self._ghosts = tuple(map(_polygon, (*found.left, *found.gone)))
+        self._crosses = tuple(map(_polygon, found.gone))
+        self._rings = tuple(map(_polygon, found.now))
+        self._arrows = tuple(QLineF(QPointF(*a), QPointF(*b)) for a, b in found.ways)
+        self._old = tuple(map(_polygon, found.old_runs))
+        self._new = tuple(map(_polygon, found.new_runs))
+        box = QRectF()
+        for one in (*self._ghosts, *self._rings, *self._old, *self._new):
+            box |= one.boundingRect().adjusted(-1, -1, 1, 1)
+        if not box.isNull():
+            spare = _SPARE_PX / self.scale_px
+            box = box.adjusted(-spare, -spare, spare, spare)
+        self.set_bounds(box)
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionGraphicsItem,
+        widget: QWidget | None = None,
+    ) -> None:
+        theme = self.theme
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        glow = pen(theme.selection, 7.0)
+        glow.setColor(colour(theme.selection, 0.28))
+        painter.setPen(glow)
+        for line in self._new:
+            painter.drawPolyline(line)
+        painter.setPen(pen(theme.ink_muted, 1.4, Qt.PenStyle.DotLine))
+        for line in self._old:
+            painter.drawPolyline(line)
+        painter.setPen(pen(theme.ink_muted, 1.6, Qt.PenStyle.DashLine))
+        painter.setBrush(colour(theme.ghost, 0.16))
+        for polygon in self._ghosts:
+            painter.drawPolygon(polygon)
+        painter.setPen(pen(theme.stop.ink, 1.8))
+        for polygon in self._crosses:
+            painter.drawLine(polygon[0], polygon[2])
+            painter.drawLine(polygon[1], polygon[3])
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(pen(theme.selection, 2.6))
+        for polygon in self._rings:
+            painter.drawPolygon(polygon)
+        for arrow in self._arrows:
+            self._paint_arrow(painter, arrow)
+
+    def _paint_arrow(self, painter: QPainter, arrow: QLineF) -> None:
+        px = 1.0 / self.scale_px
+        if arrow.length() < _SHORT_PX * px:
+            return
+        painter.setPen(pen(self.theme.selection, 2.0))
+        painter.drawLine(arrow)
+        painter.setBrush(QBrush(colour(self.theme.selection)))
+        head = QLineF(arrow.p2(), arrow.p1())
+        head.setLength(_HEAD_PX * px)
+        sides = []
+        for angle in (25.0, -25.0):
+            side = QLineF(head)
+            side.setAngle(head.angle() + angle)
+            sides.append(side.p2())
+        painter.drawPolygon(QPolygonF([arrow.p2(), *sides]))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+
+
+def _polygon(points: tuple[XY, ...]) -> QPolygonF:
+    return QPolygonF([QPointF(*one) for one in points])

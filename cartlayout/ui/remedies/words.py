@@ -1,0 +1,66 @@
+"""What is said of remedies, prepared as plain values: no widgets."""
+
+from collections.abc import Sequence
+
+from ...advice.remedies import Remedy, Tried, key_of
+from ...findings import Finding
+from ...units import UnitSystem
+
+_EFFORT = (
+    ("by hand", "A setting is changed, or a plug is moved by hand."),
+    ("move", "Something is turned, raised, or put elsewhere."),
+    ("tube or cord", "A tube or a cord is exchanged."),
+    ("small part", "A small part is added."),
+    ("equipment", "A piece of equipment is exchanged or added."),
+    ("others act", "Somebody else has to act: the venue, an electrician, a plumber."),
+)
+
+
+def effort_word(effort: int) -> str:
+    """How much work it is, in a word or two."""
+    return _EFFORT[max(0, min(effort, len(_EFFORT) - 1))][0]
+
+
+def effort_tip(effort: int) -> str:
+    """The same in a sentence."""
+    return _EFFORT[max(0, min(effort, len(_EFFORT) - 1))][1]
+
+
+def row_words(remedy: Remedy, system: UnitSystem) -> str:
+    """The second line of a remedy in a list: its number, and what it takes."""
+    outcome = remedy.outcome.shown(system)
+    return " · ".join(part for part in (outcome, effort_word(remedy.effort)) if part)
+
+
+def verdict(remedy: Remedy) -> str:
+    """Name of the mark of a remedy: care where it only helps, or brings something to check."""
+    brings = any(one.severity == "care" for one in remedy.come)
+    return "care" if remedy.partly or brings else "ok"
+
+
+def also_gone(remedy: Remedy, finding: Finding) -> tuple[Finding, ...]:
+    """What goes with it besides the finding it is for."""
+    return tuple(one for one in remedy.gone if key_of(one) != key_of(finding))
+
+
+def remedies_counted(count: int) -> str:
+    """A number of remedies in words."""
+    return "1 remedy" if count == 1 else f"{count} remedies"
+
+
+def progress_words(tried: Tried, found: int) -> str:
+    """How far the search is."""
+    if not tried.whole:
+        return "Looking for remedies …"
+    now = min(tried.done + 1, tried.whole)
+    words = f"Trying {now} of {tried.whole} …"
+    return f"{words} {remedies_counted(found)} so far" if found else words
+
+
+def card_words(remedies: Sequence[Remedy], *, works: bool, system: UnitSystem) -> str:
+    """The line in the card of a finding: how many there are, and the number of the best."""
+    if not remedies:
+        return "Looking for remedies …" if works else "No remedy found"
+    many = remedies_counted(len(remedies))
+    best = remedies[0].outcome.shown(system)
+    return f"{many}: {best} …" if best else f"{many} …"
