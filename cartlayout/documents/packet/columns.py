@@ -15,8 +15,9 @@ class Wish:
     share: float = 1.0
 
 
-MOST_STRETCHED = 1.45
-"""Columns grow no more than that beyond what they need: the eye has to find its row."""
+MOST_STRETCHED, LEAST_STRETCHED = 1.75, 1.45
+"""A table that fills its room when its columns grow by up to the first does so; one that would
+have to grow more grows by the second only: the eye has to find its row."""
 
 
 def widths(wishes: Sequence[Wish], room: float) -> tuple[float, ...] | None:
@@ -32,7 +33,9 @@ def widths(wishes: Sequence[Wish], room: float) -> tuple[float, ...] | None:
     natural = [max(one.natural, one.least) for one in wishes]
     total = sum(natural)
     if total <= room:
-        stretched = min(room / total, MOST_STRETCHED) if total else 1.0
+        stretched = room / total if total else 1.0
+        if stretched > MOST_STRETCHED:
+            stretched = LEAST_STRETCHED
         return tuple(one * stretched for one in natural)
     return _shared(wishes, natural, room - least)
 
