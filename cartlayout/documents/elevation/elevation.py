@@ -35,12 +35,15 @@ class Piece:
     outline: Ring
     """Closed: the last corner joins the first."""
     areas: tuple[Ring, ...]
-    """What is in sight of it."""
+    """What is in sight of it; behind the upright panel, what would be without that."""
     seen: tuple[Line, ...]
     unseen: tuple[Line, ...]
     bottom_m: float
     top_m: float
     seen_share: float
+    """Of its area, in sight."""
+    is_behind_panel: bool = False
+    """Only the upright panel hides it."""
 
     @property
     def left_m(self) -> float:
@@ -78,7 +81,7 @@ class Height:
     """Where it is, to the right."""
     side: Literal["left", "right"]
     """On which side of the drawing it is written."""
-    kind: Literal["level", "venue", "tank", "top"]
+    kind: Literal["level", "venue", "tank", "top", "handle"]
 
 
 @dataclass(frozen=True)
@@ -133,19 +136,26 @@ def elevation(build: Build, analysis: Analysis, view: View) -> Elevation:
 
 def _piece(sight: Sight) -> Piece:
     thing = sight.thing
-    whole = thing.shape.area
+    whole = max(thing.shape.area, 1e-12)
+    share, through = sight.area.area / whole, sight.through.area / whole
+    behind = share < SEEN_SHARE <= through
     return Piece(
         key=thing.key,
         name=thing.name,
         kind=thing.kind,
         level=thing.level,
         outline=_ring(thing.shape),
-        areas=tuple(_ring(part) for part in shapely.get_parts(sight.area) if part.area > 0.0),
+        areas=tuple(
+            _ring(part)
+            for part in shapely.get_parts(sight.through if behind else sight.area)
+            if part.area > 0.0
+        ),
         seen=sight.seen,
         unseen=sight.unseen,
         bottom_m=thing.bottom_m,
         top_m=thing.top_m,
-        seen_share=sight.area.area / whole if whole > 0.0 else 0.0,
+        seen_share=share,
+        is_behind_panel=behind,
     )
 
 
@@ -222,13 +232,24 @@ def _heights(build: Build, present: list[Thing]) -> tuple[Height, ...]:
             found.append(Height(item.name, middle, at, side, "venue"))
         elif isinstance(item.specification.water, Tank):
             found.append(Height(item.name, thing.top_m, thing.right_m, "right", "tank"))
+    if (handle := build.cart.handle) is not None:
+        thing = by_key["handle"]
+        side = "left" if thing.right_m <= 0.0 else "right"
+        at = thing.left_m if side == "left" else thing.right_m
+        found.append(Height("handle", handle.height.si, at, side, "handle"))
     highest = max(present, key=lambda one: one.top_m, default=None)
     if highest is not None:
         found.append(Height(highest.name, highest.top_m, highest.right_m, "right", "top"))
     return tuple(_together(found))
 
 
-_WORDS = {"venue": "middle of {}", "tank": "top of {}", "top": "top of {}", "level": "{}"}
+_WORDS = {
+    "venue": "middle of {}",
+    "tank": "top of {}",
+    "top": "top of {}",
+    "level": "{}",
+    "handle": "{}",
+}
 """What a height is the height of. Receptacles are commonly measured to their middle."""
 
 

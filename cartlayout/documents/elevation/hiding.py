@@ -29,6 +29,8 @@ class Sight:
     thing: Thing
     area: BaseGeometry
     """In sight."""
+    through: BaseGeometry
+    """In sight if the upright panel were of glass."""
     seen: tuple[Line, ...]
     unseen: tuple[Line, ...]
 
@@ -46,14 +48,17 @@ class Scene:
 
     def _sight(self, at: int, thing: Thing) -> Sight:
         before = [
-            self.things[other].shape
+            self.things[other]
             for other in sorted(self._tree.query(thing.shape))
             if other < at and self.things[other].hides
         ]
-        cover = shapely.union_all(before) if before else Polygon()
+        cover = _union(before)
+        solid = _union([one for one in before if one.kind != "panel"])
         lines = shapely.union_all([thing.shape.boundary, *thing.inner_edges()])
         seen, unseen = _parted(lines, cover)
-        return Sight(thing, thing.shape.difference(cover), seen, unseen)
+        return Sight(
+            thing, thing.shape.difference(cover), thing.shape.difference(solid), seen, unseen
+        )
 
     def run(self, points: Sequence[XYA]) -> tuple[tuple[Line, ...], tuple[Line, ...]]:
         """Of a run through places: the parts in sight, and those behind something."""
@@ -88,6 +93,10 @@ class Scene:
             and thing.shape.buffer(-TOUCH_M).contains(point)
             for thing in (self.things[other] for other in self._tree.query(point))
         )
+
+
+def _union(things: Sequence[Thing]) -> BaseGeometry:
+    return shapely.union_all([one.shape for one in things]) if things else Polygon()
 
 
 def _nearest_first(things: Sequence[Thing]) -> list[Thing]:

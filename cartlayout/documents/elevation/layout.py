@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ...units import UnitSystem, show
-from ..lettering import Face, elided
+from ..lettering import Face, wrapped
 from ..plan.picture import XY, Box
-from ..sheet.drawing import standard_scales
+from ..sheet.drawing import ScaleError, standard_scales
 from ..sheet.elements import SMALL, STRONG
 from .elevation import Elevation, Height
 from .view import UZ
@@ -14,11 +14,9 @@ from .view import UZ
 MM = 1000.0
 COLUMN_GAP = 5.0
 """Between the drawing and the heights beside it."""
-MARK_LINES = 2
 LINE = 3.3
-MARK_HEIGHT = MARK_LINES * LINE + 1.0
-"""Room of one height: its number, and under it what it is the height of."""
-MOST_COLUMN = 34.0
+MARK_GAP = 1.0
+MOST_COLUMN = 32.0
 DIMENSION_ROW = 6.0
 TITLE_ROW = 8.0
 KEY_ROW = 4.4
@@ -28,10 +26,6 @@ NAME_ROOM = 4.0
 NUMBER_FACE = Face(SMALL, 600)
 NAME_FACE = Face(SMALL)
 TITLE_FACE = Face(STRONG, 700)
-
-
-class ScaleError(ValueError):
-    """A drawing does not fit at the scale asked for; the message says what would do."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +43,10 @@ def columns(drawn: Elevation, system: UnitSystem) -> Columns:
 
 def _column(heights: Sequence[Height], side: str, system: UnitSystem) -> float:
     widths = [
-        max(NUMBER_FACE.width(number_text(one, system)), NAME_FACE.width(name_text(one)))
+        max(
+            NUMBER_FACE.width(number_text(one, system)),
+            *(NAME_FACE.width(line) for line in name_lines(one)),
+        )
         for one in heights
         if one.side == side
     ]
@@ -61,9 +58,9 @@ def number_text(height: Height, system: UnitSystem) -> str:
     return show(height.height_m, "length", system)
 
 
-def name_text(height: Height) -> str:
-    """What it is the height of, cut short where it is long."""
-    return elided(height.name, NAME_FACE, MOST_COLUMN)
+def name_lines(height: Height) -> list[str]:
+    """What it is the height of, in lines."""
+    return wrapped(height.name, NAME_FACE, MOST_COLUMN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +110,15 @@ def rest_mm(drawn: Elevation, system: UnitSystem) -> tuple[float, float]:
     return beside.left + beside.right, below + TOP_ROOM + NAME_ROOM
 
 
+_USUAL = 12.0
+
+
+def least_width(drawn: Elevation, system: UnitSystem) -> float:
+    """Millimetres an elevation takes at about the usual scale, to share a page by."""
+    left, right, _, _ = drawn.bounds
+    return rest_mm(drawn, system)[0] + (right - left) * MM / _USUAL
+
+
 def fits(drawn: Elevation, area: Box, denominator: float, system: UnitSystem) -> bool:
     """Whether an elevation has room in an area at a scale."""
     left, right, bottom, top = drawn.bounds
@@ -136,9 +142,7 @@ def best_denominator(
             return denominator
     if asked is not None:
         least = best_denominator(shared, system)
-        raise ScaleError(
-            f"at 1:{asked:g} it does not fit the sheet; use 1:{least:g} or a larger sheet"
-        )
+        raise ScaleError(asked, least)
     return _least_round(shared, system)
 
 

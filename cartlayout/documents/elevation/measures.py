@@ -11,10 +11,10 @@ from .layout import (
     COLUMN_GAP,
     DIMENSION_ROW,
     LINE,
-    MARK_HEIGHT,
+    MARK_GAP,
     NUMBER_FACE,
     Place,
-    name_text,
+    name_lines,
     number_text,
     parts_m,
 )
@@ -47,25 +47,29 @@ def _dimension(
     yield TextItem(middle, y + NUMBER_FACE.cap / 2, text, SMALL, 600, "ink", 0.5)
 
 
-def spread(wanted: Sequence[float], apart: float, top: float, bottom: float) -> list[float]:
-    """Move places on a line so that none is nearer to the next than `apart`, as little as may be.
+def spread(
+    wanted: Sequence[float], rooms: Sequence[float], top: float, bottom: float
+) -> list[float]:
+    """Move places on a line so that each has its room before the next, as little as may be.
 
     Args:
         wanted: in order, each where it would like to be.
-        apart: least distance.
+        rooms: how much each takes until the next may come.
         top: least value; the first may not be less.
         bottom: greatest value, as long as there is room for all.
     """
-    groups: list[list[float]] = []  # [mean of (wanted - own shift), count]
-    for at, value in enumerate(wanted):
-        groups.append([value - at * apart, 1.0])
+    before = [sum(rooms[:at]) for at in range(len(rooms))]
+    groups: list[tuple[float, int]] = []  # where a group would begin, and how many are in it
+    for value, offset in zip(wanted, before, strict=True):
+        groups.append((value - offset, 1))
         while len(groups) > 1 and groups[-1][0] < groups[-2][0]:
-            mean, count = groups.pop()
-            before, many = groups[-1]
-            groups[-1] = [(mean * count + before * many) / (count + many), count + many]
-    flat = [mean for mean, count in groups for _ in range(round(count))]
-    least, most = top, max(bottom - (len(wanted) - 1) * apart, top)
-    return [min(max(mean, least), most) + at * apart for at, mean in enumerate(flat)]
+            (mean, count), (other, many) = groups.pop(), groups.pop()
+            groups.append(((mean * count + other * many) / (count + many), count + many))
+    starts = [mean for mean, count in groups for _ in range(count)]
+    most = max(bottom - (before[-1] if before else 0.0), top)
+    return [
+        min(max(start, top), most) + offset for start, offset in zip(starts, before, strict=True)
+    ]
 
 
 def height_marks(
@@ -80,7 +84,7 @@ def height_marks(
         )
         ys = spread(
             [place.on_sheet((0.0, one.height_m))[1] for one in marks],
-            MARK_HEIGHT,
+            [LINE * (1 + len(name_lines(one))) + MARK_GAP for one in marks],
             place.area.y + LINE,
             place.origin[1],
         )
@@ -94,20 +98,23 @@ def height_marks(
 def _mark(
     drawn: Elevation, place: Place, mark: Height, y: float, system: UnitSystem
 ) -> tuple[list[Element], list[Element]]:
-    at, z = place.on_sheet((mark.at_m, mark.height_m))
+    x, z = place.on_sheet((mark.at_m, mark.height_m))
     left, right, _, _ = drawn.bounds
     sign = -1.0 if mark.side == "left" else 1.0
     edge = place.on_sheet((left if sign < 0 else right, 0.0))[0]
     text_x = edge + sign * COLUMN_GAP
     kink = edge + sign * 1.2
-    points = ((at, z), (kink, z), (text_x - sign * 0.8, y))
+    points = ((x, z), (kink, z), (text_x - sign * 0.8, y))
     line = PathItem(points, False, "", "line_strong", THIN_PT)
     align = 1.0 if sign < 0 else 0.0
     number = TextItem(
         text_x, y + NUMBER_FACE.cap / 2, number_text(mark, system), SMALL, 600, "ink", align
     )
-    name = TextItem(text_x, number.baseline + LINE, name_text(mark), SMALL, 400, "ink_muted", align)
-    return [line], [number, name]
+    names: list[Element] = [
+        TextItem(text_x, number.baseline + LINE * (at + 1), text, SMALL, 400, "ink_muted", align)
+        for at, text in enumerate(name_lines(mark))
+    ]
+    return [line], [number, *names]
 
 
 def scale_bar(place: Place, area: Box, system: UnitSystem) -> Iterator[Element]:

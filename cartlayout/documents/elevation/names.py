@@ -15,7 +15,6 @@ from .elevation import SEEN_SHARE, Elevation, Piece, RunPiece
 from .layout import Place
 
 FACE = Face(SMALL, 600)
-GHOST_FACE = Face(SMALL)
 TAG_FACE = Face(SMALL, 700)
 GAP = 0.8
 _MOST_EDGES = 14
@@ -33,11 +32,13 @@ class Placed:
 
 
 def named(drawn: Elevation) -> tuple[Piece, ...]:
-    """The bodies that have a name on the drawing: what is hardly seen has none."""
+    """What has a name on the drawing: what is hardly seen has none."""
     return tuple(
         one
         for one in drawn.pieces
-        if one.kind == "venue" or (one.kind == "body" and one.seen_share >= SEEN_SHARE)
+        if one.kind == "venue"
+        or (one.is_behind_panel and one.kind == "body")
+        or (one.kind in ("body", "leaf", "panel") and one.seen_share >= SEEN_SHARE)
     )
 
 
@@ -64,7 +65,7 @@ def place_names(drawn: Elevation, where: Place, frame: Box, keep_out: Sequence[B
         lines = ways[piece.key][name.size]
         boxes.append((" ".join(lines), name.box))
         elements += _leader(name)
-        elements += _name(name.box, lines, _ground(piece, name.box, where))
+        elements += _name(piece, name.box, lines, _ground(piece, name.box, where))
     for run in tags:
         if (tag := by_key.get(f"tag {run.key}")) is not None:
             boxes.append((run.letter, tag.box))
@@ -161,7 +162,7 @@ def _tag_label(run: RunPiece, where: Place) -> Label | None:
 def _field(drawn: Elevation, where: Place, frame: Box, keep_out: Sequence[Box]) -> Field:
     bodies = []
     for piece in drawn.pieces:
-        if piece.kind in ("body", "venue") and piece.areas:
+        if piece.kind in ("body", "venue") and piece.areas and not piece.is_behind_panel:
             room = _room(piece, where)
             if room is not None:
                 bodies.append(Obstacle(piece.key, room, 1.0))
@@ -193,15 +194,22 @@ def _leader(label: PlacedLabel) -> Iterator[Element]:
 def _ground(piece: Piece, room: Box, where: Place) -> str:
     """The colour under a name: of its body where it stands in that, of the paper elsewhere."""
     whole = where.box_on_sheet(piece.left_m, piece.right_m, piece.bottom_m, piece.top_m)
-    return "body" if piece.kind == "body" and whole.holds(room) else "#ffffff"
+    if not whole.holds(room):
+        return "#ffffff"
+    if piece.is_behind_panel or piece.kind == "panel":
+        return "paper"
+    return "body" if piece.kind == "body" else "#ffffff"
 
 
-def _name(room: Box, lines: Sequence[str], ground: str) -> Iterator[Element]:
+def _name(piece: Piece, room: Box, lines: Sequence[str], ground: str) -> Iterator[Element]:
+    """A body's name strong; the cart's parts and what is behind the panel plain."""
+    plain = piece.kind in ("leaf", "panel") or piece.is_behind_panel
+    weight, colour = (400, "ink_muted") if plain else (600, "ink")
     yield BoxItem(room.grown(-0.15), ground, "", 0.6)
     top = room.y + 0.2
     for line in lines:
         baseline = top + (FACE.line + FACE.cap) / 2
-        yield TextItem(room.centre[0], baseline, line, SMALL, 600, "ink", 0.5)
+        yield TextItem(room.centre[0], baseline, line, SMALL, weight, colour, 0.5)
         top += FACE.line
 
 

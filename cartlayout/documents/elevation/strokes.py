@@ -14,7 +14,7 @@ WIRE_PT, TUBE_PT, BORE_PT, DRAIN_PT = 1.3, 2.0, 0.9, 1.5
 PORT_MM = 0.55
 _FILLS = {
     "board": "track",
-    "panel": "venue",
+    "panel": "paper",
     "leg": "track",
     "caster": "track",
     "handle": "track",

@@ -39,6 +39,15 @@ GAP_MM = 0.9
 _BODY_WEIGHT, _GHOST_WEIGHT = 1.0, 0.12
 
 
+class ScaleError(ValueError):
+    """A drawing does not fit its sheet at the scale asked for."""
+
+    def __init__(self, asked: float, least: float) -> None:
+        super().__init__(
+            f"At 1:{asked:g} it does not fit the sheet; ask for 1:{least:g} or a larger sheet."
+        )
+
+
 @dataclass(frozen=True, slots=True)
 class NameLabel:
     """A body's name, broken into lines."""
@@ -155,13 +164,19 @@ def usable(area: Box) -> tuple[float, float]:
     return area.width - 2 * SIDE_ROOM_MM, area.height - 2 * END_ROOM_MM - BAR_MM
 
 
+def fits(picture: PlanPicture, area: Box, denominator: float) -> bool:
+    """Whether the drawing and its labels' room fit an area at a scale."""
+    need, (wide, high) = content(picture), usable(area)
+    return need.width / denominator <= wide and need.height / denominator <= high
+
+
 def best_scale(picture: PlanPicture, area: Box, system: UnitSystem) -> float:
     """The largest standard scale at which the drawing and its labels' room fit an area."""
     need = content(picture)
     wide, high = usable(area)
     scales = standard_scales(system)
     for denominator in scales:
-        if need.width / denominator <= wide and need.height / denominator <= high:
+        if fits(picture, area, denominator):
             return denominator
     over = max(need.width / max(wide, 1.0), need.height / max(high, 1.0), scales[-1])
     return float(-(-over // 100) * 100)

@@ -18,9 +18,14 @@ from .key import key_elements, key_height
 from .title import HEIGHT as TITLE_HEIGHT
 from .title import TitleFacts, title_block
 
-SheetName = Literal["letter", "A4"]
-SIZES_MM: dict[SheetName, tuple[float, float]] = {"letter": (279.4, 215.9), "A4": (297.0, 210.0)}
-"""Landscape. ISO 216 for A4; ANSI/ASME Y14.1 size A for letter."""
+SheetName = Literal["letter", "A4", "tabloid", "A3"]
+SIZES_MM: dict[SheetName, tuple[float, float]] = {
+    "letter": (279.4, 215.9),
+    "A4": (297.0, 210.0),
+    "tabloid": (431.8, 279.4),
+    "A3": (420.0, 297.0),
+}
+"""Landscape. ISO 216 for A4 and A3; ANSI/ASME Y14.1 sizes A and B for letter and tabloid."""
 MARGIN = 9.0
 """Of office printers' unprintable edge and a little more."""
 
@@ -42,7 +47,7 @@ class SheetOptions:
 def lay_out(build: Build, analysis: Analysis, options: SheetOptions) -> Sheet:
     """Decide where everything on the sheet goes. Needs a QGuiApplication for the font's widths."""
     width, height = SIZES_MM[options.sheet]
-    picture = _decisive(
+    picture = decisive(
         plan_picture(
             build,
             analysis,
@@ -71,7 +76,7 @@ def lay_out(build: Build, analysis: Analysis, options: SheetOptions) -> Sheet:
     return Sheet(options.sheet, width, height, elements, drawing)
 
 
-def _decisive(picture: PlanPicture) -> PlanPicture:
+def decisive(picture: PlanPicture) -> PlanPicture:
     """Without the numbers that say no more than that all is well with a tube."""
     notes = tuple(one for one in picture.notes if one.key != FASTEST or one.state)
     return replace(picture, notes=notes)

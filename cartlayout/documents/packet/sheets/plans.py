@@ -1,0 +1,89 @@
+"""The annotated plan, one page for each level of the cart."""
+
+from collections.abc import Sequence
+from functools import partial
+
+from ....build import Level
+from ....units import show
+from ....units.display import capitalised
+from ...plan.picture import Box, PlanOptions, PlanPicture
+from ...plan.scene import plan_picture
+from ...sheet.drawing import ScaleError, best_scale, draw_plan, fits, scale_text
+from ...sheet.elements import SMALL, Element, TextItem
+from ...sheet.key import key_elements, key_height
+from ...sheet.layout import decisive
+from ...theme import LIGHT
+from ..content import Content, Drawn, Job, Paragraph, Part, Picture
+
+
+def plans(job: Job) -> Content:
+    """What stands on every level, with its cords and tubes, at one scale for all levels."""
+    return plan_content(job)
+
+
+def plan_content(
+    job: Job, levels: Sequence[str] | None = None, denominator: float | None = None
+) -> Content:
+    """The plan of some levels.
+
+    Args:
+        job: what is drawn.
+        levels: their names; None: all of them, the highest first.
+        denominator: of the scale, 10 for 1:10; None: the largest that fits the sheet.
+    """
+    cart = job.build.cart
+    shown = [one for one in cart.levels if levels is None or one.name in levels]
+    shown.sort(key=lambda one: -one.height.si)
+    pictures = {one.name: level_picture(job, one.name) for one in shown}
+    others = tuple(pictures.values())
+    parts: list[Part] = [
+        Picture(
+            partial(_draw, job, pictures[one.name], others, denominator), title=_title(job, one)
+        )
+        for one in shown
+    ]
+    if not parts:
+        parts.append(Paragraph("The cart has no level yet, so there is nothing to draw."))
+    return Content("plans", "Plan of each level", "builder", tuple(parts))
+
+
+def _title(job: Job, level: Level) -> str:
+    height = show(level.height.si, "length", job.system)
+    return f"{capitalised(level.name)}, {height} above the floor"
+
+
+def level_picture(job: Job, level: str) -> PlanPicture:
+    """What is on one level and at the venue, without what is on the others."""
+    options = PlanOptions(level=level, system=job.system, isolated=True)
+    return decisive(plan_picture(job.build, job.analysis, options))
+
+
+def _draw(
+    job: Job,
+    picture: PlanPicture,
+    others: Sequence[PlanPicture],
+    asked: float | None,
+    box: Box,
+) -> Drawn:
+    """The plan in a box, its key under it, at the scale that all levels fit."""
+    scales = []
+    for one in others:
+        room = Box(box.x, box.y, box.width, box.height - key_height(one, box.width))
+        scales.append(best_scale(one, room, job.system))
+    denominator = asked if asked is not None else max(scales)
+    key = key_height(picture, box.width)
+    area = Box(box.x, box.y, box.width, box.height - key)
+    if asked is not None and not fits(picture, area, asked):
+        raise ScaleError(asked, max(scales))
+    drawing = draw_plan(picture, area, denominator, LIGHT, job.system)
+    size = " × ".join(
+        show(side / 1000.0, "length", job.system)
+        for side in (picture.cart.box.width, picture.cart.box.height)
+    )
+    scale = scale_text(denominator, job.system)
+    text = f"{size} · scale {scale}"
+    elements: tuple[Element, ...] = (
+        *key_elements(job.build, picture, Box(area.x, area.bottom, area.width, key)),
+        TextItem(area.right - 1.0, area.bottom - 2.4, text, SMALL, 600, "ink", 1.0),
+    )
+    return Drawn(elements, (drawing,), f"1:{denominator:g}")
