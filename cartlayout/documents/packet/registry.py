@@ -35,6 +35,12 @@ class SheetEntry:
 
 _ENTRIES: tuple[SheetEntry, ...] = (
     SheetEntry(
+        "venue-request",
+        "What we ask of the venue",
+        "venue",
+        "Circuits, water, drain, floor and way in, on one page",
+    ),
+    SheetEntry(
         "load-schedule",
         "Load schedule",
         "inspector",
