@@ -94,7 +94,7 @@ class ChangesLayer(Layer):
         self.shown = NONE
         self._ghosts: tuple[QPolygonF, ...] = ()
         self._rings: tuple[QPolygonF, ...] = ()
-        self._crosses: tuple[QPolygonF, ...] = ()
+        self._crosses: tuple[QLineF, ...] = ()
         self._arrows: tuple[QLineF, ...] = ()
         self._old: tuple[QPolygonF, ...] = ()
         self._new: tuple[QPolygonF, ...] = ()
@@ -109,7 +109,11 @@ class ChangesLayer(Layer):
         """Polygons and bounds."""
         found = self.shown
         self._ghosts = tuple(map(_polygon, (*found.left, *found.gone)))
-        self._crosses = tuple(map(_polygon, found.gone))
+        self._crosses = tuple(
+            QLineF(QPointF(*corners[at]), QPointF(*corners[at + 2]))
+            for corners in found.gone
+            for at in (0, 1)
+        )
         self._rings = tuple(map(_polygon, found.now))
         self._arrows = tuple(QLineF(QPointF(*a), QPointF(*b)) for a, b in found.ways)
         self._old = tuple(map(_polygon, found.old_runs))
@@ -133,19 +137,18 @@ class ChangesLayer(Layer):
         glow = pen(theme.selection, 7.0)
         glow.setColor(colour(theme.selection, 0.28))
         painter.setPen(glow)
-        for line in self._new:
-            painter.drawPolyline(line)
+        for way in self._new:
+            painter.drawPolyline(way)
         painter.setPen(pen(theme.ink_muted, 1.4, Qt.PenStyle.DotLine))
-        for line in self._old:
-            painter.drawPolyline(line)
+        for way in self._old:
+            painter.drawPolyline(way)
         painter.setPen(pen(theme.ink_muted, 1.6, Qt.PenStyle.DashLine))
         painter.setBrush(colour(theme.ghost, 0.16))
         for polygon in self._ghosts:
             painter.drawPolygon(polygon)
         painter.setPen(pen(theme.stop.ink, 1.8))
-        for polygon in self._crosses:
-            painter.drawLine(polygon[0], polygon[2])
-            painter.drawLine(polygon[1], polygon[3])
+        for line in self._crosses:
+            painter.drawLine(line)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(pen(theme.selection, 2.6))
         for polygon in self._rings:

@@ -5,7 +5,6 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QEvent, QObject, QTimer
 
 from ...advice.remedies import best_first, remedies, why_none
-from ...analysis import Analysis
 from ...findings import Finding
 from .panel import RemediesPanel
 from .search import Find, Search
@@ -35,7 +34,8 @@ class Remedies(QObject):
         self._rest.timeout.connect(self._look)
         self._board.chosen.connect(self._card_changed)
         self._board.remedies_asked.connect(self.show)
-        self._session.analysis_changed.connect(self._analysis_changed)
+        self._session.analysis_changed.connect(self._settled)
+        self._session.build_changed.connect(self._settled)  # a drag has been answered already
         self._session.system_changed.connect(self._say)
         window.installEventFilter(self)
 
@@ -68,7 +68,7 @@ class Remedies(QObject):
         elif not self._current(finding):
             self._start(finding)
 
-    def _analysis_changed(self, _analysis: Analysis) -> None:
+    def _settled(self, _value: object) -> None:
         session = self._session
         if session.previewing or session.settled.build is not session.build:
             self._rest.stop()

@@ -45,7 +45,8 @@ class Search(QObject):
     def __init__(self, session: Session, find: Find, parent: QObject) -> None:
         super().__init__(parent)
         self._session = session
-        self._find = find
+        self.find = find
+        """Tries the candidates."""
         self._work: _Work | None = None
         self._leaving: list[_Work] = []
         self.finding: Finding | None = None
@@ -72,7 +73,7 @@ class Search(QObject):
         settled = self._session.settled
         self.finding, self.base = finding, settled.build
         self.remedies, self.tried, self.ended = (), Tried(0, 0), False
-        work = _Work(self._find, settled, finding, self)
+        work = _Work(self.find, settled, finding, self)
         work.told.connect(self._told)
         work.finished.connect(self._finished)
         self._work = work
