@@ -4,19 +4,25 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...units import UnitSystem
-from ..lettering import Face
 from ..plan.picture import Box
 from ..sheet.drawing import scale_text
 from ..sheet.elements import SMALL, STRONG, Element, PathItem, SampleItem, TextItem
 from .elevation import Elevation
-from .layout import DIMENSION_ROW, KEY_ROW, TITLE_ROW, Place, dimension_rows, placed
+from .layout import (
+    DIMENSION_ROW,
+    KEY_ROW,
+    KEY_SAMPLE,
+    NAME_FACE,
+    TITLE_ROW,
+    Place,
+    dimension_rows,
+    key_rows,
+    placed,
+)
 from .measures import height_marks, scale_bar, width_dimensions
 from .names import place_names
 from .strokes import HIDDEN_DASH, HIDDEN_PT, body_strokes, floor_line, run_strokes
 
-_FACE = Face(SMALL)
-_SAMPLE = 9.0
-_KEY_GAP = 5.0
 _PAD = 0.5
 
 
@@ -69,24 +75,18 @@ def _below(drawn: Elevation, place: Place, area: Box, system: UnitSystem) -> Ite
     scale = f"scale {scale_text(place.denominator, system)}"
     yield TextItem(title.box.right + 3.0, top + 4.6, scale, SMALL, 400, "ink_muted")
     yield from scale_bar(place, Box(area.x, top + 1.2, area.width, TITLE_ROW), system)
-    yield from _key(drawn, Box(area.x + 1.0, top + TITLE_ROW - 0.6, area.width, KEY_ROW))
+    yield from _key(drawn, Box(area.x + 1.0, top + TITLE_ROW - 0.6, area.width - 1.0, KEY_ROW))
 
 
-def _key(drawn: Elevation, row: Box) -> Iterator[Element]:
-    media = {run.medium for run in drawn.runs}
-    x, y = row.x, row.y + KEY_ROW / 2
-    for kind, text in (
-        ("power", "cord, letter of its circuit"),
-        ("water", "supply tube"),
-        ("drain", "drain"),
-        ("hidden", "behind something; cords and tubes dotted there"),
-    ):
-        if kind != "hidden" and kind not in media:
-            continue
-        if kind == "hidden":
-            yield PathItem(((x, y), (x + _SAMPLE, y)), False, "", "ghost", HIDDEN_PT, HIDDEN_DASH)
-        else:
-            yield SampleItem(x, y, _SAMPLE, kind)
-        x += _SAMPLE + 1.5
-        yield TextItem(x, y + _FACE.cap / 2, text, SMALL, 400, "ink_muted")
-        x += _FACE.width(text) + _KEY_GAP
+def _key(drawn: Elevation, rows: Box) -> Iterator[Element]:
+    for at, row in enumerate(key_rows(drawn, rows.width)):
+        y = rows.y + KEY_ROW * (at + 0.5)
+        for start, kind, text in row:
+            x = rows.x + start
+            ends = ((x, y), (x + KEY_SAMPLE, y))
+            if kind == "hidden":
+                yield PathItem(ends, False, "", "ghost", HIDDEN_PT, HIDDEN_DASH)
+            else:
+                yield SampleItem(x, y, KEY_SAMPLE, kind)
+            baseline = y + NAME_FACE.cap / 2
+            yield TextItem(x + KEY_SAMPLE + 1.5, baseline, text, SMALL, 400, "ink_muted")

@@ -20,6 +20,14 @@ MOST_COLUMN = 32.0
 DIMENSION_ROW = 6.0
 TITLE_ROW = 8.0
 KEY_ROW = 4.4
+KEY_SAMPLE = 9.0
+_KEY_GAP = 5.0
+KEY_WORDS = (
+    ("power", "cord, letter of its circuit"),
+    ("water", "supply tube"),
+    ("drain", "drain"),
+    ("hidden", "hidden; cords and tubes dotted"),
+)
 TOP_ROOM = 3.0
 """Above the drawing, for names that stand over their bodies."""
 NAME_ROOM = 4.0
@@ -103,26 +111,39 @@ def parts_m(drawn: Elevation) -> tuple[float, float]:
     )
 
 
-def rest_mm(drawn: Elevation, system: UnitSystem) -> tuple[float, float]:
-    """Width and height that an elevation takes whatever its scale."""
+KeyEntry = tuple[float, str, str]
+"""Where it begins, the kind of line, what is said of it."""
+
+
+def key_rows(drawn: Elevation, width: float) -> list[list[KeyEntry]]:
+    """What the kinds of line mean, in as many rows as a width asks for."""
+    media = {run.medium for run in drawn.runs}
+    rows: list[list[KeyEntry]] = [[]]
+    x = 0.0
+    for kind, text in KEY_WORDS:
+        if kind != "hidden" and kind not in media:
+            continue
+        need = KEY_SAMPLE + 1.5 + NAME_FACE.width(text)
+        if x > 0.0 and x + need > width:
+            rows.append([])
+            x = 0.0
+        rows[-1].append((x, kind, text))
+        x += need + _KEY_GAP
+    return rows
+
+
+def rest_mm(drawn: Elevation, system: UnitSystem, width: float) -> tuple[float, float]:
+    """Width and height that an elevation takes whatever its scale, in an area of some width."""
     beside = columns(drawn, system)
-    below = DIMENSION_ROW * dimension_rows(drawn) + TITLE_ROW + KEY_ROW
+    rows = len(key_rows(drawn, width))
+    below = DIMENSION_ROW * dimension_rows(drawn) + TITLE_ROW + KEY_ROW * rows
     return beside.left + beside.right, below + TOP_ROOM + NAME_ROOM
-
-
-_USUAL = 12.0
-
-
-def least_width(drawn: Elevation, system: UnitSystem) -> float:
-    """Millimetres an elevation takes at about the usual scale, to share a page by."""
-    left, right, _, _ = drawn.bounds
-    return rest_mm(drawn, system)[0] + (right - left) * MM / _USUAL
 
 
 def fits(drawn: Elevation, area: Box, denominator: float, system: UnitSystem) -> bool:
     """Whether an elevation has room in an area at a scale."""
     left, right, bottom, top = drawn.bounds
-    wide, high = rest_mm(drawn, system)
+    wide, high = rest_mm(drawn, system, area.width)
     return (
         wide + (right - left) * MM / denominator <= area.width
         and high + (top - bottom) * MM / denominator <= area.height
@@ -160,7 +181,7 @@ def placed(drawn: Elevation, area: Box, denominator: float, system: UnitSystem) 
     """Put an elevation in the middle of an area, its title and key under it."""
     left, right, bottom, top = drawn.bounds
     beside = columns(drawn, system)
-    _, rest = rest_mm(drawn, system)
+    _, rest = rest_mm(drawn, system, area.width)
     wide = (right - left) * MM / denominator + beside.left + beside.right
     high = (top - bottom) * MM / denominator + rest
     x = area.x + (area.width - wide) / 2 + beside.left - left * MM / denominator

@@ -113,6 +113,8 @@ def _levels(build: Build, picture: PlanPicture) -> str:
     ]
     if others:
         parts.append(f"dashed: {', '.join(others)}")
+    if picture.options.isolated and any(run.far for run in picture.runs):
+        parts.append("pale: on another level")
     parts.append(f"operator at the {build.cart.operator_side}")
     return " · ".join(parts)
 

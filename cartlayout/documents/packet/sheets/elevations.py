@@ -5,12 +5,16 @@ from functools import partial
 
 from ...elevation import VIEWS, Elevation, View, elevation
 from ...elevation.drawing import draw_elevation
-from ...elevation.layout import best_denominator, least_width
+from ...elevation.layout import MM, best_denominator, columns, fits
 from ...plan.picture import Box
+from ...sheet.layout import MARGIN, SIZES_MM
 from ..content import Content, Drawn, Job, Part, Picture
 
 _BETWEEN = 6.0
 """Millimetres between two drawings side by side."""
+_USUAL = 12.0
+_FRAME = 62.0
+"""Millimetres of a page that heading, title block and margins take at most."""
 _NOTE = (
     "Bodies are drawn as boxes of their outer size; wheels and handles as signs of where they are. "
     "Heights are above the floor, as authored; measure before you cut."
@@ -29,16 +33,33 @@ def elevation_content(
 
     Args:
         job: what is drawn.
-        views: which sides; both ends share a page.
+        views: which sides; both ends share a page where that costs no scale.
         denominator: of the scale, 10 for 1:10; None: the largest that fits the sheet.
     """
     drawn = {view: elevation(job.build, job.analysis, view) for view in views}
-    ends = tuple(view for view in views if view in ("left", "right"))
-    pages = [*((view,) for view in views if view not in ends), *((ends,) if ends else ())]
+    pages = _pages(job, drawn, denominator)
     parts: list[Part] = [
-        Picture(partial(_draw, job, drawn, page, tuple(pages), denominator)) for page in pages
+        Picture(partial(_draw, job, drawn, page, pages, denominator)) for page in pages
     ]
     return Content("elevations", "Elevations", "builder", tuple(parts), cautions=(_NOTE,))
+
+
+def _pages(
+    job: Job, drawn: dict[View, Elevation], asked: float | None
+) -> tuple[tuple[View, ...], ...]:
+    """Which sides share a page."""
+    apart = tuple((view,) for view in drawn)
+    ends = tuple(view for view in drawn if view in ("left", "right"))
+    if len(ends) < 2:
+        return apart
+    width, height = SIZES_MM[job.paper]
+    box = Box(0.0, 0.0, width - 2 * MARGIN, height - _FRAME)
+    alone = [(one, box) for one in drawn.values()]
+    beside = _areas(job, [drawn[view] for view in ends], box)
+    scale = asked if asked is not None else best_denominator(alone, job.system)
+    if not all(fits(one, area, scale, job.system) for one, area in beside):
+        return apart
+    return (*((view,) for view in drawn if view not in ends), ends)
 
 
 def _draw(
@@ -68,7 +89,7 @@ def _areas(job: Job, drawn: Sequence[Elevation], box: Box) -> list[tuple[Elevati
     """Side by side, each as wide as its need is against the others'."""
     if len(drawn) == 1:
         return [(drawn[0], box)]
-    needs = [least_width(one, job.system) for one in drawn]
+    needs = [_need(one, job) for one in drawn]
     free = box.width - _BETWEEN * (len(drawn) - 1)
     areas, x = [], box.x
     for one, need in zip(drawn, needs, strict=True):
@@ -76,3 +97,10 @@ def _areas(job: Job, drawn: Sequence[Elevation], box: Box) -> list[tuple[Elevati
         areas.append((one, Box(x, box.y, width, box.height)))
         x += width + _BETWEEN
     return areas
+
+
+def _need(drawn: Elevation, job: Job) -> float:
+    """Millimetres it takes at a usual scale, to share a page by."""
+    left, right, _, _ = drawn.bounds
+    beside = columns(drawn, job.system)
+    return beside.left + beside.right + (right - left) * MM / _USUAL

@@ -1,6 +1,7 @@
 """The annotated plan, one page for each level of the cart."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import partial
 
 from ....build import Level
@@ -53,9 +54,22 @@ def _title(job: Job, level: Level) -> str:
 
 
 def level_picture(job: Job, level: str) -> PlanPicture:
-    """What is on one level and at the venue, without what is on the others."""
+    """What is on one level and at the venue, without what is on the others.
+
+    A cord between the venue and another level would end in the air, so it is left out.
+    """
     options = PlanOptions(level=level, system=job.system, isolated=True)
-    return decisive(plan_picture(job.build, job.analysis, options))
+    picture = decisive(plan_picture(job.build, job.analysis, options))
+    there = {item.id for item in job.build.items if item.level == level}
+    routes = job.analysis.network.routes
+    runs = tuple(
+        run
+        for run in picture.runs
+        if there & set(run.ends) or (run.id in routes and level in routes[run.id].levels)
+    )
+    left = {run.id for run in picture.runs} - {run.id for run in runs}
+    notes = tuple(note for note in picture.notes if note.run not in left)
+    return replace(picture, runs=runs, notes=notes)
 
 
 def _draw(
