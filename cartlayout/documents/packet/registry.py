@@ -35,6 +35,12 @@ class SheetEntry:
 
 _ENTRIES: tuple[SheetEntry, ...] = (
     SheetEntry(
+        "parts",
+        "Parts list and cut list",
+        "builder",
+        "Equipment, tube by size with what to cut and buy, fittings counted, cords",
+    ),
+    SheetEntry(
         "venue-request",
         "What we ask of the venue",
         "venue",
@@ -45,6 +51,12 @@ _ENTRIES: tuple[SheetEntry, ...] = (
         "Load schedule",
         "inspector",
         "Every circuit with its loads, leg by leg, against its limits",
+    ),
+    SheetEntry(
+        "plan-review",
+        "Plan review",
+        "inspector",
+        "What plan reviews commonly ask for, equipment, tanks, tubes, and what is missing",
     ),
 )
 SHEETS: dict[str, SheetEntry] = {one.key: one for one in _ENTRIES}
