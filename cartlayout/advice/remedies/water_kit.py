@@ -1,6 +1,7 @@
 """What the remedies of water share: what is on the way, what the stock has, one part changed."""
 
 from collections.abc import Callable, Iterator
+from types import UnionType
 from typing import Any
 
 from msgspec.structs import replace
@@ -55,7 +56,7 @@ def tubes_on_way(analysis: Analysis, tap: Tap) -> tuple[TubeRun, ...]:
     return tuple(run for step in tap.ladder if isinstance(run := build.run(step.id), TubeRun))
 
 
-def items_on_way(analysis: Analysis, tap: Tap, kind: type[Any]) -> tuple[Item, ...]:
+def items_on_way(analysis: Analysis, tap: Tap, kind: type[Any] | UnionType) -> tuple[Item, ...]:
     """Equipment of a kind from the source to a tap, the nearest to the tap first."""
     found = (analysis.build.item(step.id) for step in reversed(tap.ladder))
     return tuple(

@@ -1,6 +1,7 @@
 """The number that a finding of water is about, read from any analysis: what a remedy brings.
 
-A finding that has gone says nothing any more; the tap, the pump or the tank is still there.
+A finding that has gone says nothing any more; the tap, the pump or the tank is still there. Where
+it is told of one case, the number is read from the same case.
 """
 
 import math
@@ -9,70 +10,93 @@ from collections.abc import Callable
 from ...analysis import Analysis
 from ...build import Filter, Pump, Regulator
 from ...findings import Finding
-from ...units import Phrase, Value
+from ...units import Value
+from ...water.element_results import HeaterPoint, HeaterState
 from ...water.pump_results import PumpDuty, Suction
-from ...water.results import ALL_SHUT, Tap, TapState, alone
-from .model import Probe
+from ...water.results import ALL_SHUT, Tap, alone
+from .model import Probe, Reader
 from .water_kit import place, tap_of
 
+_SLACK_PA = 20.0
+"""As in the rules of taps."""
 _Reading = Callable[[Analysis, Finding], Value | None]
 
 
-def measured(analysis: Analysis, finding: Finding) -> Value | None:
-    """What a finding measured, in this analysis; None where there is nothing to measure.
-
-    Args:
-        analysis: of any build that has what the finding is about.
-        finding: of water, from whatever analysis.
-    """
-    reading = _READINGS.get(finding.code)
-    return reading(analysis, finding) if reading is not None else None
-
-
 def reader(before: Analysis, finding: Finding) -> Probe | None:
-    """What reads a finding's number from any analysis of the cart.
+    """What reads a finding's number from any analysis of the cart, as the board tells it.
 
     A number that a remedy leaves as it is tells nothing: then words are told instead.
     """
-    old = measured(before, finding)
-    if old is None:
+    made = _PROBES.get(finding.code)
+    reading = made(before, finding) if made is not None else None
+    if reading is None and finding.code in _READINGS:
+        reading = _bound(_READINGS[finding.code], finding)
+    old = reading(before) if reading is not None else None
+    if reading is None or old is None:
         return None
 
     def probe(analysis: Analysis) -> Value | None:
         if analysis is before:
             return old
-        now = measured(analysis, finding)
+        now = reading(analysis)
         return None if now is None or now.si == old.si else now
 
     return probe
 
 
-def told(finding: Finding) -> Callable[[Analysis], Phrase]:
-    """What comes of a remedy where there is no number to tell."""
-    words = Phrase(_WORDS.get(finding.code, "It is not so any more"))
-    return lambda _: words
+def _bound(reading: _Reading, finding: Finding) -> Probe:
+    return lambda analysis: reading(analysis, finding)
 
 
 # --- taps --------------------------------------------------------------------------------------
 
 
-def _states(analysis: Analysis, tap: Tap) -> list[TapState]:
-    """Alone, and in the person's own cases."""
-    names = (alone(tap.name), *place(analysis).own_cases)
-    found = (tap.states.get(name) for name in names)
-    return [one for one in found if one is not None and one.open]
+def _falls_short(before: Analysis, tap: Tap) -> str | None:
+    """The case that is told of: the first of its own in which it has too little."""
+    for name in (alone(tap.name), *place(before).own_cases):
+        state = tap.states.get(name)
+        if state is None or not state.open or not before.water.cases[name].converged:
+            continue
+        if not state.flow_ok or state.lowest_pa < tap.least_pa - _SLACK_PA:
+            return name
+    return None
 
 
-def _tap_flow(analysis: Analysis, finding: Finding) -> Value | None:
-    tap = tap_of(analysis, finding)
-    states = _states(analysis, tap) if tap is not None else []
-    return Value(min(one.flow for one in states), "flow") if states else None
+def _in_case(before: Analysis, finding: Finding) -> Probe | None:
+    """Flow or pressure of a tap in the case that is told of."""
+    tap = tap_of(before, finding)
+    case = _falls_short(before, tap) if tap is not None else None
+    if case is None or finding.value is None:
+        return None
+    flows = finding.value.dimension == "flow"
+
+    def probe(analysis: Analysis) -> Value | None:
+        now = tap_of(analysis, finding)
+        state = now.states.get(case) if now is not None and now.fed else None
+        if state is None:
+            return None
+        return Value(state.flow, "flow") if flows else Value(state.lowest_pa, "pressure")
+
+    return probe
 
 
-def _tap_pressure(analysis: Analysis, finding: Finding) -> Value | None:
-    tap = tap_of(analysis, finding)
-    states = _states(analysis, tap) if tap is not None else []
-    return Value(min(one.lowest_pa for one in states), "pressure") if states else None
+def _together(before: Analysis, finding: Finding) -> Probe | None:
+    """The same while the others are open that it is told of."""
+    tap = tap_of(before, finding)
+    failing = before.water.starved(tap) if tap is not None else ()
+    if not failing or finding.value is None:
+        return None
+    case, flows = failing[0].case, finding.value.dimension == "flow"
+
+    def probe(analysis: Analysis) -> Value | None:
+        now = tap_of(analysis, finding)
+        robbed = analysis.water.robbed(now.item, now.port) if now is not None else ()
+        told = next((one for one in robbed if one.case == case), None)
+        if told is None:
+            return None
+        return Value(told.flow, "flow") if flows else Value(told.pressure_pa, "pressure")
+
+    return probe
 
 
 def _tap_static(analysis: Analysis, finding: Finding) -> Value | None:
@@ -80,17 +104,13 @@ def _tap_static(analysis: Analysis, finding: Finding) -> Value | None:
     return Value(tap.static_pa, "pressure") if tap is not None else None
 
 
-def _tap_together(analysis: Analysis, finding: Finding) -> Value | None:
-    """While any others are open as well; of flow or of pressure, as the finding told."""
+def _tap_spare(analysis: Analysis, finding: Finding) -> Value | None:
+    """What a tap has over what it needs, in the case in which that is least."""
     tap = tap_of(analysis, finding)
-    if tap is None or finding.value is None:
+    states = [one for one in tap.states.values() if one.open] if tap is not None else []
+    if tap is None or not states:
         return None
-    robbed = analysis.water.robbed(tap.item, tap.port)
-    if not robbed:
-        return None
-    if finding.value.dimension == "flow":
-        return Value(min(one.flow for one in robbed), "flow")
-    return Value(min(one.pressure_pa for one in robbed), "pressure")
+    return Value(min(one.pressure_pa for one in states) - tap.least_pa, "pressure")
 
 
 def _tap_temperature(analysis: Analysis, finding: Finding) -> Value | None:
@@ -167,21 +187,47 @@ def _heater_static(analysis: Analysis, finding: Finding) -> Value | None:
     return Value(one.static_pa, "pressure") if one is not None else None
 
 
-def _heater_point(analysis: Analysis, finding: Finding) -> Value | None:
-    """The least it has of what it is short of."""
-    one = next((one for one in analysis.water.heaters if one.item == finding.items[0]), None)
-    if one is None or finding.value is None or not one.points:
+def _heater_point(before: Analysis, finding: Finding) -> Probe | None:
+    """What a heater is short of, in the case that is told of."""
+    state = _heater(before, finding)
+    off = next((one for one in state.points if not one.switches_on), None) if state else None
+    if off is None or finding.value is None:
         return None
-    if finding.value.dimension == "pressure":
-        return Value(min(point.pressure_pa for point in one.points), "pressure")
-    return Value(min(point.flow for point in one.points), "flow")
+    flows = finding.value.dimension == "flow"
+
+    def probe(analysis: Analysis) -> Value | None:
+        point = _point_of(analysis, finding, off.case)
+        if point is None:
+            return None
+        return Value(point.flow, "flow") if flows else Value(point.pressure_pa, "pressure")
+
+    return probe
 
 
-def _heater_reaches(analysis: Analysis, finding: Finding) -> Value | None:
-    one = next((one for one in analysis.water.heaters if one.item == finding.items[0]), None)
-    found = [point.reaches_k for point in one.points] if one is not None else []
-    known = [each for each in found if each is not None]
-    return Value(min(known), "temperature") if known else None
+def _heater_reaches(before: Analysis, finding: Finding) -> Probe | None:
+    state = _heater(before, finding)
+    reached = finding.value.si if finding.value is not None else None
+    point = next((one for one in state.points if one.reaches_k == reached), None) if state else None
+    if point is None:
+        return None
+
+    def probe(analysis: Analysis) -> Value | None:
+        now = _point_of(analysis, finding, point.case)
+        if now is None or now.reaches_k is None:
+            return None
+        return Value(now.reaches_k, "temperature")
+
+    return probe
+
+
+def _heater(analysis: Analysis, finding: Finding) -> HeaterState | None:
+    return next((one for one in analysis.water.heaters if one.item == finding.items[0]), None)
+
+
+def _point_of(analysis: Analysis, finding: Finding, case: str) -> HeaterPoint | None:
+    state = _heater(analysis, finding)
+    points = state.points if state is not None else ()
+    return next((one for one in points if one.case == case), None)
 
 
 # --- pumps -------------------------------------------------------------------------------------
@@ -274,10 +320,11 @@ def _rise(analysis: Analysis, finding: Finding) -> Value | None:
 
 
 def _carries(analysis: Analysis, finding: Finding) -> Value | None:
+    """What it runs full at, or half full, as the finding told."""
     one = next((one for one in analysis.water.drains if one.run in finding.runs), None)
     if one is None or one.pumped or one.full <= 0.0:
         return None
-    return Value(one.greatest[1] / one.full, "share")
+    return Value(one.half_full if finding.severity == "note" else one.full, "flow")
 
 
 def _narrowest(analysis: Analysis, finding: Finding) -> Value | None:
@@ -311,14 +358,6 @@ def _waste(analysis: Analysis, finding: Finding) -> Value | None:
     return Value(balance.waste, "volume") if balance is not None else None
 
 
-def _waste_share(analysis: Analysis, finding: Finding) -> Value | None:
-    """Of the waste over the fresh: either of them may have changed."""
-    balance = analysis.water.balance
-    if balance is None or balance.fresh <= 0.0:
-        return None
-    return Value(balance.waste / balance.fresh, "share")
-
-
 def _lasts(analysis: Analysis, finding: Finding) -> Value | None:
     balance = analysis.water.balance
     vessels = balance.vessels if balance is not None else ()
@@ -330,12 +369,9 @@ def _lasts(analysis: Analysis, finding: Finding) -> Value | None:
 
 
 _READINGS: dict[str, _Reading] = {
-    "water.flow": _tap_flow,
-    "water.pressure": _tap_pressure,
     "water.never": _tap_static,
     "water.static": _tap_static,
-    "water.together": _tap_together,
-    "water.tees": _tap_pressure,
+    "water.tees": _tap_spare,
     "water.temperature": _tap_temperature,
     "water.velocity": _velocity,
     "water.tube-rating": _highest,
@@ -349,8 +385,6 @@ _READINGS: dict[str, _Reading] = {
     "water.regulators-in-a-row": _second_set,
     "water.heater-pressure": _heater_static,
     "water.heater-never": _heater_static,
-    "water.heater-off": _heater_point,
-    "water.heater-lukewarm": _heater_reaches,
     "water.never-stops": _cut_out,
     "water.bypass": _bypass,
     "water.pre-charge": _pre_charge,
@@ -370,47 +404,21 @@ _READINGS: dict[str, _Reading] = {
     "water.drain-pump-lift": _drain_pump_lift,
     "water.drain-pump-flow": _drain_pump_flow,
     "water.air-gap": _air_gap,
-    "water.waste-ratio": _waste_share,
-    "water.waste-elsewhere": _waste_share,
+    "water.waste-ratio": _waste,
+    "water.waste-elsewhere": _waste,
     "water.runs-out": _lasts,
     "water.fills-up": _lasts,
     "water.refill": _lasts,
     "water.prime-lost": _lasts,
 }
 
-_WORDS: dict[str, str] = {
-    "water.unconnected": "It gets water",
-    "water.not-fed": "It gets water",
-    "water.never": "It gets what it needs",
-    "water.flow": "It gets what it needs",
-    "water.pressure": "It gets what it needs",
-    "water.together": "It gets what it needs while others draw",
-    "water.tees": "Its tees leave enough, however the water parts in them",
-    "water.window": "There is a pressure that does for all",
-    "water.not-potable": "All of the line is for drinking water",
-    "water.tube-too-hot": "It bears water so hot",
-    "water.tube-cold-only": "It is made for warm water",
-    "water.check-stuck": "It shuts again",
-    "water.carbonator": "A vented double check valve stands before it",
-    "water.carbonator-copper": "No copper on its side of the vented double check valve",
-    "water.sources-joined": "A check valve keeps them apart",
-    "water.heater-closed": "What swells has room",
-    "water.no-accumulator": "A vessel gives water while the pump rests",
-    "water.prime": "The suction line stays full while the pump rests",
-    "water.no-drain": "Its waste has somewhere to go",
-    "water.drain-ends": "Its waste has somewhere to go",
-    "water.waste-into-fresh": "Waste stays away from drinking water",
-    "water.drain-no-fall": "It runs off",
-    "water.drain-slope": "It runs off",
-    "water.drain-rise": "It runs off",
-    "water.drain-narrows": "It grows, or stays as wide, all the way down",
-    "water.drain-backs-up": "Nothing runs back",
-    "water.drain-capacity": "The drain takes what comes",
-    "water.waste-outlet": "It empties through a wide outlet",
-    "water.empty": "It can be drawn from",
-    "water.not-in-use": "No tube is left that nothing runs through",
-    "water.starved": "It has enough on its suction side",
-    "water.level-probe": "Its probe feels the water",
+_PROBES: dict[str, Reader] = {
+    "water.flow": _in_case,
+    "water.pressure": _in_case,
+    "water.together": _together,
+    "water.heater-off": _heater_point,
+    "water.heater-lukewarm": _heater_reaches,
 }
 
-READERS = dict.fromkeys(_READINGS, reader)
+READERS: dict[str, Reader] = dict.fromkeys((*_READINGS, *_PROBES), reader)
+"""By the code of the finding."""

@@ -38,7 +38,9 @@ def fitting_rows(analysis: Analysis, run: TubeRun) -> list[TubeRow]:
     kept = (
         row
         for row in rows
-        if (row.potable or not drinks) and (warm_k is None or bears(row, warm_k))
+        if (row.potable or not drinks)
+        and (warm_k is None or bears(row, warm_k))
+        and (not row.seldom or warm_k is not None or row.material == run.tube.material)
     )
     return sorted(kept, key=lambda row: (row.material != run.tube.material, row.seldom))
 
@@ -110,7 +112,7 @@ def all_of(
     return Candidate(
         "tube size",
         Phrase.of(
-            f"Take {word} tube {where}: {{sizes}} in the place of {{count}} tubes",
+            f"Take {word} tube {where}: {{sizes}} for {{count}} of its tubes",
             sizes=sizes,
             count=str(len(chosen)),
             **names,
@@ -146,7 +148,7 @@ def _whole_way(analysis: Analysis, runs: Sequence[TubeRun], name: str) -> Iterat
         made = all_of(
             analysis,
             runs,
-            partial(_up, analysis, at),
+            partial(step_up, analysis, at),
             "all the way to {tap}",
             tap=name,
         )
@@ -154,7 +156,8 @@ def _whole_way(analysis: Analysis, runs: Sequence[TubeRun], name: str) -> Iterat
             yield made
 
 
-def _up(analysis: Analysis, steps: int, run: TubeRun) -> TubeRow | None:
+def step_up(analysis: Analysis, steps: int, run: TubeRun) -> TubeRow | None:
+    """The tube so many sizes above the next one; the widest where there are fewer."""
     rows = wider_rows(analysis, run)
     return rows[min(steps, len(rows) - 1)] if rows else None
 
@@ -167,7 +170,7 @@ def wider_named(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
             yield one_tube(analysis, runs[0], row)
         return
     for at in (0, 1, 2):
-        made = all_of(analysis, runs, partial(_up, analysis, at), "there")
+        made = all_of(analysis, runs, partial(step_up, analysis, at), "there")
         if made is not None:
             yield made
 
@@ -234,7 +237,7 @@ def made_for_it(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
             for row in fitting_rows(analysis, run)
             if row.name != run.tube.name and (row.rated_pa(warm_k) or 0.0) >= asked_pa
         ]
-        rows.sort(key=partial(_off, run))
+        rows.sort(key=partial(off, run))
         if rows:
             chosen.append((run, rows))
     if len(runs) == 1 and chosen:
@@ -248,5 +251,6 @@ def made_for_it(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
             yield made
 
 
-def _off(run: TubeRun, row: TubeRow) -> float:
+def off(run: TubeRun, row: TubeRow) -> float:
+    """How far the bore of a tube is from that of the one that is there."""
     return abs(row.bore.si - run.tube.bore.si)
