@@ -35,10 +35,10 @@ def remedies(
         trials: of the same analysis, where copies tried for another finding are kept.
     """
     trying = trials if trials is not None else Trials(analysis)
-    good, partly = 0, list[Remedy]()
+    good, partly = list[Remedy](), list[Remedy]()
     done = 0
     source = candidates(trying.before, finding)
-    while good < most and done < MOST_TRIALS:
+    while len(good) < most and done < MOST_TRIALS:
         candidate = next(source, None)
         if candidate is None:
             break
@@ -46,8 +46,8 @@ def remedies(
         done += 1
         if found is not None and found.partly:
             partly.append(found)
-        elif found is not None:
-            good += 1
+        elif found is not None and not any(_is_more_of(one, found) for one in good):
+            good.append(found)
             yield found
         yield Tried(done, max(done, MOST_TRIALS))
     if not good:
@@ -83,8 +83,13 @@ def by_finding(steps: Iterable[Step]) -> dict[Key, tuple[Remedy, ...]]:
 
 
 def best_first(found: Iterable[Remedy]) -> tuple[Remedy, ...]:
-    """Remedies in the order in which a person would want them."""
-    return tuple(sorted(found, key=lambda one: (one.partly, worth(one), one.title.template)))
+    """Remedies in the order in which a person would want them; of equals the one tried first."""
+    return tuple(sorted(found, key=lambda one: (one.partly, worth(one))))
+
+
+def _is_more_of(one: Remedy, other: Remedy) -> bool:
+    """Whether the other does the same to more things than the one has to."""
+    return one.kind == other.kind and set(one.items) < set(other.items)
 
 
 _OF_OTHER = {"stop": 1.5, "care": 0.6, "note": 0.1}

@@ -14,6 +14,10 @@ from typing import TypeVar
 from ...analysis import Analysis
 from ...findings import Finding
 from . import (
+    body_cart,
+    body_moves,
+    body_numbers,
+    body_weight,
     power_cords,
     power_gear,
     power_joins,
@@ -29,6 +33,10 @@ _TURN = 2
 """So many candidates of one source before the next has its turn."""
 
 _ROOMS: tuple[ModuleType, ...] = (
+    body_moves,
+    body_cart,
+    body_weight,
+    body_numbers,
     power_moves,
     power_joins,
     power_cords,
