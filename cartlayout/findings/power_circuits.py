@@ -229,8 +229,7 @@ def _venue_limit(words: PowerWords, circuit: Circuit, limit: Limit) -> Finding:
         "venue-limit",
         Phrase.of("{outlet} gives {pair}", outlet=words.name(outlet), pair=pair(limit)),
         Phrase.of(
-            "That is {share} of what the venue allows there. Order from the venue: {orders}; and "
-            "say whether it stays on overnight.",
+            "That is {share} of what the venue allows there. Order from the venue: {orders}.",
             share=f"{share * 100:.0f} %",
             orders="; ".join(orders),
         ),
@@ -250,6 +249,7 @@ def _order(words: PowerWords, item_id: str, outlet_id: str) -> str:
         f"{load_model(role).rated_w:,.0f} W",
         *(f"{port.connector} plug" for port in item.specification.ports if _is_plug(port)),
         f"at {words.name(outlet_id)}",
+        "needed overnight as well" if role.overnight else "not needed overnight",
     ]
     return f"{item.name}: {', '.join(parts)}"
 
