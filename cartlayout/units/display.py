@@ -55,6 +55,11 @@ _SHOWN: dict[str, tuple[str, tuple[str, str, int], tuple[str, str, int]]] = {
         ("kilogram*meter", "kg·m", 1),
     ),
     "factor": ("dimensionless", ("dimensionless", "", 4), ("dimensionless", "", 4)),
+    "manning": (
+        "second/meter**(1/3)",
+        ("second/meter**(1/3)", "s/m^⅓", 3),
+        ("second/meter**(1/3)", "s/m^⅓", 3),
+    ),
     "density": ("kilogram/meter**3", ("lb/ft**3", "lb/ft³", 2), ("kg/m**3", "kg/m³", 1)),
     "viscosity": ("pascal*second", ("mPa*s", "mPa·s", 3), ("mPa*s", "mPa·s", 3)),
     "gravity": ("meter/second**2", ("ft/s**2", "ft/s²", 2), ("m/s**2", "m/s²", 2)),
@@ -82,7 +87,6 @@ _SHOWN: dict[str, tuple[str, tuple[str, str, int], tuple[str, str, int]]] = {
     "give": ("meter**3/pascal", ("fluid_ounce/psi", "fl oz/psi", 4), ("mL/bar", "mL/bar", 3)),
     "pressure for a time": ("pascal*second", ("psi*s", "psi·s", 3), ("bar*s", "bar·s", 4)),
     "length over area": ("1/meter", ("1/inch", "1/in", 0), ("1/mm", "1/mm", 1)),
-    "a drink": ("meter**3", ("fluid_ounce", "fl oz", 2), ("mL", "mL", 0)),
     "starts an hour": ("1/second", ("1/hour", "an hour", 0), ("1/hour", "an hour", 0)),
     "specific heat": (
         "joule/kilogram/kelvin",

@@ -22,7 +22,7 @@ _S_PER_HOUR = 3600.0
 _LEAST_HARDNESS = 1e-3
 """kg/m3; softer water than 1 mg/L is told as that."""
 
-_HEAT_J_KG_K = 4181.0
+HEAT_J_KG_K = 4181.0
 """Of water, 15 to 60 degC, within 0.2 % (IAPWS-95)."""
 
 Cases = Sequence[tuple[str, Solved]]
@@ -99,7 +99,7 @@ def _reaches_k(model: Model, place: PassedPlace, role: Heater, flow: float) -> f
     if stores or not isinstance(load, Load) or load.power is None or load.power.si <= 0.0:
         return None
     comes_k = model.warm_nodes_k.get(place.inlet, model.temperature_k)
-    lift_k = load.power.si / (model.fluid.density_kg_m3 * _HEAT_J_KG_K * flow)
+    lift_k = load.power.si / (model.fluid.density_kg_m3 * HEAT_J_KG_K * flow)
     return min(max(role.outlet.si, comes_k), comes_k + lift_k)
 
 
