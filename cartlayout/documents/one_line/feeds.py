@@ -1,4 +1,4 @@
-"""Which cord feeds what: plug, receptacle, gauge and length, looked up once for diagram and tables."""
+"""Which cord feeds what: plug, receptacle, gauge, length, looked up once for diagram and tables."""
 
 from dataclasses import dataclass
 
@@ -30,7 +30,9 @@ class Feed:
         length = show(self.state.length_m, "distance", system)
         if self.is_terminals:
             return f"hardwired, {length}"
-        return f"{self.cord.size.text}, {length}" if self.cord is not None else length
+        if self.cord is None:
+            return length
+        return f"{self.cord.size.text.replace('mm2', 'mm²')}, {length}"
 
     @property
     def is_terminals(self) -> bool:

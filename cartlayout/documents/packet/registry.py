@@ -47,6 +47,12 @@ _ENTRIES: tuple[SheetEntry, ...] = (
         "Circuits, water, drain, floor and way in, on one page",
     ),
     SheetEntry(
+        "one-line-power",
+        "One-line power diagram",
+        "inspector",
+        "Supply, breakers, receptacles, cords and appliances as a one-line diagram",
+    ),
+    SheetEntry(
         "load-schedule",
         "Load schedule",
         "inspector",

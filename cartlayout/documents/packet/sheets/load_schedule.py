@@ -1,6 +1,6 @@
 """The load schedule: every load by circuit and leg, the sums, and what each circuit is held to."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 from ....analysis import Analysis
 from ....build import Item, Load
@@ -10,6 +10,7 @@ from ....power.loads import nameplate_amps
 from ....power.results import EVERYTHING_ON, Circuit, CircuitLoad, Limit
 from ....units import Phrase, Value, capitalised
 from ...one_line.feeds import Feed, feeds
+from ...verdict import limit_state
 from ..content import Cell, Column, Content, Job, Paragraph, Part, Table
 
 _ORDER = ("L", "L1", "L2", "L3")
@@ -103,7 +104,7 @@ def _circuits(job: Job, conductors: tuple[str, ...]) -> Table:
                 _binding(left.binding),
             )
         )
-        marks.append(_verdict(job.analysis, circuit.limits))
+        marks.append(limit_state(job.analysis, circuit.limits))
     columns = (
         Column("Circuit", share=0.5),
         Column("Name", share=1.8),
@@ -162,7 +163,7 @@ def _loads(job: Job, conductors: tuple[str, ...]) -> Table:
         total = _leg_cells(circuit.leg_amps.get(EVERYTHING_ON, {}), circuit, conductors)
         name = f"Circuit {circuit.letter} together"
         rows.append((circuit.letter, name, *_NONE[:5], *total, *_NONE[:4]))
-        marks.append(_verdict(job.analysis, circuit.limits))
+        marks.append(limit_state(job.analysis, circuit.limits))
     columns = (
         Column("Circuit", share=0.5),
         Column("Load", share=1.6),
@@ -240,7 +241,7 @@ def _child_row(circuit: Circuit, child: Circuit, conductors: tuple[str, ...]) ->
     amps = child.leg_amps.get(EVERYTHING_ON, {})
     legs = tuple(
         _amps(amps[one])
-        if one in amps and one in child.legs or (one == "N" and len(circuit.legs) > 1)
+        if (one in amps and one in child.legs) or (one == "N" and len(circuit.legs) > 1)
         else None
         for one in conductors
     )
@@ -274,7 +275,7 @@ def _limits(job: Job) -> Table:
                     "; ".join(filter(None, (limit.source, limit.assumed))),
                 )
             )
-            marks.append(_verdict(job.analysis, (limit,)))
+            marks.append(limit_state(job.analysis, (limit,)))
     columns = (
         Column("Circuit", share=0.4),
         Column("What is held", share=1.3),
@@ -292,27 +293,6 @@ def _share(limit: Limit) -> Cell:
     if limit.limit <= 0.0 or limit.dimension == "count":
         return None
     return Value(limit.value / limit.limit, "share")
-
-
-def _verdict(analysis: Analysis, limits: Sequence[Limit]) -> str:
-    """The worst that the findings say of limits that do not hold; "ok" where all do."""
-    failing = [one for one in limits if not one.holds]
-    if not failing:
-        return "ok"
-    said = {severity for limit in failing for severity in _said(analysis, limit)}
-    return "stop" if "stop" in said else "care"
-
-
-def _said(analysis: Analysis, limit: Limit) -> Iterator[str]:
-    for finding in analysis.findings:
-        if (
-            finding.value is not None
-            and finding.limit is not None
-            and finding.code.startswith("power.")
-            and finding.value.si == limit.value
-            and finding.limit.si == limit.limit
-        ):
-            yield finding.severity
 
 
 # --- what is fed by nothing -----------------------------------------------------------------------
