@@ -5,7 +5,7 @@ from ..lettering import Face
 from ..plan.picture import Box
 from ..sheet.elements import BoxItem, Element, LineItem, TextItem
 from .cells import shown, words
-from .content import Checks, Facts, Heading, Paragraph, Picture, Role
+from .content import Blanks, Checks, Facts, Heading, Paragraph, Picture, Role
 from .lines import broken
 from .setting import Setting
 from .strips import PictureStrip, Strip
@@ -135,6 +135,30 @@ def checks_strips(
         height = max(_BOX, baseline + max(len(lines) - 1, 0) * face.line + 0.25 * face.size)
         gap = setting.gap(1.9) if number > 1 else setting.gap(1.4)
         strips.append(Strip(height, tuple(elements), gap))
+    return tuple(strips)
+
+
+_BLANK = 8.5
+"""Height of a line to write on: handwriting takes that much (common practice, no source)."""
+
+
+def blanks_strips(part: Blanks, setting: Setting, width: float) -> tuple[Strip, ...]:
+    """A name in front of each line to write on; all lines begin at the same place."""
+    face, small = Face(setting.body), Face(setting.small)
+    left = min(max((face.width(name) for name in part.names), default=0.0), 0.45 * width)
+    strips = [*titled(part.title, setting, width)]
+    for name in part.names:
+        lines = broken(name, face, left + 0.01)
+        height = _BLANK + (len(lines) - 1) * face.line
+        first = height - 1.8 - (len(lines) - 1) * face.line
+        elements: list[Element] = [
+            TextItem(0.0, first + at * face.line, line, face.size) for at, line in enumerate(lines)
+        ]
+        elements.append(LineItem(left + 3.0, height - 1.0, width, height - 1.0, 0.5, "line_strong"))
+        strips.append(Strip(height, tuple(elements)))
+    for line in broken(part.note, small, min(width, _MEASURE)):
+        text = TextItem(0.0, small.cap, line, small.size, 400, "ink_muted")
+        strips.append(Strip(small.line, (text,), setting.gap(1.6)))
     return tuple(strips)
 
 

@@ -94,6 +94,15 @@ class Checks:
 
 
 @dataclass(frozen=True, slots=True)
+class Blanks:
+    """Lines to be filled in with a pen."""
+
+    names: tuple[str, ...]
+    title: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Drawn:
     """A picture that has been given its place: millimetres from the sheet's upper left corner."""
 
@@ -115,7 +124,7 @@ class Picture:
     title: str = ""
 
 
-Part = Heading | Paragraph | Facts | Checks | Table | Picture
+Part = Heading | Paragraph | Facts | Checks | Blanks | Table | Picture
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,8 +6,15 @@ from ...units import UnitSystem
 from ..plan.picture import Box
 from ..sheet.drawing import PlanDrawing
 from ..sheet.elements import BoxItem, Element, LineItem, MarkItem, SampleItem, TextItem
-from .blocks import checks_strips, facts_strips, heading_strips, paragraph_strips, picture_strips
-from .content import Checks, Facts, Heading, Paragraph, Part, Picture, Table
+from .blocks import (
+    blanks_strips,
+    checks_strips,
+    facts_strips,
+    heading_strips,
+    paragraph_strips,
+    picture_strips,
+)
+from .content import Blanks, Checks, Facts, Heading, Paragraph, Part, Picture, Table
 from .setting import Setting
 from .strips import AnyStrip, PictureStrip, Strip
 from .tables import table_strips
@@ -44,6 +51,8 @@ def _part(part: Part, setting: Setting, width: float, system: UnitSystem) -> tup
             return facts_strips(part, setting, width, system)
         case Checks():
             return checks_strips(part, setting, width, system)
+        case Blanks():
+            return blanks_strips(part, setting, width)
         case Table():
             return table_strips(part, setting, width, system)
         case Picture():

@@ -1,0 +1,1 @@
+"""What a plan review commonly wants to see, gathered from a build."""
