@@ -38,8 +38,8 @@ class Before(QObject):
         if self._analysis is None or now is None:
             layer.show_changes(NONE)
             return
-        old = Side(self._analysis.build, self._drawn(self._analysis, now.options))
-        layer.show_changes(changed(old, Side(self._view.session.drawn.build, now)))
+        old = Side(self._analysis, self._drawn(self._analysis, now.options))
+        layer.show_changes(changed(old, Side(self._view.session.drawn, now)))
 
     def _drawn(self, analysis: Analysis, options: PlanOptions) -> PlanPicture:
         """The other state with the same options; kept, because only the plan changes mostly."""

@@ -7,7 +7,8 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QPainter, QPolygonF
 from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
-from ...build import Build, Item, Run
+from ...analysis import Analysis
+from ...build import Item, Run
 from ...documents.plan import XY, BodyShape, PlanPicture
 from ...documents.plan.paths import flattened
 from ...documents.theme import Theme
@@ -43,9 +44,9 @@ NONE = Changed()
 
 @dataclass(frozen=True, slots=True)
 class Side:
-    """A build and how it is drawn."""
+    """A build with its routes, and how it is drawn."""
 
-    build: Build
+    analysis: Analysis
     picture: PlanPicture
 
 
@@ -54,18 +55,18 @@ def changed(before: Side, after: Side) -> Changed:
     old = {one.id: one for one in before.picture.bodies}
     new = {one.id: one for one in after.picture.bodies}
     moved = [key for key, one in new.items() if key in old and _moved(old[key], one)]
-    touched = _unlike(before.build.items, after.build.items)
+    touched = _unlike(before.analysis.build.items, after.analysis.build.items)
     gone = [key for key in old if key not in new]
     ways = {one.id: flattened(one) for one in before.picture.runs}
     now = {one.id: flattened(one) for one in after.picture.runs}
-    other = _unlike(before.build.runs, after.build.runs)
-    other |= {key for key, way in now.items() if ways.get(key) != way}
+    elsewhere = _led_elsewhere(before.analysis, after.analysis)
+    other = _unlike(before.analysis.build.runs, after.analysis.build.runs) | elsewhere
     return Changed(
         left=tuple(old[key].corners for key in moved),
         now=tuple(one.corners for key, one in new.items() if key in touched),
         gone=tuple(old[key].corners for key in gone),
         ways=tuple((old[key].centre, new[key].centre) for key in moved),
-        old_runs=tuple(way for key, way in ways.items() if now.get(key) != way),
+        old_runs=tuple(way for key, way in ways.items() if key in elsewhere),
         new_runs=tuple(way for key, way in now.items() if key in other),
     )
 
@@ -76,6 +77,16 @@ def _moved(old: BodyShape, new: BodyShape) -> bool:
         for was, now in zip(old.corners, new.corners, strict=True)
         for a, b in zip(was, now, strict=True)
     )
+
+
+def _led_elsewhere(before: Analysis, after: Analysis) -> set[str]:
+    """Runs that go another way, or only in one of the two.
+
+    Asked of the routes: on the plan a run that stays is moved aside where others lie beside it.
+    """
+    old, new = before.network.routes, after.network.routes
+    same = {key for key in old if key in new and old[key].points == new[key].points}
+    return (old.keys() | new.keys()) - same
 
 
 def _unlike(

@@ -36,6 +36,9 @@ class RemediesPanel(TryingPanel):
         self._finding: Finding | None = None
         self._level = ""
         """Where the plan was looked at before a remedy showed another level."""
+        self._selected: Selection | None = None
+        """What was selected before a remedy marked what it touches."""
+        self._selects = False
         self._make_parts()
         self._lay_out()
         self.listen(self.list)
@@ -91,7 +94,7 @@ class RemediesPanel(TryingPanel):
         """Show the remedies of the finding that is searched for."""
         self._open(None)
         self._finding = finding
-        self._level = self._session.level
+        self._level, self._selected = self._session.level, self._session.selection
         self._show_finding()
         self.list.empty()
         self.report.say("")
@@ -106,18 +109,25 @@ class RemediesPanel(TryingPanel):
             return
         title = capitalised(remedy.title.shown(self._session.system))
         outcome = remedy.outcome.shown(self._session.system)
-        self._level = ""  # what was done stays in sight
+        self._level, self._selected = "", None  # what was done stays in sight
         self._close()
-        self._session.apply(title, remedy.build)
+        self._session.apply(title, remedy.build, select=Selection(items=remedy.items))
         self._session.tell(sentence(f"{title}: {outcome}" if outcome else title))
+
+    def cancel(self) -> None:
+        """Leave everything as it was, and show it as it was shown."""
+        level, selected = self._level, self._selected
+        super().cancel()
+        if level:
+            self._session.set_level(level)
+        if selected is not None:
+            self._select(selected)
 
     def _forget(self) -> None:
         self._finding = None
         self.report.clear()
         self._show_changes(None)
-        if self._level:
-            self._session.set_level(self._level)
-            self._level = ""
+        self._level, self._selected = "", None
 
     # What is found
 
@@ -171,16 +181,22 @@ class RemediesPanel(TryingPanel):
         self.report.show_remedy(remedy, finding, session.theme, session.system)
         self._show_changes(session.settled)
         self._preview(remedy.build, remedy.analysis)
-        self._show_level(remedy)
+        self._show_touched(remedy)
 
-    def _show_level(self, remedy: Remedy) -> None:
-        """What is done has to be in sight."""
+    def _show_touched(self, remedy: Remedy) -> None:
+        """What is done has to be in sight, and marked in the place of what is wrong."""
         build = remedy.build
         touched = [item.level for one in remedy.items if (item := build.item(one)) is not None]
         levels = [one for one in touched if build.cart.level(one) is not None]
         wanted = self._level if not levels or self._level in levels else levels[0]
         if wanted:
             self._session.set_level(wanted)
+        self._select(Selection(items=remedy.items))
+
+    def _select(self, selection: Selection) -> None:
+        self._selects = True
+        self._session.select(selection)
+        self._selects = False
 
     def _show_changes(self, before: Analysis | None) -> None:
         """Let the plan draw where things were."""
@@ -191,7 +207,8 @@ class RemediesPanel(TryingPanel):
     # What the session says
 
     def _selection_changed(self, selection: Selection) -> None:
-        if self.is_open and selection:
+        if self.is_open and selection and not self._selects:
+            self._selected = None  # somebody else has selected something
             self.cancel()
 
     def _build_changed(self, _build: Build) -> None:

@@ -155,14 +155,20 @@ def test_enter_applies_it_as_one_step_named_by_what_is_done(window, qtbot) -> No
 def test_escape_takes_the_preview_away(window, qtbot) -> None:
     session = window.session
     before, settled, level = session.build, session.settled, session.level
-    panel = _panel(window, qtbot)
+    _opened(window, qtbot)
+    selected = session.selection
+    window.remedies.show(_card(window).finding)
+    panel = window.remedies.panel
     QTest.keyClick(panel.list, Key.Key_Down)
+    assert set(session.selection.items) <= set(_current(panel).items)
+    assert session.selection != selected
     QTest.keyClick(panel.list, Key.Key_Escape)
     _turn()
     assert not panel.is_open
     assert session.shown is before
     assert session.analysis is settled
     assert session.level == level
+    assert session.selection == selected
     assert not window.plan.before.is_on
     assert _card(window).is_open
 
@@ -210,6 +216,7 @@ def test_another_selection_closes_it(window, qtbot) -> None:
     _turn()
     assert not panel.is_open
     assert not session.previewing
+    assert session.selection.items == ("cups",)
 
 
 def test_the_panel_holds_what_it_says_at_the_least_size(window, qtbot) -> None:
