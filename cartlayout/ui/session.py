@@ -7,7 +7,7 @@ Everything that shows the build listens here; everything that changes it says
 from pathlib import Path
 
 from PySide6.QtCore import QObject, QThread, Signal
-from PySide6.QtGui import QUndoCommand, QUndoStack
+from PySide6.QtGui import QUndoStack
 
 from ..analysis import Analysis
 from ..analysis import analyse as whole_analysis
@@ -19,46 +19,13 @@ from ..units import UnitSystem
 from ..water.results import ALL_OPEN
 from .analyser import Analyse, Analyser
 from .selection import NOTHING, Selection
+from .undo import Change
 
 OVERLAYS = ("power", "water", "drain", "clearance", "weight")
 USUAL_OVERLAYS = ("power", "water", "drain")
 """On until others are asked for."""
-_MERGING = 1
 UNDO_STEPS = 2000
 """So many steps can be taken back; each keeps about 2 kB, and a day of work makes fewer."""
-
-
-class _Change(QUndoCommand):
-    """One undo step: the build before and the build after."""
-
-    def __init__(
-        self,
-        session: "Session",
-        label: str,
-        before: Build,
-        after: Build,
-        merge_key: str,
-    ) -> None:
-        super().__init__(label)
-        self._session = session
-        self._before = before
-        self._after = after
-        self._merge_key = merge_key
-
-    def redo(self) -> None:
-        self._session._show(self._after)
-
-    def undo(self) -> None:
-        self._session._show(self._before)
-
-    def id(self) -> int:
-        return _MERGING if self._merge_key else -1
-
-    def mergeWith(self, other: QUndoCommand) -> bool:
-        if not isinstance(other, _Change) or other._merge_key != self._merge_key:
-            return False
-        self._after = other._after
-        return True
 
 
 class Session(QObject):
@@ -278,7 +245,7 @@ class Session(QObject):
         if build is self._build:
             self.cancel_preview()
         else:
-            self.undo_stack.push(_Change(self, label, self._build, build, merge_key))
+            self.undo_stack.push(Change(self, label, self._build, build, merge_key))
         if select is not None:
             self.select(select)
 
