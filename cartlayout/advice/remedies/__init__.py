@@ -2,6 +2,7 @@
 
 from .changes import Changes, changes, key_of
 from .find import all_remedies, best_first, by_finding, remedies
+from .mend import Mended, Remaining, mend, mended
 from .model import Candidate, Key, Probe, Reader, Remedy, Source, Tried
 from .sources import why_none
 
@@ -9,8 +10,10 @@ __all__ = [
     "Candidate",
     "Changes",
     "Key",
+    "Mended",
     "Probe",
     "Reader",
+    "Remaining",
     "Remedy",
     "Source",
     "Tried",
@@ -19,6 +22,8 @@ __all__ = [
     "by_finding",
     "changes",
     "key_of",
+    "mend",
+    "mended",
     "remedies",
     "why_none",
 ]

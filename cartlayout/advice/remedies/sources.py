@@ -18,6 +18,9 @@ from . import (
     body_moves,
     body_numbers,
     body_weight,
+    network_fittings,
+    network_joins,
+    none,
     power_cords,
     power_gear,
     power_joins,
@@ -37,6 +40,8 @@ _ROOMS: tuple[ModuleType, ...] = (
     body_cart,
     body_weight,
     body_numbers,
+    network_joins,
+    network_fittings,
     power_moves,
     power_joins,
     power_cords,
@@ -44,6 +49,7 @@ _ROOMS: tuple[ModuleType, ...] = (
     power_venue,
     power_numbers,
     water_codes,
+    none,
 )
 """Modules that have any of the three; the order is that in which they are asked."""
 
