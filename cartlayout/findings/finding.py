@@ -33,7 +33,7 @@ class Finding:
     """Of the limit."""
     working: tuple[Phrase, ...] = ()
     number: Number | None = None
-    """Which number `value` is, for whoever asks for its whole working."""
+    """Which number it is about, mostly `value`, for whoever asks for its whole working."""
 
     def __post_init__(self) -> None:
         """A number over its limit never reads like the limit, whatever rounding says."""

@@ -7,6 +7,7 @@ from ..limits import drain_practice, profile
 from ..units import Phrase, Value, capitalised
 from ..water.drain_results import DrainState, LowPoint
 from .finding import Finding, Severity
+from .number import Number
 from .water_words import PRACTICE, Place, rate
 
 _SAME_SHARE = 1.03
@@ -73,6 +74,7 @@ def _way_down(place: Place, drain: DrainState) -> Iterator[Finding]:
             (drain.run,),
             value=_length(flattest.fall_m),
             limit=_length(rule.slope * flattest.flat_m),
+            number=Number("drain", drain.run, "slope"),
             source=rule.citation,
             working=working,
         )
@@ -98,6 +100,7 @@ def _way_down(place: Place, drain: DrainState) -> Iterator[Finding]:
             (drain.run,),
             value=Value(flattest.slope, "percent"),
             limit=Value(rule.slope, "percent"),
+            number=Number("drain", drain.run, "slope"),
             source=rule.citation,
             working=working,
         )
@@ -223,6 +226,7 @@ def _carries(place: Place, drain: DrainState) -> Iterator[Finding]:
         (drain.run,),
         value=rate(flow),
         limit=rate(limit),
+        number=Number("drain", drain.run, "half full"),
         source=f"Manning's formula; {practice.manning_n.citation}",
         working=(
             Phrase.of(

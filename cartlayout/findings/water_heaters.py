@@ -20,6 +20,7 @@ from ..water.element_results import HeaterPoint, HeaterState
 from ..water.rating import is_too_hot
 from ..water.results import ALL_OPEN, Tap
 from .finding import Finding, Severity
+from .number import Number
 from .water_held import held_down
 from .water_words import Place, bar, ladder_working, rate
 
@@ -235,6 +236,7 @@ def _lukewarm(place: Place, heater: HeaterState) -> Iterator[Finding]:
         (heater.item, *dict.fromkeys(node[0] for node in heater.taps)),
         value=reaches,
         limit=wanted,
+        number=Number("heater", heater.item, "reaches", point.case),
         source=place.source_of(heater.item),
         working=(
             Phrase.of(

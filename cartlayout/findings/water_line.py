@@ -9,6 +9,7 @@ from ..units import Phrase, Value
 from ..water.results import ALL_SHUT, Trouble
 from ..water.supply_results import TubeStatic
 from .finding import Finding, Severity
+from .number import Number
 from .water_words import Place, bar
 
 # code of a trouble -> (severity, title, what to do)
@@ -98,9 +99,19 @@ def _velocity(place: Place) -> Iterator[Finding]:
         (),
         tuple(runs),
         value=Value(top, "velocity"),
+        number=Number("tube", runs[0], "velocity", _fastest_in(place, runs[0], top)),
         limit=Value(limit.value, "velocity"),
         source=limit.citation,
     )
+
+
+def _fastest_in(place: Place, run_id: str, velocity_m_s: float) -> str:
+    """The case in which its water runs so fast."""
+    for name, case in place.water.cases.items():
+        state = case.runs.get(run_id)
+        if state is not None and state.velocity_m_s >= velocity_m_s * (1.0 - 1e-9):
+            return name
+    return ""
 
 
 def _tubes(place: Place) -> Iterator[Finding]:
@@ -175,6 +186,7 @@ def _over_rating(place: Place, run: TubeRun, static: TubeStatic, rating_pa: floa
         (run.id,),
         value=bar(static.highest_pa),
         limit=bar(rating_pa),
+        number=Number("tube", run.id, "static"),
         source=_tube_source(run.tube.name),
         working=(_by_temperature(run.tube, static),) if warm else (),
     )

@@ -10,6 +10,7 @@ from ..water.accumulator import useful_volume_m3
 from ..water.properties import air_pressure_pa
 from ..water.pump_results import DutyPoint, PumpDuty, Swing
 from .finding import Finding
+from .number import Number
 from .water_words import PRACTICE, Place, bar, rate, seconds
 
 
@@ -191,6 +192,7 @@ def _starts(place: Place, duty: PumpDuty) -> Iterator[Finding]:
             (duty.accumulator, duty.item),
             value=Value(duty.shortest_run_s, "seconds"),
             limit=Value(shortest.value, "seconds"),
+            number=Number("pump", duty.item, "shortest run"),
             source=shortest.citation,
             working=cycle_working(place, duty, worst),
         )
@@ -212,6 +214,7 @@ def _starts(place: Place, duty: PumpDuty) -> Iterator[Finding]:
             (duty.item, duty.accumulator),
             value=Value(worst.starts_per_hour, "count"),
             limit=Value(allowed, "count"),
+            number=Number("pump", duty.item, "starts", worst.case),
             source=place.source_of(duty.item),
             working=cycle_working(place, duty, worst),
         )

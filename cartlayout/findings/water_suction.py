@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from ..units import Phrase, Value
 from ..water.pump_results import Suction
 from .finding import Finding
+from .number import Number
 from .water_words import PRACTICE, Place, head, rate
 
 _AIR_GATHERS_M = 0.02
@@ -42,6 +43,7 @@ def _suction(place: Place, suction: Suction) -> Iterator[Finding]:
             (suction.pump, suction.tank),
             value=Value(suction.last_lift_m, "length"),
             limit=Value(suction.lift_here_m, "length"),
+            number=Number("suction", suction.pump, "lift"),
             source=source,
             working=suction_working(suction),
         )
@@ -64,6 +66,7 @@ def _suction(place: Place, suction: Suction) -> Iterator[Finding]:
             (suction.pump, suction.tank),
             value=head(suction.available_m),
             limit=head(required),
+            number=Number("suction", suction.pump, "head"),
             source=source,
             working=suction_working(suction),
         )

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from ..units import Phrase, Value
 from ..water.pump_results import Surge
 from .finding import Finding
+from .number import Number
 from .water_words import Place, bar, seconds
 
 _LONGEST_CLOSING_S = 2.0
@@ -40,6 +41,7 @@ def surge_rules(place: Place) -> Iterator[Finding]:
             (surge.run,),
             value=bar(surge.peak_pa),
             limit=bar(surge.rating_pa),
+            number=Number("surge", f"{surge.item}.{surge.port}", "peak"),
             source="Joukowsky's formula, wave speed by the tube's own wall; rating of the tube",
             working=surge_working(surge),
         )

@@ -18,6 +18,7 @@ from ..units import Phrase, Value
 from ..water import pump_curve
 from ..water.results import ALL_SHUT, LadderStep, Tap, TapState, alone
 from .finding import Finding
+from .number import Number
 from .water_held import held_down
 from .water_together import robbers
 from .water_words import Place, bar, greatest_eater, ladder_working, rate
@@ -35,6 +36,10 @@ def tap_rules(place: Place) -> Iterator[Finding]:
             yield _never(place, tap)
         else:
             yield from _too_little(place, tap, inlet)
+
+
+def _number(tap: Tap, what: str, case: str = "") -> Number:
+    return Number("tap", f"{tap.item}.{tap.port}", what, case)
 
 
 def _inlet(place: Place, tap: Tap) -> Inlet:
@@ -149,6 +154,7 @@ def _too_much(place: Place, tap: Tap) -> Iterator[Finding]:
         (tap.item, *makers),
         value=bar(tap.static_pa),
         limit=bar(tap.greatest_pa),
+        number=_number(tap, "static"),
         source=place.source_of(tap.item),
     )
 
@@ -195,6 +201,7 @@ def _never(place: Place, tap: Tap) -> Finding:
         (tap.item, *holder),
         value=bar(tap.static_pa),
         limit=bar(tap.least_pa),
+        number=_number(tap, "static"),
         source=place.source_of(tap.item),
         working=ladder_working(tap),
     )
@@ -253,6 +260,7 @@ def _flow_short(place: Place, tap: Tap, inlet: Inlet, state: TapState, case: str
         runs,
         value=rate(state.flow),
         limit=rate(tap.required_flow),
+        number=_number(tap, "flow", case),
         source=place.source_of(tap.item),
         working=(*ladder_working(tap), *_opening_working(inlet, state), *ends),
     )
@@ -329,6 +337,7 @@ def _pressure_low(place: Place, tap: Tap, inlet: Inlet, state: TapState, case: s
         _culprit_runs(place, eater),
         value=bar(state.lowest_pa),
         limit=bar(tap.least_pa),
+        number=_number(tap, "pressure", case),
         source=place.source_of(tap.item),
         working=ladder_working(tap),
     )

@@ -7,6 +7,7 @@ from ..units import Phrase
 from ..water.results import LadderStep, Tap, alone
 from ..water.supply_results import Robbed
 from .finding import Finding
+from .number import Number
 from .water_words import Place, bar, rate
 
 _MOST_NAMES = 3
@@ -65,6 +66,7 @@ def _robbed(place: Place, tap: Tap, told: Robbed) -> Finding:
         (eater.id,) if eater is not None and eater.id in place.runs else (),
         value=rate(told.flow) if short else bar(told.pressure_pa),
         limit=rate(tap.required_flow) if short else bar(tap.least_pa),
+        number=Number("tap", f"{tap.item}.{tap.port}", "flow" if short else "pressure", told.case),
         source=place.source_of(tap.item),
         working=_working(place, tap, told),
     )

@@ -10,6 +10,7 @@ from ..water.drain_results import VesselDay
 from ..water.drain_ways import drain_ends, drain_outlets
 from ..water.results import WaterBalance
 from .finding import Finding
+from .number import Number
 from .water_words import PRACTICE, Place
 
 
@@ -107,6 +108,7 @@ def _room_for_waste(place: Place, balance: WaterBalance) -> Iterator[Finding]:
         (*tanks, *fresh),
         value=_volume(balance.waste),
         limit=_volume(balance.waste_needed),
+        number=Number("tank", "waste", "needed"),
         source=balance.source,
         working=(
             Phrase.of(
@@ -212,6 +214,7 @@ def _lasts(place: Place, balance: WaterBalance, vessel: VesselDay, also: str) ->
         vessel.items,
         value=_volume(vessel.volume),
         limit=_volume(vessel.per_day),
+        number=Number("vessel", vessel.items[0], "lasts", vessel.kind),
         source="service plan of this build",
         working=_share_lines(balance, "fresh"),
     )
@@ -236,6 +239,7 @@ def _fills_up(place: Place, balance: WaterBalance, vessel: VesselDay, also: str)
             also=also,
         ),
         vessel.items,
+        number=Number("vessel", vessel.items[0], "lasts", vessel.kind),
         value=_volume(vessel.per_day),
         limit=_volume(vessel.volume),
         source="service plan of this build",
@@ -259,6 +263,7 @@ def _by_hand(place: Place, vessel: VesselDay, also: str) -> Finding:
             also=also,
         ),
         vessel.items,
+        number=Number("vessel", vessel.items[0], "lasts", vessel.kind),
         value=_volume(vessel.volume),
         limit=_volume(vessel.per_day),
         source="service plan of this build",

@@ -8,6 +8,7 @@ from ..water.results import ALL_OPEN, ALL_SHUT, Tap, alone
 from ..water.supply_results import SetPoint, WindowEdge
 from ..water.window import Empty, Supply
 from .finding import Finding
+from .number import Number
 from .water_words import PRACTICE, Place, bar, rate
 
 
@@ -80,6 +81,7 @@ def _no_pressure(place: Place, supply: Supply, empty: Empty) -> Finding:
         ),
         (greatest.run,) if greatest.run else (),
         value=bar(least.pressure_pa),
+        number=Number("supply", supply.item.id, "least"),
         limit=bar(greatest.pressure_pa),
         source=place.source_of(greatest.item) if greatest.item else "the tube's rating",
         working=tuple(_point_working(place, point) for point in empty.set_points),

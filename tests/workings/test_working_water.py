@@ -183,3 +183,18 @@ def test_what_is_not_there_has_no_working(sample):
     tap = sample.water.taps[0]
     gone = Number("tap", f"{tap.item}.{tap.port}", "pressure", "No such case")
     assert WATER["tap"].working(sample, gone) is None
+
+
+def test_findings_about_numbers_open_their_working(sample):
+    """Whatever a finding about water is about has a working with the number that it says."""
+    for finding in sample.findings:
+        if finding.number is None or finding.number.subject not in WATER:
+            continue
+        working = of(sample, finding.number)
+        told = [one.si for one in (finding.value, finding.limit) if one is not None]
+        own = [working.result.si, *(one.value.si for one in working.held)]
+        own += [symbol.value.si for step in working.steps for symbol in step.symbols]
+        per_hour = [value * 3600.0 for value in own]
+        assert any(math.isclose(a, b, rel_tol=1e-4) for a in told for b in (*own, *per_hour)), (
+            finding.code
+        )
