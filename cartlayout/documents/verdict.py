@@ -1,4 +1,4 @@
-"""How a limit stands, as a mark: what does not hold takes the severity that the findings give it."""
+"""How a limit stands, as a mark: what does not hold takes the severity the findings give it."""
 
 from collections.abc import Iterable, Iterator
 

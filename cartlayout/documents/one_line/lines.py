@@ -17,6 +17,8 @@ _CAP = 0.727 * SMALL
 _OVER = 0.8
 """Between a line and its words."""
 _ARROW = 2.2
+BESIDE = 1.2
+"""From where a line may have words to the words."""
 _BAR_PT = 2.6
 
 
@@ -52,15 +54,24 @@ def lines(
         yield from _level(link, x, end, right, trunk if shared and joins else link.colour)
         yield from _arrow(step, after.left, column.right, left, right)
         if joins and step.is_first:
-            yield from _words(link, column.right + 0.8, left)
+            yield from _words(link, column.right + BESIDE, left)
         elif not joins and step.is_last:
-            yield from _words(link, column.words + 0.8, right)
+            yield from _words(link, column.words + BESIDE, right)
     if not net.is_straight:
         bar = _is_bar(net, shapes, merges)
         yield LineItem(x, net.top, x, net.bottom, _BAR_PT if bar else one.width_pt,
                        "ink" if bar else trunk, () if bar else one.dash)  # fmt: skip
-        if not bar:
+        if not bar and not _is_tee(net, shapes):
             yield from _joints(net, x, trunk)
+
+
+def _is_tee(net: Net, shapes: Mapping[str, Shape]) -> bool:
+    """Whether a tee, which is a dot itself, stands just before or behind."""
+    ends = {step.a for step in net.steps}, {step.b for step in net.steps}
+    return any(
+        len(keys) == 1 and all(key in shapes and shapes[key].part.symbol == "tee" for key in keys)
+        for keys in ends
+    )
 
 
 def _is_bar(net: Net, shapes: Mapping[str, Shape], merges: Callable[[Step], bool]) -> bool:

@@ -12,15 +12,17 @@ from dataclasses import dataclass, field
 from ..sheet.elements import Element
 from .heights import heights
 from .layers import Layers, Step, layered
-from .lines import TRACK, lines
+from .lines import BESIDE, TRACK, lines
 from .model import LINE, Diagram, link_words, words_width
 from .shapes import Shape, elements, shape
 from .tracks import Net, ends, lay_tracks, merges, net_key
 
 GAP = 3.0
 """Least distance between what stands one above the other."""
-_EDGE = 2.6
+_EDGE = 1.8
 """Level part of a line at both sides of its tracks; room for an arrow."""
+_ARROW = 3.0
+"""Level part before a part where a line has no words."""
 _STAND_IN = 1.0
 _PORT = 4.0
 
@@ -129,7 +131,7 @@ class _Layout:
             count = lay_tracks(nets[at]) if at < len(nets) else 0
             tracks = right + joining + _EDGE
             words = tracks + max(count - 1, 0) * TRACK + _EDGE * 0.6
-            x = words + parting + _EDGE
+            x = words + parting + (_EDGE if parting else _ARROW)
             found.append(Column(left, right, tracks, words))
         return found
 
@@ -157,7 +159,7 @@ class _Layout:
 
 def _widest(steps: Iterable[Step]) -> float:
     width = max((words_width(step.link) for step in steps), default=0.0)
-    return width + 1.6 if width else 0.0
+    return width + BESIDE + 1.0 if width else 0.0
 
 
 def laid(diagram: Diagram) -> Laid:

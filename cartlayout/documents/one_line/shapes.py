@@ -14,6 +14,7 @@ _OVER = _MARK + 0.9
 """So high stands a part with a mark: the mark stays clear of the line."""
 """Between a symbol and its words."""
 NAME_WIDTH = 34.0
+BOX_WIDTH = 48.0
 _CAP = 0.727 * SMALL
 
 
@@ -43,7 +44,8 @@ def shape(part: Part, ports_span: float = 0.0) -> Shape:
         part: anything.
         ports_span: millimetres from the first to the last of lines that come in apart.
     """
-    lines = tuple(line for words in part.words for line in words.lines(NAME_WIDTH))
+    widest = BOX_WIDTH if part.symbol in BOXED else NAME_WIDTH
+    lines = tuple(line for words in part.words for line in words.lines(widest))
     text_width = max((line.width for line in lines), default=0.0)
     mark = _MARK + 0.8 if part.state else 0.0
     if part.symbol in BOXED:
