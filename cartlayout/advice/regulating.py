@@ -57,7 +57,12 @@ def _set(build: Build, item_id: str, set_point_pa: float) -> Build:
     role = item.specification.water if item is not None else None
     if item is None or not isinstance(role, Regulator):
         raise EditError(f"'{item_id}' is no regulator")
-    unit = "psi" if build.units == "US" else "bar"
-    water = replace(role, set_point=Pressure.from_si(set_point_pa, unit, 0 if unit == "psi" else 1))
+    water = replace(role, set_point=set_to(build, set_point_pa))
     specification = replace(item.specification, water=water)
     return replace_item(build, replace(item, specification=specification))
+
+
+def set_to(build: Build, set_point_pa: float) -> Pressure:
+    """A set point as a person can set it: whole psi, or tenths of a bar."""
+    unit = "psi" if build.units == "US" else "bar"
+    return Pressure.from_si(set_point_pa, unit, 0 if unit == "psi" else 1)

@@ -24,7 +24,7 @@ from ...stock.placing import placed
 from ...units import Phrase
 from ...water.drain_results import DrainState
 from .model import Candidate
-from .water_kit import ELECTRICIAN, exchanged, of_the_stock, place
+from .water_kit import ELECTRICIAN, exchanged, is_metric, of_the_stock, place
 from .water_places import higher, lower, nearer_end, on_level
 from .water_pumps import plugged_in
 from .water_tubes import fitting_rows, one_tube, shorter
@@ -84,14 +84,11 @@ def lead_elsewhere(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
         for end in _inlets(analysis, cleared, outlet)[:_MOST_ENDS]:
             where = build.item(end.item)
             item = build.item(outlet.item)
-            if where is None or item is None:
+            if where is None or item is None or end.item == old:
                 continue
-            words = "Lead the drain of {item} to {where}"
-            if end.item == old:
-                words += ", to another of its inlets"
             yield Candidate(
                 "lead drain",
-                Phrase.of(words, item=item.name, where=where.name),
+                Phrase.of("Lead the drain of {item} to {where}", item=item.name, where=where.name),
                 2,
                 partial(_joined, cleared, outlet, end),
                 (item.id, where.id),
@@ -238,13 +235,8 @@ def _is_waste(item: Item) -> bool:
 def _waste_entries(build: Build) -> list[StockEntry]:
     found = [(r.volume.si, e) for e, r in of_the_stock(build, Tank) if r.contents == "waste"]
     metric = build.units == "metric"
-    own = [row for row in found if row[1].specification is not None and _metric(row[1]) is metric]
+    own = [row for row in found if row[1].specification is not None and is_metric(row[1]) is metric]
     return [entry for _, entry in sorted(own or found, key=lambda one: (one[0], one[1].key))]
-
-
-def _metric(entry: StockEntry) -> bool:
-    ports = entry.specification.ports if entry.specification is not None else ()
-    return any("mm" in one.connector for one in ports)
 
 
 def _with_more_inlets(build: Build, tank: Item) -> list[StockEntry]:

@@ -5,33 +5,44 @@ from collections.abc import Iterator
 from functools import partial
 from typing import Any
 
+from shapely import Polygon
+
 from ...analysis import Analysis
 from ...build import (
     Build,
     DrainPump,
+    End,
     Filter,
     Gauge,
     Heater,
     Item,
     Regulator,
     Tank,
+    WaterRole,
 )
+from ...build.geometry import outline
 from ...findings import Finding
 from ...limits import profile, water_connector
+from ...network import connect, fitting_ends
 from ...stock import StockEntry
+from ...stock.placing import placed
 from ...units import Phrase
+from ...water.drain_ways import drain_outlets
 from .model import Candidate
 from .water_kit import (
     ELECTRICIAN,
     PLUMBER,
     exchanged,
+    is_metric,
     items_on_way,
     of_the_stock,
     taps_of,
     with_role,
 )
+from .water_places import on_level
 
 _MOST = 3
+_TAKES_OUT = "See that it takes out of the water what the old one is there for."
 
 
 def _exchange(
@@ -58,7 +69,7 @@ def _named(analysis: Analysis, finding: Finding, kind: type[Any]) -> Iterator[It
 
 
 def larger_filter(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
-    """A filter of the same kind that is rated for more, named or on the way to the tap."""
+    """A filter that is rated for more, named or on the way to the tap; of the same kind first."""
     found = {one.id: one for one in _named(analysis, finding, Filter)}
     if not found:
         for tap in taps_of(analysis, finding):
@@ -66,20 +77,16 @@ def larger_filter(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
     for item in found.values():
         role = item.specification.water
         assert isinstance(role, Filter)
+        kind = _word(item.specification.name)
         larger = [
-            (other.rated_flow.si, entry)
+            (_word(entry.name) != kind, other.rated_flow.si, entry.key, entry)
             for entry, other in of_the_stock(analysis.build, Filter)
-            if other.rated_flow.si > role.rated_flow.si and _same_work(item, role, entry, other)
+            if other.rated_flow.si > role.rated_flow.si
+            and (role.softens, role.purifies) == (other.softens, other.purifies)
         ]
-        for _, entry in sorted(larger, key=lambda one: (one[0], one[1].key))[:_MOST]:
-            yield _exchange(analysis.build, item, entry, "larger filter")
-
-
-def _same_work(item: Item, role: Filter, entry: StockEntry, other: Filter) -> bool:
-    """Whether one filter does what another does: by its first word, and by what it takes out."""
-    if (role.softens, role.purifies) != (other.softens, other.purifies):
-        return False
-    return _word(item.specification.name) == _word(entry.name)
+        for other_kind, _, _, entry in sorted(larger, key=lambda one: one[:-1])[:_MOST]:
+            cautions = (_TAKES_OUT,) if other_kind else ()
+            yield _exchange(analysis.build, item, entry, "larger filter", cautions)
 
 
 def _word(name: str) -> str:
@@ -87,25 +94,31 @@ def _word(name: str) -> str:
 
 
 def larger_regulator(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
-    """A regulator made for more, set alike."""
+    """A regulator made for more, named or on the way to the tap, set alike."""
     build = analysis.build
-    for item in _named(analysis, finding, Regulator):
-        role = item.specification.water
-        assert isinstance(role, Regulator)
-        now = role.rated_flow.si if role.rated_flow is not None else math.inf
-        for entry, other in of_the_stock(build, Regulator):
-            if other.rated_flow is not None and other.rated_flow.si > now * 1.01:
-                yield Candidate(
-                    "larger regulator",
-                    Phrase.of(
-                        "Take {new} in the place of {old}, set alike",
-                        new=entry.name,
-                        old=item.name,
-                    ),
-                    4,
-                    partial(_set_alike, build, item, entry),
-                    (item.id,),
-                )
+    found = list(_named(analysis, finding, Regulator))
+    if not found:
+        for tap in taps_of(analysis, finding)[:1]:
+            found += items_on_way(analysis, tap, Regulator)[:1]
+    for item in found:
+        for entry, role in of_the_stock(build, Regulator):
+            if not _is_larger(item.specification.water, role):
+                continue
+            yield Candidate(
+                "larger regulator",
+                Phrase.of(
+                    "Take {new} in the place of {old}, set alike", new=entry.name, old=item.name
+                ),
+                4,
+                partial(_set_alike, build, item, entry),
+                (item.id,),
+            )
+
+
+def _is_larger(now: WaterRole | None, other: Regulator) -> bool:
+    if not isinstance(now, Regulator) or now.rated_flow is None or other.rated_flow is None:
+        return False
+    return other.rated_flow.si > 1.01 * now.rated_flow.si
 
 
 def _set_alike(build: Build, item: Item, entry: StockEntry) -> Build:
@@ -118,8 +131,12 @@ def _set_alike(build: Build, item: Item, entry: StockEntry) -> Build:
 
 
 def _tanks(build: Build, contents: str) -> list[tuple[StockEntry, Tank]]:
+    """Of the stock: those in the build's own sizes first, the smallest first."""
     found = [(e, r) for e, r in of_the_stock(build, Tank) if r.contents == contents]
-    return sorted(found, key=lambda one: (one[1].volume.si, one[0].key))
+    metric = build.units == "metric"
+    return sorted(
+        found, key=lambda one: (is_metric(one[0]) is not metric, one[1].volume.si, one[0].key)
+    )
 
 
 def _tank_items(build: Build, contents: str) -> list[Item]:
@@ -141,7 +158,8 @@ def _others(
     """Tanks of the stock of some volume in the place of one, the nearest in size first."""
     now = _volume(item)
     rows = [one for one in _tanks(analysis.build, contents) if _within(span, one[1])]
-    rows.sort(key=lambda one: abs(one[1].volume.si - now))
+    metric = analysis.build.units == "metric"
+    rows.sort(key=lambda one: (is_metric(one[0]) is not metric, abs(one[1].volume.si - now)))
     for entry, _ in rows[:_MOST]:
         yield _exchange(analysis.build, item, entry, kind)
 
@@ -163,6 +181,40 @@ def _short(finding: Finding) -> float:
     if finding.value is None or finding.limit is None:
         return 0.0
     return abs(finding.limit.si - finding.value.si)
+
+
+def first_waste(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
+    """A waste tank on a cart that has none, on its lowest level, with the drains led to it."""
+    build = analysis.build
+    levels = sorted(build.cart.levels, key=lambda one: one.height.si)
+    if _tank_items(build, "waste") or finding.limit is None or not levels:
+        return
+    fit = [e for e, r in _tanks(build, "waste") if r.volume.si >= finding.limit.si * 0.9999]
+    for entry in fit[:_MOST]:
+        yield Candidate(
+            "add waste tank",
+            Phrase.of(
+                "Stand {new} on {level}, and lead the drains that end nowhere to it",
+                new=entry.name,
+                level=levels[0].name,
+            ),
+            4,
+            partial(_with_waste, build, entry, levels[0].name),
+            finding.items,
+        )
+
+
+def _with_waste(build: Build, entry: StockEntry, level: str) -> Build:
+    left, rear, right, front = Polygon(outline(build.cart)).bounds
+    after, ids = placed(build, entry, level, 0.5 * (left + right), 0.5 * (rear + front))
+    after = on_level(after, ids[0], level)
+    for item in build.items:
+        for node in drain_outlets(item):
+            outlet = End(*node)
+            free = [end for end in fitting_ends(after, outlet) if end.item == ids[0]]
+            if free:
+                after, _ = connect(after, outlet, free[0])
+    return after
 
 
 def smaller_fresh(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:

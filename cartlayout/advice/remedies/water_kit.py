@@ -81,6 +81,12 @@ def of_the_stock(build: Build, kind: type[Any]) -> Iterator[tuple[StockEntry, An
             yield entry, role
 
 
+def is_metric(entry: StockEntry) -> bool:
+    """Whether a piece is made for metric tube."""
+    ports = entry.specification.ports if entry.specification is not None else ()
+    return any("mm" in one.connector for one in ports)
+
+
 def exchanged(build: Build, item_id: str, entry: StockEntry) -> Build:
     """The build with one item exchanged and everything that was joined to it still joined.
 

@@ -12,11 +12,11 @@ from ...findings import Finding
 from ...units import Duration, Phrase, Value
 from ...water.results import LadderStep
 from ...water.supply_results import SetPoint
-from ..regulating import with_regulators
+from ..regulating import set_to, with_regulators
 from .model import Candidate
 from .water_kit import PLUMBER, place, with_role
 from .water_places import suctions_of
-from .water_tubes import all_of, fitting_rows, off, one_tube, shorter, step_up, wider_rows
+from .water_tubes import all_of, by_steps, fitting_rows, off, one_tube, shorter, wider_rows
 
 _MOST_SLOW_S = 2.0
 """Nobody waits longer for a tap to shut."""
@@ -40,7 +40,7 @@ def _with_points(analysis: Analysis, points: tuple[SetPoint, ...]) -> Candidate:
     names = place(analysis)
     told, values = [], dict[str, Value | str]()
     for at, point in enumerate(points):
-        values[f"set{at}"] = Value(point.set_point_pa, "pressure")
+        values[f"set{at}"] = Value(set_to(analysis.build, point.set_point_pa).si, "pressure")
         values[f"what{at}"] = names.name(point.regulator) if point.regulator else point.name
         verb = "set {{what{at}}} to {{set{at}}}"
         if not point.regulator:
@@ -97,10 +97,7 @@ def wider_suction(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
         for row in wider_rows(analysis, runs[0])[:3]:
             yield one_tube(analysis, runs[0], row)
         return
-    for at in (0, 1):
-        made = all_of(analysis, runs, partial(step_up, analysis, at), "on the suction side")
-        if made is not None:
-            yield made
+    yield from by_steps(analysis, runs, 2, "on the suction side")
 
 
 def shorter_suction(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:

@@ -8,15 +8,17 @@ import math
 from collections.abc import Callable
 
 from ...analysis import Analysis
-from ...build import Filter, Pump, Regulator
+from ...build import Filter, Gauge, Regulator
 from ...findings import Finding
 from ...units import Value
 from ...water.element_results import HeaterPoint, HeaterState
 from ...water.pump_results import PumpDuty, Suction
-from ...water.results import ALL_SHUT, Tap, alone
+from ...water.results import Tap, alone
 from .model import Probe, Reader
 from .water_kit import place, tap_of
 
+_SEEN = 0.005
+"""A number that changes by a smaller share is the same one."""
 _SLACK_PA = 20.0
 """As in the rules of taps."""
 _Reading = Callable[[Analysis, Finding], Value | None]
@@ -39,9 +41,19 @@ def reader(before: Analysis, finding: Finding) -> Probe | None:
         if analysis is before:
             return old
         now = reading(analysis)
-        return None if now is None or now.si == old.si else now
+        return now if now is not None and _is_better(finding, old, now) else None
 
     return probe
+
+
+def _is_better(finding: Finding, old: Value, now: Value) -> bool:
+    """Whether a number moved the way that it had to: a limit may have moved instead."""
+    if abs(now.si - old.si) <= _SEEN * abs(old.si):
+        return False
+    value, limit = finding.value, finding.limit
+    if value is None or limit is None or value.dimension != old.dimension or value.si != old.si:
+        return True
+    return (now.si < old.si) is (value.si > limit.si)
 
 
 def _bound(reading: _Reading, finding: Finding) -> Probe:
@@ -139,14 +151,9 @@ def _peak(analysis: Analysis, finding: Finding) -> Value | None:
     return Value(peak_pa, "pressure") if peak_pa is not None else None
 
 
-def _gauge_static(analysis: Analysis, finding: Finding) -> Value | None:
-    static = analysis.water.cases.get(ALL_SHUT)
-    found = [
-        each_pa
-        for node, each_pa in (static.pressures_pa.items() if static is not None else ())
-        if node[0] in finding.items[:1]
-    ]
-    return Value(max(found), "pressure") if found else None
+def _full_scale(analysis: Analysis, finding: Finding) -> Value | None:
+    role = place(analysis).role(finding.items[0])
+    return Value(role.full_scale.si, "pressure") if isinstance(role, Gauge) else None
 
 
 def _filter_flow(analysis: Analysis, finding: Finding) -> Value | None:
@@ -240,13 +247,6 @@ def _duty(analysis: Analysis, finding: Finding) -> PumpDuty | None:
 def _cut_out(analysis: Analysis, finding: Finding) -> Value | None:
     duty = _duty(analysis, finding)
     return Value(duty.cut_out_pa, "pressure") if duty is not None else None
-
-
-def _bypass(analysis: Analysis, finding: Finding) -> Value | None:
-    role = place(analysis).role(finding.items[0])
-    if not isinstance(role, Pump) or role.bypass is None:
-        return None
-    return Value(role.bypass.full.si - role.cut_out.si, "pressure")
 
 
 def _pre_charge(analysis: Analysis, finding: Finding) -> Value | None:
@@ -376,7 +376,7 @@ _READINGS: dict[str, _Reading] = {
     "water.velocity": _velocity,
     "water.tube-rating": _highest,
     "water.hammer": _peak,
-    "water.gauge-scale": _gauge_static,
+    "water.gauge-scale": _full_scale,
     "water.filter-flow": _filter_flow,
     "water.filter-used": _filter_used,
     "water.filter-life": _filter_left,
@@ -386,7 +386,6 @@ _READINGS: dict[str, _Reading] = {
     "water.heater-pressure": _heater_static,
     "water.heater-never": _heater_static,
     "water.never-stops": _cut_out,
-    "water.bypass": _bypass,
     "water.pre-charge": _pre_charge,
     "water.pre-charge-low": _pre_charge,
     "water.no-accumulator": _run_time,

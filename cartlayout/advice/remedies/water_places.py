@@ -16,6 +16,8 @@ from ...water.pump_results import Suction
 from .model import Candidate
 from .water_kit import length, place
 
+_MOST_RAISED_M = 0.15
+"""On feet or a box; whatever asks for more belongs on another level. Common practice, no source."""
 _MORE_M = 0.01
 """Nobody stands anything to the millimetre."""
 
@@ -82,7 +84,7 @@ def stood_at(build: Build, item_id: str, x_m: float, y_m: float) -> Build:
 
 def higher(analysis: Analysis, item: Item, by_m: float) -> Iterator[Candidate]:
     """Stand something higher where it stands."""
-    if not can_move(item) or by_m <= 0.0:
+    if not can_move(item) or not 0.0 < by_m <= _MOST_RAISED_M:
         return
     rounded = length(analysis.build, by_m + _MORE_M)
     yield Candidate(

@@ -18,6 +18,8 @@ from .water_kit import ELECTRICIAN, PLUMBER, exchanged, items_on_way, of_the_sto
 from .water_settings import charged_for
 
 _MOST_PUMPS = 3
+_OF_A_MAIN = (PLUMBER, "Ask the venue whether a pump may draw from its main.")
+_PLUG = "It has to be plugged in; see on which circuit."
 
 
 def other_pump(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
@@ -61,7 +63,7 @@ def _promising(analysis: Analysis, taps: Sequence[Tap], now: Item) -> list[Stock
 
 
 def _with_pump(analysis: Analysis, pump: str, entry: StockEntry) -> Build:
-    after = exchanged(analysis.build, pump, entry)
+    after = plugged_in(exchanged(analysis.build, pump, entry), pump)
     duty = next((one for one in analysis.water.duties if one.item == pump), None)
     if duty is None or duty.accumulator is None:
         return after
@@ -82,16 +84,15 @@ def first_pump(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
         ends = ends_of(build, source, "out")
         if item is None or not ends:
             continue
+        item_role = item.specification.water
         for entry in _promising(analysis, taps, item):
             yield Candidate(
                 "add pump",
-                Phrase.of(
-                    "Put {pump} behind {source}, and plug it in", pump=entry.name, source=item.name
-                ),
+                Phrase.of("Put {pump} behind {source}", pump=entry.name, source=item.name),
                 4,
                 partial(_pumped, build, ends[0], entry),
                 (source,),
-                (ELECTRICIAN, *((PLUMBER,) if isinstance(names.role(source), Mains) else ())),
+                (_PLUG, ELECTRICIAN, *(_OF_A_MAIN if isinstance(item_role, Mains) else ())),
             )
 
 
@@ -110,18 +111,19 @@ def _pumped(build: Build, end: End, entry: StockEntry) -> Build:
 
 
 def plugged_in(build: Build, item_id: str) -> Build:
-    """Plug something into the nearest free receptacle that takes it.
+    """Plug something into the nearest free receptacle that takes it, where it is in none.
 
-    Raises:
-        EditError: none is free.
+    Where none is free it stays unplugged, and a finding says so.
     """
     item = build.item(item_id)
     ports = item.specification.ports if item is not None else ()
     for port in ports:
         if port.medium != "power" or port.direction != "in":
             continue
-        free = free_receptacles(build, End(item_id, port.id))
-        if not free:
-            raise EditError(f"no receptacle is free that takes the plug of {item_id}")
-        build, _ = connect(build, End(item_id, port.id), free[0])
+        end = End(item_id, port.id)
+        if any(end in (wire.a, wire.b) for wire in build.wires):
+            continue
+        free = free_receptacles(build, end)
+        if free:
+            build, _ = connect(build, end, free[0])
     return build

@@ -25,6 +25,8 @@ from .water_kit import (
 
 _ABOVE_NEED_PA = 20e3
 """A set point that only just does is none: a needle's width more, common practice, no source."""
+_LOWEST_STOP_PA = 70e3
+"""No pressure switch of a demand pump is set lower: common practice, no source."""
 _APART_PA = 70e3
 """Between two regulators in a row (see the rule)."""
 
@@ -105,10 +107,13 @@ def regulators_alike(analysis: Analysis, finding: Finding) -> Iterator[Candidate
         return
     for other_id in finding.items[1:]:
         other = build.item(other_id)
-        if other is None or not isinstance(other.specification.water, Regulator):
-            continue
-        yield set_regulator(analysis, other, state.set_pa)
-        yield set_regulator(analysis, own, other.specification.water.set_point.si)
+        role = other.specification.water if other is not None else None
+        if other is not None and isinstance(role, Regulator):
+            yield set_regulator(analysis, other, state.set_pa)
+        elif other is not None and isinstance(role, Pump) and state.set_pa >= _LOWEST_STOP_PA:
+            yield set_switch(analysis, build, other, role, state.set_pa)
+    if state.shut_pa > state.set_pa:
+        yield set_regulator(analysis, own, state.shut_pa)
 
 
 # --- pumps and vessels -------------------------------------------------------------------------
@@ -154,8 +159,9 @@ def switch_lower(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
     for item in _pumps(analysis, finding):
         role = item.specification.water
         assert isinstance(role, Pump)
-        for stop_pa in _stops_pa(analysis, finding, item, role):
-            yield set_switch(analysis, build, item, role, stop_pa)
+        for stop_pa in _stops_pa(finding, role):
+            if stop_pa >= _LOWEST_STOP_PA:
+                yield set_switch(analysis, build, item, role, stop_pa)
 
 
 def set_switch(
@@ -203,7 +209,7 @@ def _pumps(analysis: Analysis, finding: Finding) -> list[Item]:
     return list({one.id: one for one in found}.values())[:1]
 
 
-def _stops_pa(analysis: Analysis, finding: Finding, item: Item, role: Pump) -> Iterator[float]:
+def _stops_pa(finding: Finding, role: Pump) -> Iterator[float]:
     """Cut-outs worth a trial, highest first."""
     if finding.code == "water.bypass" and role.bypass is not None:
         yield role.bypass.full.si - _ABOVE_NEED_PA
@@ -217,8 +223,7 @@ def _stops_pa(analysis: Analysis, finding: Finding, item: Item, role: Pump) -> I
         return
     over_pa = _over_pa(finding)
     for more_pa in (_ABOVE_NEED_PA, 3.0 * _ABOVE_NEED_PA):
-        if role.cut_out.si - over_pa - more_pa > 0.0:
-            yield role.cut_out.si - over_pa - more_pa
+        yield role.cut_out.si - over_pa - more_pa
 
 
 def _over_pa(finding: Finding) -> float:

@@ -144,15 +144,18 @@ def wider_way(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
 
 
 def _whole_way(analysis: Analysis, runs: Sequence[TubeRun], name: str) -> Iterator[Candidate]:
-    for at in (0, 1):
-        made = all_of(
-            analysis,
-            runs,
-            partial(step_up, analysis, at),
-            "all the way to {tap}",
-            tap=name,
-        )
-        if made is not None:
+    yield from by_steps(analysis, runs, 2, "all the way to {tap}", tap=name)
+
+
+def by_steps(
+    analysis: Analysis, runs: Sequence[TubeRun], most: int, where: str, **names: str
+) -> Iterator[Candidate]:
+    """All of some tubes one size wider, then two, and so on for as long as that is wider."""
+    told = set()
+    for at in range(most):
+        made = all_of(analysis, runs, partial(step_up, analysis, at), where, **names)
+        if made is not None and made.title not in told:
+            told.add(made.title)
             yield made
 
 
@@ -169,10 +172,7 @@ def wider_named(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
         for row in wider_rows(analysis, runs[0])[:4]:
             yield one_tube(analysis, runs[0], row)
         return
-    for at in (0, 1, 2):
-        made = all_of(analysis, runs, partial(step_up, analysis, at), "there")
-        if made is not None:
-            yield made
+    yield from by_steps(analysis, runs, 3, "there")
 
 
 def shorter(analysis: Analysis, runs: Iterable[TubeRun]) -> Iterator[Candidate]:
