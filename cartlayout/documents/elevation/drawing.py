@@ -33,6 +33,8 @@ class ElevationDrawing:
     elevation: Elevation
     place: Place
     elements: tuple[Element, ...]
+    names: tuple[Element, ...]
+    """Those of them that name bodies and circuits."""
     labels: tuple[tuple[str, Box], ...]
     """Every text in the drawing with its room: none lies on another."""
 
@@ -64,7 +66,7 @@ def draw_elevation(
         *below,
     )
     labels = (*names.boxes, *((one.text, one.box) for one in texts))
-    return ElevationDrawing(drawn, place, elements, labels)
+    return ElevationDrawing(drawn, place, elements, names.elements, labels)
 
 
 def _below(drawn: Elevation, place: Place, area: Box, system: UnitSystem) -> Iterator[Element]:

@@ -1,6 +1,7 @@
 """Dimensions of an elevation: the cart's width below, heights above the floor at both sides."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from ...units import UnitSystem, show
 from ..plan.picture import Box
@@ -21,6 +22,8 @@ from .layout import (
 
 THIN_PT = 0.4
 _SLASH = 0.8
+_BAR = 44.0
+"""Longest length of the scale bar."""
 
 
 def width_dimensions(drawn: Elevation, place: Place, system: UnitSystem) -> Iterator[Element]:
@@ -72,12 +75,19 @@ def spread(
     ]
 
 
-def height_marks(
-    drawn: Elevation, place: Place, system: UnitSystem
-) -> tuple[list[Element], list[Element]]:
-    """Lines that belong under the drawing, and numbers with names beside it."""
-    under: list[Element] = []
-    over: list[Element] = []
+@dataclass(frozen=True, slots=True)
+class MarkPlace:
+    """Where a height is written: middle of the number's line, at the end that faces the drawing."""
+
+    height: Height
+    x: float
+    y: float
+
+
+def mark_places(drawn: Elevation, place: Place) -> list[MarkPlace]:
+    """Every height in its place beside the drawing, none on another."""
+    found = []
+    left, right, _, _ = drawn.bounds
     for side in ("left", "right"):
         marks = sorted(
             (one for one in drawn.heights if one.side == side), key=lambda one: -one.height_m
@@ -88,38 +98,44 @@ def height_marks(
             place.area.y + LINE,
             place.origin[1],
         )
-        for mark, y in zip(marks, ys, strict=True):
-            lines, texts = _mark(drawn, place, mark, y, system)
-            under += lines
-            over += texts
+        edge = place.on_sheet((left if side == "left" else right, 0.0))[0]
+        x = edge + (-COLUMN_GAP if side == "left" else COLUMN_GAP)
+        found += [MarkPlace(mark, x, y) for mark, y in zip(marks, ys, strict=True)]
+    return found
+
+
+def height_marks(
+    drawn: Elevation, place: Place, system: UnitSystem
+) -> tuple[list[Element], list[Element]]:
+    """Lines that belong under the drawing, and numbers with names beside it."""
+    under: list[Element] = []
+    over: list[Element] = []
+    for mark in mark_places(drawn, place):
+        under.append(_mark_line(mark, place))
+        over += _mark_texts(mark, system)
     return under, over
 
 
-def _mark(
-    drawn: Elevation, place: Place, mark: Height, y: float, system: UnitSystem
-) -> tuple[list[Element], list[Element]]:
-    x, z = place.on_sheet((mark.at_m, mark.height_m))
-    left, right, _, _ = drawn.bounds
-    sign = -1.0 if mark.side == "left" else 1.0
-    edge = place.on_sheet((left if sign < 0 else right, 0.0))[0]
-    text_x = edge + sign * COLUMN_GAP
-    kink = edge + sign * 1.2
-    points = ((x, z), (kink, z), (text_x - sign * 0.8, y))
-    line = PathItem(points, False, "", "line_strong", THIN_PT)
-    align = 1.0 if sign < 0 else 0.0
-    number = TextItem(
-        text_x, y + NUMBER_FACE.cap / 2, number_text(mark, system), SMALL, 600, "ink", align
-    )
-    names: list[Element] = [
-        TextItem(text_x, number.baseline + LINE * (at + 1), text, SMALL, 400, "ink_muted", align)
-        for at, text in enumerate(name_lines(mark))
-    ]
-    return [line], [number, *names]
+def _mark_line(mark: MarkPlace, place: Place) -> PathItem:
+    x, z = place.on_sheet((mark.height.at_m, mark.height.height_m))
+    sign = -1.0 if mark.height.side == "left" else 1.0
+    kink = mark.x - sign * (COLUMN_GAP - 1.2)
+    points = ((x, z), (kink, z), (mark.x - sign * 0.8, mark.y))
+    return PathItem(points, False, "", "line_strong", THIN_PT)
+
+
+def _mark_texts(mark: MarkPlace, system: UnitSystem) -> Iterator[TextItem]:
+    align = 1.0 if mark.height.side == "left" else 0.0
+    baseline = mark.y + NUMBER_FACE.cap / 2
+    number = number_text(mark.height, system)
+    yield TextItem(mark.x, baseline, number, SMALL, 600, "ink", align)
+    for at, text in enumerate(name_lines(mark.height), 1):
+        yield TextItem(mark.x, baseline + LINE * at, text, SMALL, 400, "ink_muted", align)
 
 
 def scale_bar(place: Place, area: Box, system: UnitSystem) -> Iterator[Element]:
     """Two steps, one filled, one empty, at the right end of a row."""
-    step, texts = scale_bar_steps(system, min(60.0, area.width / 4) * place.denominator)
+    step, texts = scale_bar_steps(system, _BAR * place.denominator)
     step /= place.denominator
     x, y = area.right - 2 * step - 6.0, area.y + 0.8
     yield BoxItem(Box(x, y, step, 1.1), "ink", "ink", 0.0, 0.5)

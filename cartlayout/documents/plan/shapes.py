@@ -53,7 +53,7 @@ def draw_body(
     if min(body.width, body.depth) < LEAST_BODY_PT * ink.unit:
         return
     ground = ink.theme.panel_raised if body.venue else ink.theme.body
-    shape = _silhouette(body, symbol_room(body, ink, label))
+    shape = silhouette_of(body, symbol_room(body, ink, label))
     painter.save()
     painter.translate(*body.centre)
     painter.rotate(body.rotation)
@@ -91,8 +91,8 @@ def symbol_room(body: BodyShape, ink: Ink, label: Box | None) -> Box | None:
     return best if min(best.width, best.height) >= LEAST_SYMBOL_PT * ink.unit else None
 
 
-def _silhouette(body: BodyShape, room: Box | None) -> Silhouette:
-    """The body's symbol around its middle, un-turned."""
+def silhouette_of(body: BodyShape, room: Box | None) -> Silhouette:
+    """The body's symbol around its middle, un-turned, laid into a room on the plan."""
     whole = Box(-body.width / 2, -body.depth / 2, body.width, body.depth)
     if room is None:
         return laid_into(body.symbol, whole, None)
