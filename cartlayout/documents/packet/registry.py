@@ -35,6 +35,18 @@ class SheetEntry:
 
 _ENTRIES: tuple[SheetEntry, ...] = (
     SheetEntry(
+        "plans",
+        "Plan of each level",
+        "builder",
+        "What stands on every level, with its cords and tubes, to scale",
+    ),
+    SheetEntry(
+        "elevations",
+        "Elevations",
+        "builder",
+        "Front, rear and both ends to scale, with heights, upright cords and tubes",
+    ),
+    SheetEntry(
         "parts",
         "Parts list and cut list",
         "builder",
@@ -63,6 +75,12 @@ _ENTRIES: tuple[SheetEntry, ...] = (
         "Plan review",
         "inspector",
         "What plan reviews commonly ask for, equipment, tanks, tubes, and what is missing",
+    ),
+    SheetEntry(
+        "checklist",
+        "Set-up and shut-down",
+        "operator",
+        "Steps in order, what gauges and taps should show, everything that holds water",
     ),
 )
 SHEETS: dict[str, SheetEntry] = {one.key: one for one in _ENTRIES}
