@@ -119,7 +119,7 @@ def checks_strips(
     number_width = face.width("00.") + 1.6 if part.is_numbered else 0.0
     left = _BOX + 2.2 + number_width
     strips = [*titled(part.title, setting, width)]
-    for number, line in enumerate(part.lines, 1):
+    for number, line in enumerate(part.lines, part.first):
         lines = broken(words(line, system), face, min(width, _MEASURE) - left)
         elements: list[Element] = [
             BoxItem(Box(0.0, 0.0, _BOX, _BOX), "", "ink_muted", 0.4, 0.8),
@@ -133,7 +133,7 @@ def checks_strips(
             for at, text in enumerate(lines)
         ]
         height = max(_BOX, baseline + max(len(lines) - 1, 0) * face.line + 0.25 * face.size)
-        gap = setting.gap(1.9) if number > 1 else setting.gap(1.4)
+        gap = setting.gap(1.9) if number > part.first else setting.gap(1.4)
         strips.append(Strip(height, tuple(elements), gap))
     return tuple(strips)
 
@@ -143,7 +143,7 @@ _BLANK = 8.5
 
 
 def blanks_strips(part: Blanks, setting: Setting, width: float) -> tuple[Strip, ...]:
-    """A name in front of each line to write on; all lines begin at the same place."""
+    """A name in front of each line to write on; they begin at one place and stay together."""
     face, small = Face(setting.body), Face(setting.small)
     left = min(max((face.width(name) for name in part.names), default=0.0), 0.45 * width)
     strips = [*titled(part.title, setting, width)]
@@ -155,7 +155,9 @@ def blanks_strips(part: Blanks, setting: Setting, width: float) -> tuple[Strip, 
             TextItem(0.0, first + at * face.line, line, face.size) for at, line in enumerate(lines)
         ]
         elements.append(LineItem(left + 3.0, height - 1.0, width, height - 1.0, 0.5, "line_strong"))
-        strips.append(Strip(height, tuple(elements)))
+        strips.append(Strip(height, tuple(elements), holds_next=True))
+    if part.names:
+        strips[-1] = Strip(strips[-1].height, strips[-1].elements)
     for line in broken(part.note, small, min(width, _MEASURE)):
         text = TextItem(0.0, small.cap, line, small.size, 400, "ink_muted")
         strips.append(Strip(small.line, (text,), setting.gap(1.6)))

@@ -41,6 +41,8 @@ class Column:
     align: Literal["left", "right"] = "left"
     share: float = 1.0
     """Of the width, against the other columns; a column never gets less than its longest word."""
+    blank_mm: float = 0.0
+    """So much room to write in with a pen; rows are high enough for it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +59,8 @@ class Table:
     totals: tuple[Cell, ...] = ()
     """Last row, set apart."""
     note: Phrase | str = ""
+    has_boxes: bool = False
+    """On paper a box to tick stands before each row."""
     empty: str = ""
     """Said instead of rows where there are none; the table is in files all the same."""
 
@@ -91,6 +95,8 @@ class Checks:
     lines: tuple[Phrase | str, ...]
     title: str = ""
     is_numbered: bool = True
+    first: int = 1
+    """Number of the first line."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,6 +29,8 @@ class Poured:
     scales: tuple[str, ...] = ()
     """Of its drawings; empty where one is drawn to none."""
     has_drawing: bool = False
+    filled: float = 0.0
+    """Share of the page's height that is taken."""
 
 
 def strips_of(

@@ -88,17 +88,29 @@ def lay_out(content: Content, job: Job) -> Laid:
     return Laid(content, job, size, area, _poured(content, job, area))
 
 
+_NEARLY_EMPTY = 0.3
+
+
 def _poured(content: Content, job: Job, area: Box) -> tuple[Poured, ...]:
-    """In the usual type; a sheet that has to stay on one page smaller, if that makes it fit."""
-    settings: Sequence[Setting] = SETTINGS if content.one_page else SETTINGS[:1]
-    tried = []
-    for setting in settings:
-        poured = pour(strips_of(content.parts, setting, area.width, job.system), area)
-        if len(poured) == 1:
-            return poured
-        tried.append(poured)
-    # It does not fit at the least size either: then rather few pages, in type as large as may be.
-    return min(tried, key=len)
+    """In the usual type; in a smaller one where that spares a page.
+
+    A sheet that has to stay on one page may go down to the least size, any other by one step, and
+    only for the sake of a last page with next to nothing on it.
+    """
+
+    def in_setting(setting: Setting) -> tuple[Poured, ...]:
+        return pour(strips_of(content.parts, setting, area.width, job.system), area)
+
+    usual = in_setting(SETTINGS[0])
+    if len(usual) == 1:
+        return usual
+    if content.one_page:
+        tried = (usual, *map(in_setting, SETTINGS[1:]))
+        return min(tried, key=len)  # the largest type of those with the fewest pages
+    if usual[-1].filled < _NEARLY_EMPTY and not usual[-1].has_drawing:
+        smaller = in_setting(SETTINGS[1])
+        return smaller if len(smaller) < len(usual) else usual
+    return usual
 
 
 def _heading_lines(content: Content, width: float, later: bool) -> tuple[str, ...]:

@@ -5,7 +5,8 @@ from dataclasses import dataclass, replace
 
 from ...units import UnitSystem
 from ..lettering import Face
-from ..sheet.elements import Element, LineItem, MarkItem, TextItem
+from ..plan.picture import Box
+from ..sheet.elements import BoxItem, Element, LineItem, MarkItem, TextItem
 from ..theme import LIGHT
 from .blocks import titled
 from .cells import has_verdicts, head, shown, words
@@ -20,6 +21,9 @@ _GAP = 3.6
 """Between columns."""
 _MARK = 2.6
 _MARK_ROOM = 3.6
+_BOX, _BOX_ROOM = 2.6, 5.0
+_WRITING_ROW = 6.6
+"""Height of a row that is written in by hand (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +39,10 @@ class _Laid:
     verdict_at: float | None
     """Left edge of the column of marks."""
     width: float
+
+    @property
+    def is_written_in(self) -> bool:
+        return any(self.table.columns[place].blank_mm for place in self.columns)
 
     def face(self, weight: int = 400) -> Face:
         return Face(self.setting.small, weight)
@@ -93,7 +101,7 @@ def _lay_out(table: Table, setting: Setting, width: float, system: UnitSystem) -
             return [found]
     least = smaller[-1]
     wishes = [_wish(table, place, least, system) for place in range(len(table.columns))]
-    room = width - _verdict_width(table, least)
+    room = width - _verdict_width(table, least) - _boxes_width(table)
     made = []
     for group in groups(wishes, room, _GAP):
         found = _in_one(table, tuple(group), least, width, system)
@@ -108,6 +116,10 @@ def _verdict_width(table: Table, setting: Setting) -> float:
     return _GAP + _MARK_ROOM + max(Face(setting.small, 600).width(text) for text in texts)
 
 
+def _boxes_width(table: Table) -> float:
+    return _BOX_ROOM if table.has_boxes else 0.0
+
+
 def _texts(table: Table, place: int, system: UnitSystem) -> list[str]:
     column = table.columns[place]
     rows = [row[place] for row in table.rows if place < len(row)]
@@ -118,8 +130,10 @@ def _texts(table: Table, place: int, system: UnitSystem) -> list[str]:
 def _wish(table: Table, place: int, setting: Setting, system: UnitSystem) -> Wish:
     face, strong = Face(setting.small), Face(setting.small, 600)
     texts = _texts(table, place, system)
-    title = head(table.columns[place], system)
-    least = max([widest_word(title, strong), *(widest_word(text, strong) for text in texts)])
+    column = table.columns[place]
+    title = head(column, system)
+    words_mm = [widest_word(title, strong), *(widest_word(text, strong) for text in texts)]
+    least = max(column.blank_mm, *words_mm)
     natural = max(
         [
             least,
@@ -128,15 +142,15 @@ def _wish(table: Table, place: int, setting: Setting, system: UnitSystem) -> Wis
             *(face.width(text) for text in texts),
         ]
     )
-    return Wish(least + 0.01, natural + 0.01, max(table.columns[place].share, 0.05))
+    return Wish(least + 0.01, natural + 0.01, max(column.share, 0.05))
 
 
 def _in_one(
     table: Table, columns: tuple[int, ...], setting: Setting, width: float, system: UnitSystem
 ) -> _Laid | None:
     """The columns side by side; None where their words have no room."""
-    verdict = _verdict_width(table, setting)
-    room = width - verdict - _GAP * (len(columns) - 1)
+    room = width - _verdict_width(table, setting) - _boxes_width(table)
+    room -= _GAP * (len(columns) - 1)
     wishes = [_wish(table, place, setting, system) for place in columns]
     found = widths(wishes, room)
     return _placed(table, columns, found, setting, system) if found is not None else None
@@ -146,8 +160,8 @@ def _cut(
     table: Table, columns: tuple[int, ...], setting: Setting, width: float, system: UnitSystem
 ) -> _Laid:
     """Columns of which a single word is wider than the page: it has to be cut."""
-    verdict = _verdict_width(table, setting)
-    room = width - verdict - _GAP * (len(columns) - 1)
+    room = width - _verdict_width(table, setting) - _boxes_width(table)
+    room -= _GAP * (len(columns) - 1)
     each = max(room / len(columns), 1.0)
     wishes = [_wish(table, place, setting, system) for place in columns]
     small = [Wish(min(one.least, each), one.natural, one.share) for one in wishes]
@@ -162,7 +176,7 @@ def _placed(
     setting: Setting,
     system: UnitSystem,
 ) -> _Laid:
-    lefts, x = [], 0.0
+    lefts, x = [], _boxes_width(table)
     for one in found:
         lefts.append(x)
         x += one + _GAP
@@ -215,6 +229,8 @@ def _row(laid: _Laid, row: Sequence[Cell], mark: str, totals: bool = False) -> S
     weight = 600 if totals else 400
     face = laid.face(weight)
     top = laid.setting.gap(1.1) + face.cap
+    if laid.is_written_in and not totals:
+        top += _WRITING_ROW - 4.6
     elements: list[Element] = []
     if totals:
         elements.append(LineItem(0.0, 0.0, laid.width, 0.0, 0.7, "line_strong"))
@@ -228,7 +244,12 @@ def _row(laid: _Laid, row: Sequence[Cell], mark: str, totals: bool = False) -> S
         elements += _lines(laid, column, lines, top, strong, "ink")
     if mark and laid.verdict_at is not None:
         elements += _verdict(laid, mark, top)
+    if laid.table.has_boxes and not totals:
+        box = Box(0.0, top - face.cap / 2 - _BOX / 2, _BOX, _BOX)
+        elements.append(BoxItem(box, "", "ink_muted", 0.3, 0.7))
     height = top + (most - 1) * face.line + 0.3 * face.size + laid.setting.gap(0.7)
+    if laid.is_written_in and not totals:
+        height = max(height, _WRITING_ROW)
     if not totals:
         elements.append(LineItem(0.0, height, laid.width, height, 0.35))
     return Strip(height, tuple(elements))

@@ -1,0 +1,1 @@
+"""Setting the cart up and shutting it down: steps in order, what to expect, what holds water."""
