@@ -7,7 +7,16 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from .words import CANNOT_BE_USED, NOTHING_TO_STOP_FOR, Parser, add_file, add_units, read, say
+from .words import (
+    CANNOT_BE_USED,
+    NOTHING_TO_STOP_FOR,
+    PAPERS,
+    Parser,
+    add_file,
+    add_units,
+    read,
+    say,
+)
 
 if TYPE_CHECKING:
     from ..build import Build
@@ -66,7 +75,7 @@ def _parser() -> Parser:
         default=",".join(_USUAL_KINDS),
         help=f"with commas between: {', '.join(_KINDS)} (usual {','.join(_USUAL_KINDS)})",
     )
-    parser.add_argument("--sheet", choices=("auto", "letter", "A4"), default="auto")
+    parser.add_argument("--sheet", choices=PAPERS, default="auto")
     add_units(parser)
     parser.add_argument(
         "--date", type=_date, metavar="YYYY-MM-DD", help="in the title blocks; usually today"

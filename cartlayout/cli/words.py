@@ -8,6 +8,8 @@ from typing import NoReturn
 from ..build import Build
 from ..build.file import CartFileError, load
 
+PAPERS = ("auto", "letter", "A4", "tabloid", "A3")
+"""Sizes of paper; auto is letter in the US and A4 elsewhere."""
 NOTHING_TO_STOP_FOR, SOMETHING_TO_STOP_FOR, CANNOT_BE_USED = 0, 1, 2
 
 

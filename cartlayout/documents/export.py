@@ -51,7 +51,7 @@ def export_plan(
     path: Path | str,
     format: Format | None = None,
     dpi: int = 300,
-    sheet: Literal["letter", "A4", "auto"] = "auto",
+    sheet: SheetName | Literal["auto"] = "auto",
     overlays: Collection[str] = USUAL_OVERLAYS,
     system: UnitSystem | None = None,
     date: datetime.date | None = None,
@@ -67,7 +67,7 @@ def export_plan(
         path: where to; its ending says how unless `format` does.
         format: "png", "svg" or "pdf".
         dpi: dots an inch of a PNG.
-        sheet: "letter", "A4", or "auto": letter in the US, A4 elsewhere.
+        sheet: a size of paper, or "auto": letter in the US, A4 elsewhere.
         overlays: which of "power", "water", "drain", "clearance", "weight" are drawn and listed.
         system: units; None: the build's own.
         date: in the title block; None: today.
@@ -133,7 +133,9 @@ def _sheet(wanted: str, build: Build) -> SheetName:
     if wanted == "auto":
         return "letter" if build.region == "US" else "A4"
     if wanted not in get_args(SheetName):
-        raise ExportError(f"there is no sheet '{wanted}'; use letter, A4 or auto")
+        raise ExportError(
+            f"there is no sheet '{wanted}'; use {', '.join(get_args(SheetName))} or auto"
+        )
     return cast(SheetName, wanted)
 
 

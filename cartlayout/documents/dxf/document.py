@@ -43,7 +43,7 @@ def everything(job: Job) -> Wanted:
     return Wanted(tuple(level.name for level in levels), VIEWS)
 
 
-def dxf_text(job: Job, wanted: Wanted | None = None, denominator: float | None = None) -> str:
+def dxf_bytes(job: Job, wanted: Wanted | None = None, denominator: float | None = None) -> bytes:
     """A drawing for the shop. Needs a QGuiApplication for the widths of letters.
 
     Args:
@@ -182,7 +182,7 @@ def _view(doc: Drawing) -> tuple[float, tuple[float, float]]:
     return max(around.size.y, around.size.x * 0.6) * 1.05, (around.center.x, around.center.y)
 
 
-def _written(doc: Drawing) -> str:
+def _written(doc: Drawing) -> bytes:
     stream = io.StringIO()
     doc.write(stream)
-    return stream.getvalue()
+    return doc.encode(stream.getvalue())

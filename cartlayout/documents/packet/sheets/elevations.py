@@ -41,7 +41,8 @@ def elevation_content(
     parts: list[Part] = [
         Picture(partial(_draw, job, drawn, page, pages, denominator)) for page in pages
     ]
-    return Content("elevations", "Elevations", "builder", tuple(parts), cautions=(_NOTE,))
+    title = "Elevations" if len(views) > 1 else "Elevation"
+    return Content("elevations", title, "builder", tuple(parts), cautions=(_NOTE,))
 
 
 def _pages(

@@ -45,7 +45,8 @@ def plan_content(
     ]
     if not parts:
         parts.append(Paragraph("The cart has no level yet, so there is nothing to draw."))
-    return Content("plans", "Plan of each level", "builder", tuple(parts))
+    title = "Plan of each level" if levels is None else "Plan"
+    return Content("plans", title, "builder", tuple(parts))
 
 
 def _title(job: Job, level: Level) -> str:
