@@ -109,6 +109,26 @@ class Blanks:
 
 
 @dataclass(frozen=True, slots=True)
+class Label:
+    """One label to cut out and stick on."""
+
+    headline: str
+    lines: tuple[Phrase | str, ...]
+    medium: Literal["power", "water", "hot", "drain"] = "power"
+    letter: str = ""
+    """Of its circuit."""
+
+
+@dataclass(frozen=True, slots=True)
+class Labels:
+    """Labels in a grid that scissors can cut: straight lines from edge to edge."""
+
+    labels: tuple[Label, ...]
+    title: str = ""
+    empty: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Drawn:
     """A picture that has been given its place: millimetres from the sheet's upper left corner."""
 
@@ -130,7 +150,7 @@ class Picture:
     title: str = ""
 
 
-Part = Heading | Paragraph | Facts | Checks | Blanks | Table | Picture
+Part = Heading | Paragraph | Facts | Checks | Blanks | Labels | Table | Picture
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,6 +168,8 @@ class Content:
     """It has to stay on a single page: type is set smaller, down to the least, before it breaks."""
     cautions: tuple[str, ...] = field(default=())
     """Besides the one that stands on every sheet."""
+    file_tables: tuple[Table, ...] = ()
+    """Tables that are in files only: on paper they would say again what stands there."""
 
 
 Maker = Callable[[Job], Content]

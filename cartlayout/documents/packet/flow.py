@@ -14,7 +14,8 @@ from .blocks import (
     paragraph_strips,
     picture_strips,
 )
-from .content import Blanks, Checks, Facts, Heading, Paragraph, Part, Picture, Table
+from .content import Blanks, Checks, Facts, Heading, Labels, Paragraph, Part, Picture, Table
+from .label_grid import label_strips
 from .setting import Setting
 from .strips import AnyStrip, PictureStrip, Strip
 from .tables import table_strips
@@ -55,6 +56,8 @@ def _part(part: Part, setting: Setting, width: float, system: UnitSystem) -> tup
             return checks_strips(part, setting, width, system)
         case Blanks():
             return blanks_strips(part, setting, width)
+        case Labels():
+            return label_strips(part, setting, width, system)
         case Table():
             return table_strips(part, setting, width, system)
         case Picture():

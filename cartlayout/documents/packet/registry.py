@@ -82,5 +82,11 @@ _ENTRIES: tuple[SheetEntry, ...] = (
         "operator",
         "Steps in order, what gauges and taps should show, everything that holds water",
     ),
+    SheetEntry(
+        "labels",
+        "Labels",
+        "builder",
+        "For plugs, receptacles and both ends of every tube: print, cut, stick",
+    ),
 )
 SHEETS: dict[str, SheetEntry] = {one.key: one for one in _ENTRIES}

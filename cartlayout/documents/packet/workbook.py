@@ -45,7 +45,7 @@ def workbook_bytes(contents: Sequence[Content], job: Job) -> bytes:
 
 def tables_of(content: Content) -> tuple[Table, ...]:
     """The tables of a sheet."""
-    return tuple(part for part in content.parts if isinstance(part, Table))
+    return (*(part for part in content.parts if isinstance(part, Table)), *content.file_tables)
 
 
 class _Styles:

@@ -189,7 +189,11 @@ def _waste_outlet(job: Job) -> Asked:
     told = f"outlet of {', '.join(lets_out)}: see the plan" if lets_out else "not in the drawing"
     return Asked(
         "Drain of the waste tank, with its valve",
-        Phrase.of(told + "; {bore} bore or more is asked for", bore=Value(rule.value, "length")),
+        Phrase.of(
+            "{told}; {bore} bore or more is asked for",
+            told=told,
+            bore=Value(rule.value, "length"),
+        ),
         rule.citation,
         "care",
     )

@@ -38,8 +38,8 @@ _OPENING = (
     "and the venue's rules go first. Order of steps: common practice, no source."
 )
 _FROST = (
-    "Where it may freeze, nothing that holds water stays out over night: a filter, a pump or a boiler "
-    "that has frozen leaks or bursts."
+    "Where it may freeze, nothing that holds water stays out over night: a filter, a pump or a "
+    "boiler that has frozen leaks or bursts."
 )
 
 
