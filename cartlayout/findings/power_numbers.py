@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..power.results import EVERYTHING_ON, Circuit, Limit, PowerResult
+from ..power.results import Circuit, Limit, PowerResult
 from .number import Number
 
 _OF_SUPPLIES = (
@@ -15,7 +15,7 @@ _OF_SUPPLIES = (
     "discharge",
     "battery energy",
 )
-_OF_APPLIANCES = ("voltage", "drop")
+_OF_APPLIANCES = {"voltage": "volts", "drop": "drop"}
 
 
 def circuit_number(circuit: Circuit, limit: Limit) -> Number:
@@ -29,9 +29,9 @@ def other_number(owner: str, limit: Limit) -> Number:
     if limit.run:
         return Number("wire", limit.run, limit.name)
     if limit.name in _OF_SUPPLIES:
-        return Number("supply", owner, limit.name)
+        return Number("power supply", owner, limit.name)
     if limit.name in _OF_APPLIANCES:
-        return Number("appliance", owner, limit.name, EVERYTHING_ON)
+        return Number("appliance", owner, _OF_APPLIANCES[limit.name])
     return Number("equipment", owner, limit.name)
 
 

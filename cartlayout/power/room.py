@@ -12,6 +12,11 @@ class Room(NamedTuple):
 
     amps: float
     binding: str
+    of: tuple[float, ...] = ()
+    """What it was worked out from. "total", "main", "leg": limit and amps there. "continuous":
+    rating, amps counted, factor, and amps as they are; where the circuit's own sum tells more
+    than these, that sum and the amps that run for hours follow. "venue limit" and those of
+    supplies: limit, what is taken [W], volts, and by how much it grows."""
 
 
 def rooms(
@@ -39,20 +44,24 @@ def rooms(
         legs or circuit.legs,
         circuit.amps.get(EVERYTHING_ON, 0.0),
     )
-    left = [Room(circuit.rating_a - total_a, "total")]
+    left = [Room(circuit.rating_a - total_a, "total", (circuit.rating_a, total_a))]
     if profile.continuous_factor is not None and "/inverter" not in circuit.key:
         used = next((one.value for one in circuit.limits if one.name == "continuous"), None)
         counted = total_a
+        known: tuple[float, ...] = ()
         if used is not None:  # said of the fullest leg; of another no more is known than this
             longer_a = sum(load.amps for load in circuit.loads if load.continuous)
             counted = min(used, factor * total_a, total_a + (factor - 1.0) * longer_a)
-        left.append(Room((circuit.rating_a - counted) / factor, "continuous"))
+            known = (used, longer_a)
+        of = (circuit.rating_a, counted, factor, total_a, *known)
+        left.append(Room((circuit.rating_a - counted) / factor, "continuous", of))
     for one in circuit.limits:
         if one.name == "venue limit" and circuit.voltage_v > 0:
-            left.append(Room((one.limit - one.value) / circuit.voltage_v, "venue limit"))
+            of = (one.limit, one.value, circuit.voltage_v, 1.0)
+            left.append(Room((one.limit - one.value) / circuit.voltage_v, "venue limit", of))
     if power is not None:
         left += _above(circuit, profile, power, legs or circuit.legs)
-    return tuple(Room(max(one.amps, 0.0), one.binding) for one in left)
+    return tuple(one._replace(amps=max(one.amps, 0.0)) for one in left)
 
 
 def room(circuit: Circuit, profile: Profile, power: PowerResult | None = None) -> Room:
@@ -80,10 +89,12 @@ def _above(
         if item_id not in circuit.items or circuit.voltage_v <= 0:
             continue
         if one.name in ("generator", "inverter", "discharge"):
-            yield Room((one.limit - one.value) / one.grows / circuit.voltage_v, one.name)
+            of = (one.limit, one.value, circuit.voltage_v, one.grows)
+            yield Room((one.limit - one.value) / one.grows / circuit.voltage_v, one.name, of)
         elif one.name in ("main", "leg"):
             there = power.conductor_amps.get(item_id, {}).get(EVERYTHING_ON, {})
-            yield Room(one.limit - _on(there, legs, one.value), one.name)
+            there_a = _on(there, legs, one.value)
+            yield Room(one.limit - there_a, one.name, (one.limit, there_a))
 
 
 def _on(amps: dict[str, float], legs: tuple[str, ...], otherwise: float) -> float:

@@ -68,7 +68,7 @@ def add_up(
         load_a[index] = placed.model.governing_amps(size)
         in_step = load_a[index] * placed.volts / size
         power = placed.model.watts(placed.volts)
-        taken = max(power, (placed.volts * swept.conjugate()).real)
+        taken = with_cords_w(placed, swept)
         p, q = placed.draw.p, placed.draw.q
         for meter in placed.circuit_meters if circuits_only else placed.meters:
             if meter not in counted:
@@ -85,6 +85,17 @@ def add_up(
     for meter, row in counted.items():
         conductors[meter] = tuple(map(max, map(abs, row), map(abs, actual[meter])))
     return Totals(load_a, conductors, watts, taken_w)
+
+
+def with_cords_w(placed: PlacedLoad, swept_a: complex) -> float:
+    """Watts that a load takes from its supply with what its cords take, where that is more.
+
+    Args:
+        placed: the load.
+        swept_a: its current as the sweep found it [A].
+    """
+    at_plug = placed.model.watts(placed.volts)
+    return max(at_plug, (placed.volts * swept_a.conjugate()).real)
 
 
 _NOTHING: tuple[tuple[float, ...], ...] = tuple((0.0,) * count for count in range(5))

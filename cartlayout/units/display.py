@@ -48,6 +48,9 @@ _SHOWN: dict[str, tuple[str, tuple[str, str, int], tuple[str, str, int]]] = {
         ("ohm/foot", "ohm/ft", 5),
         ("ohm/meter", "ohm/m", 5),
     ),
+    "by metre": ("1/meter", ("1/foot", "1/ft", 7), ("1/meter", "1/m", 6)),
+    "by kelvin": ("1/kelvin", ("1/delta_degF", "1/°F", 4), ("1/kelvin", "1/K", 4)),
+    "burn": ("meter**3/second", ("gal/hour", "gal/h", 2), ("L/hour", "L/h", 2)),
     "conductance": ("siemens", ("siemens", "S", 4), ("siemens", "S", 4)),
     "moment of mass": (
         "kilogram*meter",

@@ -4,10 +4,12 @@ from collections.abc import Iterator
 
 from ..analysis import Analysis
 from .model import Number, Working
-from .subjects import SUBJECTS
+from .power import POWER
+from .subjects import Subject
 from .water import WATER
 
-SUBJECTS.update(WATER)
+SUBJECTS: dict[str, Subject] = {**POWER, **WATER}
+"""By `Number.subject`, in the order in which a sheet tells them."""
 
 
 def working(analysis: Analysis, number: Number) -> Working | None:

@@ -53,6 +53,8 @@ class Held:
     holds: bool
     is_least: bool = False
     """The number has to reach it instead of staying under it."""
+    steps: tuple[Step, ...] = ()
+    """How the limit itself came about, where it is no plain figure."""
 
 
 @dataclass(frozen=True, slots=True)

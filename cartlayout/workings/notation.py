@@ -39,10 +39,12 @@ _CALLED = {
     "acos": "arccos",
     "log": "ln",
     "log10": "lg",
-    "min": "the least of ",
-    "max": "the greatest of ",
     "ceil": "rounded up ",
     "floor": "rounded down ",
+}
+_EXTREMES = {
+    "max": ("the larger of", "the largest of"),
+    "min": ("the smaller of", "the least of"),
 }
 _UNSAID = ("degrees", "radians")
 """Python's functions want angles in radians; the trade says 12° and means it."""
@@ -151,10 +153,23 @@ class _Writer:
         if name == "sqrt":
             text, is_held = self._said(args[0])
             return (f"√{text}" if is_held >= _POWER and " " not in text else f"√({text})"), _POWER
+        if name in _EXTREMES:
+            return self._extreme(name, args)
         inside = ", ".join(self._said(arg)[0] for arg in args)
         if name == "abs":
             return f"|{inside}|", _ATOM
         return f"{_CALLED.get(name, name)}({inside})", _POWER
+
+    def _extreme(self, name: str, args: list[ast.expr]) -> tuple[str, int]:
+        """The larger or smaller of some numbers; against 0 it is only a floor."""
+        match name, args:
+            case "max", [inner, ast.Constant(value=0)] | [ast.Constant(value=0), inner]:
+                return f"{self._said(inner)[0]}, not below 0", _SUM
+        two, more = _EXTREMES[name]
+        said = [self._at_least(arg, _SUM + 1) for arg in args]
+        if len(said) == 2:
+            return f"{two} {said[0]} and {said[1]}", _SUM
+        return f"{more} {', '.join(said)}", _SUM
 
 
 def _in_brackets(text: str) -> str:

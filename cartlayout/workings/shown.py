@@ -38,17 +38,37 @@ def lines(working: Working, system: UnitSystem) -> Iterator[Line]:
     result = working.result.shown(system)
     yield Line("title", f"{working.title.shown(system)}: {result}")
     last = len(working.steps) - 1
+    known: set[tuple[str, float]] = set()
     for index, step in enumerate(working.steps):
-        text = step_text(step, system, working.result if index == last else None)
-        yield Line("step", f"{step.says}: {text}" if step.says else text, index)
-        for symbol in step.symbols:
-            yield Line("where", symbol_line(symbol, system), index)
+        said = _said(step, system, working.result if index == last else None)
+        yield Line("step", said, index)
+        yield from _where(step, system, known, index)
     for held in working.held:
         yield Line("limit", held_line(held, working.result, system))
+        known = set()
+        for step in held.steps:
+            yield Line("step", _said(step, system))
+            yield from _where(step, system, known)
     for assumed in working.assumptions:
         yield Line("assumed", f"assumed: {assumed.shown(system)}")
     for note in working.notes:
         yield Line("note", note.shown(system))
+
+
+def _where(
+    step: Step, system: UnitSystem, known: set[tuple[str, float]], index: int = -1
+) -> Iterator[Line]:
+    """What was put in, but for what stands above already."""
+    for symbol in new_symbols(step, known):
+        yield Line("where", symbol_line(symbol, system), index)
+
+
+def new_symbols(step: Step, known: set[tuple[str, float]]) -> tuple[Symbol, ...]:
+    """Symbols of a step that no earlier one told or had as its result; `known` grows with them."""
+    new = tuple(one for one in step.symbols if (one.name, one.value.si) not in known)
+    known.update((one.name, one.value.si) for one in step.symbols)
+    known.add((step.symbol, step.result.si))
+    return new
 
 
 def text(working: Working, system: UnitSystem) -> str:
@@ -57,6 +77,11 @@ def text(working: Working, system: UnitSystem) -> str:
     return "\n".join(
         f"{indents.get(line.sort, '  ')}{line.text}" for line in lines(working, system)
     )
+
+
+def _said(step: Step, system: UnitSystem, shown: Value | None = None) -> str:
+    text = step_text(step, system, shown)
+    return f"{step.says}: {text}" if step.says else text
 
 
 def step_text(step: Step, system: UnitSystem, shown: Value | None = None) -> str:

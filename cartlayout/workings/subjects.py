@@ -1,4 +1,4 @@
-"""Which module knows the working of which numbers. A new subject is a new line here."""
+"""What a module that knows workings offers; `find.py` puts all of them together."""
 
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
@@ -14,7 +14,3 @@ class Subject(NamedTuple):
     """None: the build has no such number (any more)."""
     numbers: Callable[[Analysis], Iterator[Number]]
     """All numbers of the subject that have a working, in an order worth reading."""
-
-
-SUBJECTS: dict[str, Subject] = {}
-"""By `Number.subject`, in the order in which a sheet tells them: power, water, body, network."""
