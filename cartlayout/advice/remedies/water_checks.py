@@ -70,7 +70,12 @@ def _apart(analysis: Analysis, finding: Finding, sources: Sequence[str]) -> Iter
                 1,
                 partial(remove, build, run_ids=runs),
                 (source,),
+                told=_one_source,
             )
+
+
+def _one_source(_: Analysis) -> Phrase:
+    return Phrase("Only one of them feeds the line")
 
 
 def _ends_at(build: Build, run_id: str, item_id: str) -> bool:

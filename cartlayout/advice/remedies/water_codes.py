@@ -32,12 +32,14 @@ _TOO_LITTLE: tuple[Source, ...] = (
     joins.fed_otherwise,
     pumps.other_pump,
     pumps.first_pump,
+    pumps.all_wider,
 )
 """For a tap or a heater that gets too little, the cheapest first."""
 
 _TOO_MUCH: tuple[Source, ...] = (
     settings.regulator_lower,
     parts.regulator_before,
+    parts.regulator_for_all,
     settings.switch_lower,
     pumps.other_pump,
 )
@@ -70,19 +72,30 @@ _SOURCES: dict[str, tuple[Source, ...]] = {
         pumps.first_pump,
     ),
     "water.not-in-use": (joins.tube_off, joins.fed_otherwise),
-    "water.window": (line.opened_window, line.wider_to_needy),
+    "water.window": (hand.open_valves, line.wider_to_needy, line.opened_window),
     # tubes and what stands in the line
     "water.velocity": (tubes.wider_named,),
     "water.not-potable": (tubes.made_for_it,),
-    "water.tube-rating": (tubes.made_for_it, settings.regulator_lower, settings.switch_lower),
+    "water.tube-rating": (
+        tubes.made_for_it,
+        parts.regulator_for_all,
+        settings.regulator_lower,
+        settings.switch_lower,
+    ),
     "water.tube-too-hot": (tubes.made_for_it,),
     "water.tube-cold-only": (tubes.made_for_it,),
     "water.no-bore": (tubes.made_for_it,),
-    "water.hammer": (parts.arrestor, tubes.wider_named, tubes.made_for_it, line.slower_valve),
+    "water.hammer": (
+        parts.arrestor,
+        parts.regulator_for_all,
+        tubes.wider_named,
+        tubes.made_for_it,
+        line.slower_valve,
+    ),
     "water.gauge-scale": (stock.longer_scale, settings.regulator_lower),
     "water.filter-flow": (stock.larger_filter,),
-    "water.filter-used": (hand.new_cartridge, stock.larger_filter),
-    "water.filter-life": (hand.new_cartridge, stock.larger_filter),
+    "water.filter-used": (hand.new_cartridge,),
+    "water.filter-life": (hand.new_cartridge,),
     "water.regulator-flow": (stock.larger_regulator,),
     "water.regulator-pushed": (settings.regulators_alike,),
     "water.regulators-in-a-row": (settings.regulators_apart,),
@@ -171,7 +184,16 @@ SOURCES: dict[str, tuple[Source, ...]] = {
     code: tuple(_with_words(one) for one in sources) for code, sources in _SOURCES.items()
 }
 
+_MOST_OF_STOCK = (
+    "No single part of the stock gives so much in this line; open fewer taps at once, or feed it "
+    "by a supply of its own."
+)
+
 REASONS: dict[str, str] = {
+    "water.together": _MOST_OF_STOCK,
+    "water.flow": _MOST_OF_STOCK,
+    "water.pressure": _MOST_OF_STOCK,
+    "water.window": _MOST_OF_STOCK,
     "water.air-gap-unknown": "Only who measures it can say how large the gap is.",
     "water.mains-unknown": "Only a gauge at the venue can say what its tap stands at.",
     "water.gauge": "The gauge is read on the cart: ask what explains it, and look there.",

@@ -68,8 +68,7 @@ def join_to_line(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
                 yield Candidate(
                     "add tee",
                     Phrase.of(
-                        "Cut {tee} into the {tube}, and run a tube to {item} from there",
-                        tee=f"a {entry.name[0].lower()}{entry.name[1:]}",
+                        "Cut a tee into the {tube}, and run a tube to {item} from there",
                         tube=place(analysis).tube_name(run.id),
                         item=item.name,
                     ),

@@ -75,18 +75,25 @@ def larger_filter(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
         for tap in taps_of(analysis, finding):
             found |= {one.id: one for one in items_on_way(analysis, tap, Filter)}
     for item in found.values():
-        role = item.specification.water
-        assert isinstance(role, Filter)
         kind = _word(item.specification.name)
-        larger = [
-            (_word(entry.name) != kind, other.rated_flow.si, entry.key, entry)
-            for entry, other in of_the_stock(analysis.build, Filter)
-            if other.rated_flow.si > role.rated_flow.si
-            and (role.softens, role.purifies) == (other.softens, other.purifies)
-        ]
-        for other_kind, _, _, entry in sorted(larger, key=lambda one: one[:-1])[:_MOST]:
-            cautions = (_TAKES_OUT,) if other_kind else ()
+        for entry in larger_entries(analysis, item)[:_MOST]:
+            cautions = () if _word(entry.name) == kind else (_TAKES_OUT,)
             yield _exchange(analysis.build, item, entry, "larger filter", cautions)
+
+
+def larger_entries(analysis: Analysis, item: Item) -> list[StockEntry]:
+    """Filters that are rated for more than one is; of its kind first, then the smallest."""
+    role = item.specification.water
+    if not isinstance(role, Filter):
+        return []
+    kind = _word(item.specification.name)
+    larger = [
+        (_word(entry.name) != kind, other.rated_flow.si, entry.key, entry)
+        for entry, other in of_the_stock(analysis.build, Filter)
+        if other.rated_flow.si > role.rated_flow.si
+        and (role.softens, role.purifies) == (other.softens, other.purifies)
+    ]
+    return [row[-1] for row in sorted(larger, key=lambda one: one[:-1])]
 
 
 def _word(name: str) -> str:

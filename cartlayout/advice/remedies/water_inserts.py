@@ -19,11 +19,13 @@ from ...findings import Finding
 from ...network.inserting import insert_inline, middle_of
 from ...stock import StockEntry
 from ...units import Phrase, Value
+from ...water.results import Tap
 from ..inserting import insert
 from .model import Candidate
 from .water_kit import (
     PLUMBER,
     exchanged,
+    is_metric,
     items_on_way,
     of_the_stock,
     place,
@@ -102,9 +104,29 @@ def regulator_before(analysis: Analysis, finding: Finding) -> Iterator[Candidate
     for set_pa in (one for one in points if needs_pa < one < top_pa):
         for end in ends:
             yield _regulator(build, end, set_pa, "before", names.name(item_id), item_id)
-    for maker in _makers(analysis, finding):
-        for end in ends_of(build, maker, "out"):
-            yield _regulator(build, end, points[-1], "behind", names.name(maker), maker)
+
+
+def regulator_for_all(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
+    """One regulator behind a mains tap, or behind the filters after it, for all that it feeds."""
+    build, names = analysis.build, place(analysis)
+    creep_pa = max((max(r.creep.si, 0.0) for _, r in of_the_stock(build, Regulator)), default=0.0)
+    for maker in _makers(analysis, finding)[:1]:
+        taps = [one for one in analysis.water.taps if maker in {step.id for step in one.ladder}]
+        top_pa = min((one.greatest_pa for one in taps), default=0.0) - creep_pa - _ABOVE_NEED_PA
+        if finding.limit is not None and finding.limit.dimension == "pressure":
+            top_pa = min(top_pa, finding.limit.si - creep_pa - _ABOVE_NEED_PA)
+        needs_pa = max((one.least_pa for one in taps), default=0.0)
+        for item_id in _before_it_parts(analysis, maker, taps):
+            for end in ends_of(build, item_id, "out") if top_pa > needs_pa else ():
+                yield _regulator(build, end, top_pa, "behind", names.name(item_id), item_id)
+
+
+def _before_it_parts(analysis: Analysis, maker: str, taps: Sequence[Tap]) -> list[str]:
+    """Ids of the main and of what all its taps get their water through, from the main on."""
+    ways = [[step.id for step in one.ladder] for one in taps]
+    shared = [one for one in ways[0] if all(one in way for way in ways)] if ways else []
+    items = [one for one in shared if analysis.build.item(one) is not None]
+    return [maker, *(one for one in items if one != maker)][:4]
 
 
 def _regulator(
@@ -144,7 +166,16 @@ def _makers(analysis: Analysis, finding: Finding) -> list[str]:
 
 
 def vessels_of(build: Build) -> list[tuple[StockEntry, Accumulator]]:
-    """Accumulators of the stock, the smallest first."""
+    """Accumulators of the stock, one of each size, the smallest first."""
+    metric = build.units == "metric"
+    found: dict[float, tuple[StockEntry, Accumulator]] = {}
+    for one in _all_vessels(build):
+        if one[1].volume.si not in found or is_metric(one[0]) is metric:
+            found[one[1].volume.si] = one
+    return list(found.values())
+
+
+def _all_vessels(build: Build) -> list[tuple[StockEntry, Accumulator]]:
     return sorted(of_the_stock(build, Accumulator), key=lambda one: (one[1].volume.si, one[0].key))
 
 

@@ -72,6 +72,7 @@ def wider_to_needy(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
         for run in greedy[:1]:
             for row in wider_rows(analysis, run)[:2]:
                 yield one_tube(analysis, run, row)
+        yield from by_steps(analysis, runs, 1, "all the way to {tap}", tap=tap.name)
 
 
 def _loss(ladder: tuple[LadderStep, ...], run_id: str) -> float:

@@ -388,7 +388,6 @@ _READINGS: dict[str, _Reading] = {
     "water.never-stops": _cut_out,
     "water.pre-charge": _pre_charge,
     "water.pre-charge-low": _pre_charge,
-    "water.no-accumulator": _run_time,
     "water.vessel-small": _run_time,
     "water.starts": _starts,
     "water.lift": _lift,

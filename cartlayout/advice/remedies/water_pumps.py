@@ -4,18 +4,30 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 
 from ...analysis import Analysis
-from ...build import Build, End, Item, Mains, Pump, Tank
+from ...build import Appliance, Build, End, Filter, Item, Mains, Opening, Pump, Tank, TubeRun
 from ...build.edits import EditError
 from ...findings import Finding
 from ...network import connect, free_receptacles
 from ...stock import StockEntry
 from ...units import Phrase
 from ...water import pump_curve
-from ...water.results import Tap
+from ...water.results import Tap, alone
+from ..tube_sizes import with_tube
 from .model import Candidate
+from .water_exchange import larger_entries
 from .water_inserts import cushioned, ends_of, is_, put_at, vessels_of
-from .water_kit import ELECTRICIAN, PLUMBER, exchanged, items_on_way, of_the_stock, place, taps_of
+from .water_kit import (
+    ELECTRICIAN,
+    PLUMBER,
+    exchanged,
+    items_on_way,
+    of_the_stock,
+    place,
+    taps_of,
+    tubes_on_way,
+)
 from .water_settings import charged_for
+from .water_tubes import rows_between
 
 _MOST_PUMPS = 3
 _OF_A_MAIN = (PLUMBER, "Ask the venue whether a pump may draw from its main.")
@@ -49,17 +61,43 @@ def other_pump(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
 def _promising(analysis: Analysis, taps: Sequence[Tap], now: Item) -> list[StockEntry]:
     """Pumps that push what the taps want at the flow they want, the gentlest first."""
     build = analysis.build
-    wanted = [(tap.required_flow, tap.least_pa) for tap in taps]
+    wanted = [_asked(analysis, tap) for tap in taps]
     spared_pa = min((tap.greatest_pa for tap in analysis.water.taps if tap.fed), default=0.0)
     ranked = []
     for entry, role in of_the_stock(build, Pump):
         curve = pump_curve(role)
         if entry.key == now.specification.stock or curve is None:
             continue
-        short_pa = max((need_pa - curve.pressure_pa(rate) for rate, need_pa in wanted), default=0.0)
-        short = short_pa > 0.0 or any(role.cut_in.si < need_pa for _, need_pa in wanted)
-        ranked.append((short, role.cut_out.si > spared_pa, role.cut_out.si, entry.key, entry))
+        short_pa = max(
+            (
+                need_pa - min(curve.pressure_pa(flow), role.cut_in.si, role.cut_out.si)
+                for flow, need_pa in wanted
+            ),
+            default=0.0,
+        )
+        over = role.cut_out.si > spared_pa
+        rank = short_pa if short_pa > 0.0 else role.cut_out.si
+        ranked.append((short_pa > 0.0, over, rank, entry.key, entry))
     return [row[-1] for row in sorted(ranked, key=lambda row: row[:-1])[:_MOST_PUMPS]]
+
+
+def _asked(analysis: Analysis, tap: Tap) -> tuple[float, float]:
+    """Flow that a tap wants [m3/s], and about the pressure [Pa] that a pump has to make for it.
+
+    What is lost on the way grows with about the 1.75th power of the flow (Blasius).
+    """
+    role = place(analysis).role(tap.item)
+    inlets = role.inlets if isinstance(role, Appliance) else ()
+    behaviour = next((one.behaviour for one in inlets if one.port == tap.port), None)
+    wanted_pa = tap.least_pa
+    if isinstance(behaviour, Opening) and behaviour.rated.flow.si > 0.0:
+        share = tap.required_flow / behaviour.rated.flow.si
+        wanted_pa = max(wanted_pa, behaviour.rated.pressure.si * share * share)
+    state = tap.states.get(alone(tap.name))
+    lost_pa = sum(step.loss_pa for step in tap.ladder if step.loss_pa > 0.0)
+    if state is not None and state.flow > 0.0:
+        lost_pa *= min((tap.required_flow / state.flow) ** 1.75, 4.0)
+    return tap.required_flow, wanted_pa + lost_pa
 
 
 def _with_pump(analysis: Analysis, pump: str, entry: StockEntry) -> Build:
@@ -127,3 +165,45 @@ def plugged_in(build: Build, item_id: str) -> Build:
         if free:
             build, _ = connect(build, end, free[0])
     return build
+
+
+# --- several at once -----------------------------------------------------------------------------
+
+
+def all_wider(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
+    """A larger filter, or another pump, together with wider tubes all the way."""
+    for tap in taps_of(analysis, finding)[:1]:
+        runs = tubes_on_way(analysis, tap)
+        filters = items_on_way(analysis, tap, Filter)
+        pumps = items_on_way(analysis, tap, Pump)
+        for item, entry in [
+            *((one, entry) for one in filters for entry in larger_entries(analysis, one)[:1]),
+            *((one, entry) for one in pumps[:1] for entry in _promising(analysis, [tap], one)[:1]),
+        ]:
+            yield Candidate(
+                "wider and larger",
+                Phrase.of(
+                    "Take {new} in the place of {old}, and wider tube all the way to {tap}",
+                    new=entry.name,
+                    old=item.name,
+                    tap=tap.name,
+                ),
+                4,
+                partial(_widened, analysis, item, entry, runs),
+                (item.id, tap.item),
+                (ELECTRICIAN,) if item in pumps else (),
+            )
+
+
+def _widened(analysis: Analysis, item: Item, entry: StockEntry, runs: Sequence[TubeRun]) -> Build:
+    if isinstance(item.specification.water, Pump):
+        after = _with_pump(analysis, item.id, entry)
+    else:
+        after = exchanged(analysis.build, item.id, entry)
+    for run in runs:
+        now = after.run(run.id)
+        rows = rows_between(after, now) if isinstance(now, TubeRun) else []
+        wider = [row for row in rows if row.bore.si > run.tube.bore.si * 1.03 and not row.seldom]
+        if isinstance(now, TubeRun) and wider:
+            after = with_tube(after, now, min(wider, key=lambda row: row.bore.si).name)
+    return after

@@ -39,6 +39,7 @@ _WORDS: dict[str, str] = {
     "water.drain-pump-flow": "It moves what comes",
     "water.runs-out": "It lasts the day",
     "water.fills-up": "It takes what comes in a day",
+    "water.prime-lost": "It draws no air before the service ends",
     "water.refill": "Nobody has to fill it by hand during the service",
     "water.unconnected": "It gets water",
     "water.not-fed": "It gets water",

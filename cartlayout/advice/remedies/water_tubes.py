@@ -21,9 +21,8 @@ _NEXT = 1.12
 """Of sizes that differ by less, such as 1/4 in and 6 mm, only the better one is tried."""
 
 
-def fitting_rows(analysis: Analysis, run: TubeRun) -> list[TubeRow]:
-    """Tubes that go onto both ends of one, for drink and for its warmth; the best first."""
-    build = analysis.build
+def rows_between(build: Build, run: TubeRun) -> list[TubeRow]:
+    """Tubes that go onto both ends of one and may carry what it carries, the best first."""
     ends = [
         item.specification.port(end.port)
         for end in (run.a, run.b)
@@ -33,13 +32,16 @@ def fitting_rows(analysis: Analysis, run: TubeRun) -> list[TubeRow]:
     if len(ports) != 2:
         return []
     rows = tubes_between(ports[0].connector, ports[1].connector, ports[0].medium)
+    return [row for row in rows if row.potable or ports[0].medium != "water"]
+
+
+def fitting_rows(analysis: Analysis, run: TubeRun) -> list[TubeRow]:
+    """The same, for its warmth as well; of its own material first."""
     warm_k = analysis.water.temperatures_k.get(run.id)
-    drinks = ports[0].medium == "water"
     kept = (
         row
-        for row in rows
-        if (row.potable or not drinks)
-        and (warm_k is None or bears(row, warm_k))
+        for row in rows_between(analysis.build, run)
+        if (warm_k is None or bears(row, warm_k))
         and (not row.seldom or warm_k is not None or row.material == run.tube.material)
     )
     return sorted(kept, key=lambda row: (row.material != run.tube.material, row.seldom))
@@ -237,7 +239,7 @@ def made_for_it(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
             for row in fitting_rows(analysis, run)
             if row.name != run.tube.name and (row.rated_pa(warm_k) or 0.0) >= asked_pa
         ]
-        rows.sort(key=partial(off, run))
+        rows.sort(key=lambda row, run=run: round(off(run, row) / 1e-3))  # type: ignore[misc]
         if rows:
             chosen.append((run, rows))
     if len(runs) == 1 and chosen:
