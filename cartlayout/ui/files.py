@@ -54,6 +54,10 @@ class Files(QObject):
         path = dialogs.ask_open(self._window, self._folder())
         return path is not None and self._load(path)
 
+    def ask_other(self) -> Path | None:
+        """Ask for another file, to look at beside the one that is open."""
+        return dialogs.ask_open(self._window, self._folder())
+
     def open_path(self, path: Path) -> bool:
         """Open a file."""
         return self.may_leave() and self._load(path)

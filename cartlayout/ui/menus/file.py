@@ -4,6 +4,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ...data import sample_builds
+from ...units import capitalised
 from .. import settings
 from ..entries import Choice, Choices, Entry, Listed
 from ..new_cart import ask_new
@@ -42,6 +43,29 @@ def export(window: "MainWindow") -> None:
     path = ask_export(window, window.session, window.files.name)
     if path is not None:
         window.exported.emit(path)
+
+
+def compare(window: "MainWindow") -> None:
+    """Ask for another build and hold this one against it."""
+    from ..comparing import of_file, open_compare  # late, as above
+
+    path = window.files.ask_other()
+    if path is not None:
+        open_compare(window.session, window, of_file(path))
+
+
+def earlier_states(window: "MainWindow") -> tuple[Choice, ...]:
+    """As it was saved, and before each of the latest steps."""
+    from ..comparing import earlier
+
+    return tuple(Choice(capitalised(one.name), one, one.tip) for one in earlier(window.session))
+
+
+def _compare_state(window: "MainWindow", state: object) -> None:
+    from ..comparing import State, open_compare
+
+    if isinstance(state, State):
+        open_compare(window.session, window, state)
 
 
 def start_page(window: "MainWindow") -> None:
@@ -167,6 +191,27 @@ ENTRIES: tuple[Listed, ...] = (
         "Write the annotated plan as an image",
         "pdf png svg picture print image",
         "export",
+    ),
+    Entry(
+        "file.compare",
+        "Compare &With…",
+        compare,
+        "File",
+        3,
+        ("Ctrl+Shift+O",),
+        "Hold this build against another file: what moved, what changed, how verdicts changed",
+        "difference diff versions against other file",
+    ),
+    Choices(
+        "file.compare-state",
+        "Compare With &Earlier",
+        earlier_states,
+        _compare_state,
+        "File",
+        3,
+        "Hold this build against what it was: as it was saved, or before a step",
+        "Compare with",
+        "Nothing has been changed yet",
     ),
     Entry(
         "file.quit",

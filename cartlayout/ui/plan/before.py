@@ -20,17 +20,24 @@ class Before(QObject):
         self._view = view
         self._analysis: Analysis | None = None
         self._picture: PlanPicture | None = None
+        self._turned = False
 
     @property
     def is_on(self) -> bool:
         """Whether the plan is held against anything."""
         return self._analysis is not None
 
-    def show(self, analysis: Analysis | None) -> None:
-        """Draw where things were in an analysed build; None: no more."""
+    def show(self, analysis: Analysis | None, *, turned: bool = False) -> None:
+        """Draw where things were in an analysed build; None: no more.
+
+        Args:
+            analysis: of the other state of the build.
+            turned: that is the later one, and the plan shows the earlier.
+        """
         if analysis is not self._analysis:
             self._analysis, self._picture = analysis, None
-            self.refreshed()
+        self._turned = turned
+        self.refreshed()
 
     def refreshed(self) -> None:
         """The plan shows another picture."""
@@ -39,7 +46,8 @@ class Before(QObject):
             layer.show_changes(NONE)
             return
         old = Side(self._analysis, self._drawn(self._analysis, now.options))
-        layer.show_changes(changed(old, Side(self._view.session.drawn, now)))
+        found = changed(old, Side(self._view.session.drawn, now))
+        layer.show_changes(found.turned() if self._turned else found)
 
     def _drawn(self, analysis: Analysis, options: PlanOptions) -> PlanPicture:
         """The other state with the same options; kept, because only the plan changes mostly."""

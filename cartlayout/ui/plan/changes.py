@@ -1,15 +1,15 @@
 """Where things were, drawn over where they are: one build held against another on the plan."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QPainter, QPolygonF
+from PySide6.QtGui import QBrush, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
 from ...analysis import Analysis
 from ...build import Item, Run
-from ...documents.plan import XY, BodyShape, PlanPicture
+from ...documents.plan import XY, BodyShape, PlanPicture, RunShape
 from ...documents.plan.paths import flattened
 from ...documents.theme import Theme
 from .overlay import Layer, colour, pen
@@ -24,22 +24,33 @@ _SHORT_PX = 12.0
 
 
 @dataclass(frozen=True, slots=True)
-class Changed:
-    """What differs between two pictures, in millimetres of the plan."""
+class Outline:
+    """A body's corners, or a run's way, in millimetres of the plan."""
 
-    left: tuple[tuple[XY, ...], ...] = ()
-    """Outlines of bodies where they were before they were moved."""
-    now: tuple[tuple[XY, ...], ...] = ()
-    """Outlines of bodies that are new, elsewhere, or otherwise in any way."""
-    gone: tuple[tuple[XY, ...], ...] = ()
-    """Outlines of bodies that are nowhere now."""
+    points: tuple[XY, ...]
+    far: bool = False
+    """It is on another level than the one that is shown: drawn quietly."""
+
+
+@dataclass(frozen=True, slots=True)
+class Changed:
+    """What differs between two pictures."""
+
+    left: tuple[Outline, ...] = ()
+    """Bodies where they were before they were moved."""
+    now: tuple[Outline, ...] = ()
+    """Bodies that are new, elsewhere, or otherwise in any way."""
+    gone: tuple[Outline, ...] = ()
+    """Bodies that are nowhere now."""
     ways: tuple[tuple[XY, XY], ...] = ()
     """From the middle of a body that was to where it is."""
-    old_runs: tuple[tuple[XY, ...], ...] = ()
-    new_runs: tuple[tuple[XY, ...], ...] = ()
+    old_runs: tuple[Outline, ...] = ()
+    new_runs: tuple[Outline, ...] = ()
 
-
-NONE = Changed()
+    def turned(self) -> "Changed":
+        """The same told of the earlier one: arrows lead on, what is yet to come is no loss."""
+        ways = tuple((b, a) for a, b in self.ways)
+        return replace(self, left=(*self.left, *self.gone), gone=(), ways=ways)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,18 +68,22 @@ def changed(before: Side, after: Side) -> Changed:
     moved = [key for key, one in new.items() if key in old and _moved(old[key], one)]
     touched = _unlike(before.analysis.build.items, after.analysis.build.items)
     gone = [key for key in old if key not in new]
-    ways = {one.id: flattened(one) for one in before.picture.runs}
-    now = {one.id: flattened(one) for one in after.picture.runs}
+    was = {one.id: one for one in before.picture.runs}
+    now = {one.id: one for one in after.picture.runs}
     elsewhere = _led_elsewhere(before.analysis, after.analysis)
     other = _unlike(before.analysis.build.runs, after.analysis.build.runs) | elsewhere
     return Changed(
-        left=tuple(old[key].corners for key in moved),
-        now=tuple(one.corners for key, one in new.items() if key in touched),
-        gone=tuple(old[key].corners for key in gone),
-        ways=tuple((old[key].centre, new[key].centre) for key in moved),
-        old_runs=tuple(way for key, way in ways.items() if key in elsewhere),
-        new_runs=tuple(way for key, way in now.items() if key in other),
+        left=tuple(Outline(old[key].corners, old[key].ghosted) for key in moved),
+        now=tuple(Outline(one.corners, one.ghosted) for key, one in new.items() if key in touched),
+        gone=tuple(Outline(old[key].corners, old[key].ghosted) for key in gone),
+        ways=tuple(way for key in moved if _leads(way := (old[key].centre, new[key].centre))),
+        old_runs=tuple(_way(run) for key, run in was.items() if key in elsewhere),
+        new_runs=tuple(_way(run) for key, run in now.items() if key in other),
     )
+
+
+def _way(run: RunShape) -> Outline:
+    return Outline(flattened(run), run.ghosted)
 
 
 def _moved(old: BodyShape, new: BodyShape) -> bool:
@@ -77,6 +92,11 @@ def _moved(old: BodyShape, new: BodyShape) -> bool:
         for was, now in zip(old.corners, new.corners, strict=True)
         for a, b in zip(was, now, strict=True)
     )
+
+
+def _leads(way: tuple[XY, XY]) -> bool:
+    """Not so of what was only turned, or exchanged for something larger."""
+    return any(abs(a - b) > _LEAST_MM for a, b in zip(*way, strict=True))
 
 
 def _led_elsewhere(before: Analysis, after: Analysis) -> set[str]:
@@ -97,18 +117,23 @@ def _unlike(
     return {one.id for one in after if old.get(one.id) is not one and old.get(one.id) != one}
 
 
+NONE = Changed()
+Shapes = tuple[tuple[QPolygonF, bool], ...]
+"""Each with whether it is on another level."""
+
+
 class ChangesLayer(Layer):
     """Dashed outlines where bodies and runs were, a ring where they are, arrows between."""
 
     def __init__(self, theme: Theme, z: float) -> None:
         super().__init__(theme, z)
         self.shown = NONE
-        self._ghosts: tuple[QPolygonF, ...] = ()
-        self._rings: tuple[QPolygonF, ...] = ()
+        self._ghosts: Shapes = ()
+        self._rings: Shapes = ()
         self._crosses: tuple[QLineF, ...] = ()
         self._arrows: tuple[QLineF, ...] = ()
-        self._old: tuple[QPolygonF, ...] = ()
-        self._new: tuple[QPolygonF, ...] = ()
+        self._old: Shapes = ()
+        self._new: Shapes = ()
 
     def show_changes(self, found: Changed) -> None:
         """Draw these."""
@@ -119,18 +144,18 @@ class ChangesLayer(Layer):
     def prepare(self) -> None:
         """Polygons and bounds."""
         found = self.shown
-        self._ghosts = tuple(map(_polygon, (*found.left, *found.gone)))
+        self._ghosts = _shapes((*found.left, *found.gone))
         self._crosses = tuple(
-            QLineF(QPointF(*corners[at]), QPointF(*corners[at + 2]))
-            for corners in found.gone
+            QLineF(QPointF(*one.points[at]), QPointF(*one.points[at + 2]))
+            for one in found.gone
             for at in (0, 1)
+            if not one.far
         )
-        self._rings = tuple(map(_polygon, found.now))
+        self._rings = _shapes(found.now)
         self._arrows = tuple(QLineF(QPointF(*a), QPointF(*b)) for a, b in found.ways)
-        self._old = tuple(map(_polygon, found.old_runs))
-        self._new = tuple(map(_polygon, found.new_runs))
+        self._old, self._new = _shapes(found.old_runs), _shapes(found.new_runs)
         box = QRectF()
-        for one in (*self._ghosts, *self._rings, *self._old, *self._new):
+        for one, _ in (*self._ghosts, *self._rings, *self._old, *self._new):
             box |= one.boundingRect().adjusted(-1, -1, 1, 1)
         if not box.isNull():
             spare = _SPARE_PX / self.scale_px
@@ -145,27 +170,34 @@ class ChangesLayer(Layer):
     ) -> None:
         theme = self.theme
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        glow = pen(theme.selection, 7.0)
-        glow.setColor(colour(theme.selection, 0.28))
-        painter.setPen(glow)
-        for way in self._new:
+        for way, far in self._new:
+            glow = pen(theme.selection, 4.0 if far else 7.0)
+            glow.setColor(colour(theme.selection, 0.16 if far else 0.28))
+            painter.setPen(glow)
             painter.drawPolyline(way)
-        painter.setPen(pen(theme.ink_muted, 1.4, Qt.PenStyle.DotLine))
-        for way in self._old:
+        for way, far in self._old:
+            painter.setPen(self._faint(theme.ink_muted, 1.4, Qt.PenStyle.DotLine, far))
             painter.drawPolyline(way)
-        painter.setPen(pen(theme.ink_muted, 1.6, Qt.PenStyle.DashLine))
-        painter.setBrush(colour(theme.ghost, 0.16))
-        for polygon in self._ghosts:
+        for polygon, far in self._ghosts:
+            painter.setBrush(colour(theme.ghost, 0.05 if far else 0.16))
+            painter.setPen(self._faint(theme.ink_muted, 1.6, Qt.PenStyle.DashLine, far))
             painter.drawPolygon(polygon)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(pen(theme.stop.ink, 1.8))
         for line in self._crosses:
             painter.drawLine(line)
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.setPen(pen(theme.selection, 2.6))
-        for polygon in self._rings:
+        for polygon, far in self._rings:
+            style = Qt.PenStyle.DashLine if far else Qt.PenStyle.SolidLine
+            painter.setPen(self._faint(theme.selection, 2.6, style, far))
             painter.drawPolygon(polygon)
         for arrow in self._arrows:
             self._paint_arrow(painter, arrow)
+
+    def _faint(self, ink: str, width: float, style: Qt.PenStyle, far: bool) -> QPen:
+        """A pen that is thin and quiet for what is on another level."""
+        made = pen(ink, width * 0.6 if far else width, style)
+        made.setColor(colour(ink, 0.6 if far else 1.0))
+        return made
 
     def _paint_arrow(self, painter: QPainter, arrow: QLineF) -> None:
         px = 1.0 / self.scale_px
@@ -185,5 +217,5 @@ class ChangesLayer(Layer):
         painter.setBrush(Qt.BrushStyle.NoBrush)
 
 
-def _polygon(points: tuple[XY, ...]) -> QPolygonF:
-    return QPolygonF([QPointF(*one) for one in points])
+def _shapes(found: tuple[Outline, ...]) -> Shapes:
+    return tuple((QPolygonF([QPointF(*at) for at in one.points]), one.far) for one in found)

@@ -26,12 +26,6 @@ def effort_tip(effort: int) -> str:
     return _EFFORT[max(0, min(effort, len(_EFFORT) - 1))][1]
 
 
-def row_words(remedy: Remedy, system: UnitSystem) -> str:
-    """The second line of a remedy in a list: its number, and what it takes."""
-    outcome = remedy.outcome.shown(system)
-    return " · ".join(part for part in (outcome, effort_word(remedy.effort)) if part)
-
-
 def verdict(remedy: Remedy) -> str:
     """Name of the mark of a remedy: care where it only helps, or brings something to check."""
     brings = any(one.severity == "care" for one in remedy.come)

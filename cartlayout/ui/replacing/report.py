@@ -1,15 +1,14 @@
 """What an exchange would bring, as the panel shows it under the list."""
 
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QWidget
+from PySide6.QtWidgets import QWidget
 
 from ...documents.theme import Theme
 from ...network import Replacement
 from ...units import UnitSystem, counted
 from .. import widgets
 from ..details.views import FactsView
-from ..marks import mark_pixmap
-from ..trying import Line, TrialReport
-from .comparison import ARROW, Comparison
+from ..trying import CountsLine, Line, TrialReport
+from .comparison import Comparison
 
 _SAID = {"changed": "care", "moved": "care", "dropped": "stop"}
 
@@ -25,7 +24,7 @@ class Report(TrialReport):
         self, replacement: Replacement, found: Comparison, theme: Theme, system: UnitSystem
     ) -> None:
         """Show what an exchange would bring."""
-        parts: list[QWidget] = [_counts(found, theme)]
+        parts: list[QWidget] = [CountsLine(found.counts, theme)]
         if found.facts:
             facts = FactsView()
             facts.show_facts(found.facts)
@@ -55,27 +54,3 @@ def _runs(replacement: Replacement, theme: Theme) -> list[QWidget]:
     for what, mark in _SAID.items():
         parts += [Line(one.text, mark, theme) for one in replacement.runs if one.what == what]
     return parts
-
-
-def _counts(found: Comparison, theme: Theme) -> QWidget:
-    """Stops, cares and notes, before and after."""
-    made = QWidget()
-    row = QHBoxLayout(made)
-    row.setContentsMargins(0, 2, 0, 2)
-    row.setSpacing(4)
-    spoken = []
-    for severity, before, after in found.counts:
-        picture = QLabel()
-        picture.setPixmap(mark_pixmap(theme.mark(severity), 13, made.devicePixelRatioF()))
-        text = f"{before}{ARROW}{after}" if before != after else f"{after}"
-        number = widgets.label(text, "strong")
-        if after != before and severity != "note":
-            widgets.set_state(number, "state", "stop" if after > before else "ok")
-        number.setToolTip(f"{theme.mark(severity).word}: {before} now, {after} with it")
-        row.addWidget(picture)
-        row.addWidget(number)
-        row.addSpacing(10)
-        spoken.append(f"{severity} {text}")
-    row.addStretch(1)
-    made.setAccessibleName(", ".join(spoken))
-    return made

@@ -1,15 +1,20 @@
 """What panels share that try something in the place of an item and show it on the plan."""
 
+from .counts import CountsLine
 from .panel import TryingPanel
 from .report import Line, TrialReport
 from .rows import KEY, VERDICT, WORDS, Index, TrialList, TrialRows, write
+from .tall_rows import TallList, TallRows
 
 __all__ = [
     "KEY",
     "VERDICT",
     "WORDS",
+    "CountsLine",
     "Index",
     "Line",
+    "TallList",
+    "TallRows",
     "TrialList",
     "TrialReport",
     "TrialRows",
