@@ -60,6 +60,11 @@ class DutyPoint:
         return self.cycles and self.on_s + self.off_s < _CHATTERS_BELOW_S
 
     @property
+    def bare_chatters(self) -> bool:
+        """The same without its vessel."""
+        return self.cycles and self.bare_on_s + self.bare_off_s < _CHATTERS_BELOW_S
+
+    @property
     def share_on(self) -> float:
         """Share of the time it runs."""
         whole_s = self.on_s + self.off_s

@@ -23,7 +23,7 @@ from ...build import (
 from ...network.results import Node
 from ...units import Pressure, UnitSystem, show, show_plain
 from ...water.parts import laid_length_m
-from ...water.results import ALL_OPEN, Tap, TapState, alone
+from ...water.results import ALL_OPEN, Tap, alone
 from .model import Part, Symbol, Words
 
 _SYMBOLS: dict[type, Symbol] = {
@@ -178,7 +178,7 @@ class WaterWords:
         else:
             lines += ["not fed", self.height((tap.item, tap.port))]
         words = tuple(Words(line, 400 if at else 600) for at, line in enumerate(lines) if line)
-        return Part(f"{tap.item}.{tap.port}", "tap", words, tap_state(tap))
+        return Part(f"{tap.item}.{tap.port}", "tap", words, tap_state(self.analysis, tap))
 
     def _tap_states(self, tap: Tap) -> list[str]:
         lines = []
@@ -199,16 +199,28 @@ def _valve(role: CheckValve | ShutOff) -> str:
     return f"{role.closed_share * 100:.0f} % closed" if role.closed_share > 0.0 else "open"
 
 
-def tap_state(tap: Tap) -> str:
-    """Mark of a tap: a case in which it falls short, or more at rest than it may see."""
-    if not tap.fed:
-        return "stop"
-    states: list[TapState] = list(tap.states.values())
-    if tap.static_pa > tap.greatest_pa or any(
-        one.open and not (one.pressure_ok and one.flow_ok) for one in states
-    ):
-        return "stop"
-    return ""
+_OF_TAPS = ("not-fed", "static", "never", "flow", "pressure", "together", "unconnected")
+
+
+def tap_state(analysis: Analysis, tap: Tap) -> str:
+    """Mark of a tap, by the worst that a finding says of it; none where everything holds.
+
+    Of one that falls short without a finding of its own, because another tells of both, at least
+    "care".
+    """
+    states = tap.states.values()
+    fine = tap.static_pa <= tap.greatest_pa and all(
+        one.pressure_ok and one.flow_ok for one in states
+    )
+    if tap.fed and fine:
+        return ""
+    codes = {f"water.{one}" for one in _OF_TAPS}
+    said = {
+        finding.severity
+        for finding in analysis.findings
+        if finding.code in codes and tap.item in finding.items
+    }
+    return "stop" if "stop" in said else "care"
 
 
 def _states(analysis: Analysis) -> dict[str, str]:

@@ -71,6 +71,30 @@ _ENTRIES: tuple[SheetEntry, ...] = (
         "Every circuit with its loads, leg by leg, against its limits",
     ),
     SheetEntry(
+        "one-line-water",
+        "One-line water diagram",
+        "inspector",
+        "Supply and drains as one-line diagrams, with sizes, set points, heights and pressures",
+    ),
+    SheetEntry(
+        "taps",
+        "Taps",
+        "inspector",
+        "Every inlet: what its maker asks, what it gets in every case, who takes pressure from it",
+    ),
+    SheetEntry(
+        "pump",
+        "Pump and accumulator",
+        "builder",
+        "Duty in every case, switch pressures, pre-charge, starts, suction, curve",
+    ),
+    SheetEntry(
+        "drains-tanks",
+        "Drains and tanks",
+        "inspector",
+        "Fall and capacity of every drain; vessels against each other and over the day",
+    ),
+    SheetEntry(
         "plan-review",
         "Plan review",
         "inspector",
