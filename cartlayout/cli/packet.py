@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from ..build import Build
     from ..documents.packet.content import Job
 
-_KINDS = ("pdf", "png", "svg", "csv", "xlsx")
+_KINDS = ("pdf", "png", "svg", "dxf", "csv", "xlsx")
 _USUAL_KINDS = ("pdf", "csv", "xlsx")
 
 

@@ -13,13 +13,13 @@ _DASHES = re.compile(
     rb'stroke-dasharray="(?P<dashes>[^"]*)"(?P<between>[^>]*?)stroke-width="(?P<width>[^"]*)"'
 )
 _WAY = re.compile(rb' d="[^"]*"')
-_LONG_NUMBER = re.compile(rb"(\.\d{3})\d+")
+_NEEDLESS_DIGITS = re.compile(rb"(?<=\.\d{3})\d+")
 
 
 def mended(svg: bytes) -> bytes:
     """The same drawing, as it was meant."""
     svg = _DASHES.sub(_thin_dashes, svg)
-    svg = _WAY.sub(lambda found: _LONG_NUMBER.sub(rb"\1", found[0]), svg)
+    svg = _WAY.sub(lambda found: _NEEDLESS_DIGITS.sub(b"", found[0]), svg)
     return _TEXT.sub(_steady_text, svg)
 
 

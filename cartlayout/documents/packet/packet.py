@@ -13,7 +13,7 @@ from ..devices import ExportError
 from ..export import application
 from ..fonts import FontError
 from ..plan.symbols import SymbolError
-from ..sheet.layout import SIZES_MM, SheetName
+from ..sheet.layout import SIZES_MM
 from .comma_separated import csv_bytes
 from .content import Content, Job
 from .pages import Laid, Page, lay_out, numbered
@@ -22,11 +22,12 @@ from .registry import SHEETS
 from .workbook import tables_of, workbook_bytes
 from .writing import Watch, go_on, page_names, pdf, png, sheet_title, svg
 
-Kind = Literal["pdf", "png", "svg", "csv", "xlsx"]
+Kind = Literal["pdf", "png", "svg", "dxf", "csv", "xlsx"]
 KINDS: tuple[Kind, ...] = get_args(Kind)
 USUAL_KINDS: tuple[Kind, ...] = ("pdf", "csv", "xlsx")
 PACKET_NAME = "packet.pdf"
 WORKBOOK_NAME = "tables.xlsx"
+DXF_NAME = "drawing.dxf"
 _MAKING, _LAYING = 0.25, 0.5
 """Shares of the work that are behind when all contents are made, and laid out (measured)."""
 
@@ -72,7 +73,7 @@ def make_job(
         build,
         analysis,
         system or UnitSystem(build.units),
-        cast(SheetName, paper),
+        paper,
         date or datetime.date.today(),
         file,
     )
@@ -175,6 +176,13 @@ def _laid(contents: list[Content], job: Job, watch: Watch) -> list[Laid]:
     return made
 
 
+def _drawing(job: Job) -> bytes:
+    """Plans and elevations at their real size; of no single sheet."""
+    from ..dxf import dxf_bytes  # late: it takes a while to import
+
+    return dxf_bytes(job)
+
+
 class _Files:
     """Writes kind after kind, and tells how far it is."""
 
@@ -192,13 +200,16 @@ class _Files:
         kinds = self.what.kinds
         pictures = sum(kind in kinds for kind in ("png", "svg"))
         twice = 2 if len(sheets) > 1 else 1
-        self.steps = count * (pictures + ("pdf" in kinds) * twice) + len(sheets) + 1
+        self.steps = count * (pictures + ("pdf" in kinds) * twice) + len(sheets) + 2
         if "pdf" in kinds:
             self._pdfs(sheets)
         for content, pages in sheets:
             self._pictures(content, pages)
         if "csv" in kinds:
             self._csv([content for content, _ in sheets])
+        if "dxf" in kinds:
+            self._step("Drawing for the shop")
+            self.files[DXF_NAME] = _drawing(self.job)
         if "xlsx" in kinds and any(tables_of(content) for content, _ in sheets):
             self._step("Writing the workbook")
             self.files[WORKBOOK_NAME] = workbook_bytes([one for one, _ in sheets], self.job)

@@ -26,6 +26,8 @@ _MOST_CELL = 32767
 _LEAST_WIDE, _MOST_WIDE = 7.0, 52.0
 _UNITS = ("length", "mass", "pressure", "flow", "volume", "temperature", "current", "voltage")
 _HEAD_ROW = 2
+_PAPERS = {"letter": 1, "tabloid": 3, "A3": 8, "A4": 9}
+"""How the format numbers sizes of paper (ECMA-376, paperSize)."""
 
 
 def workbook_bytes(contents: Sequence[Content], job: Job) -> bytes:
@@ -156,7 +158,7 @@ def _tab(sheet: Any, styles: _Styles, table: Table, job: Job) -> None:
 def _print(sheet: Any, table: Table, job: Job) -> None:
     """How the tab goes on paper, if somebody prints it."""
     sheet.set_landscape()
-    sheet.set_paper(1 if job.paper == "letter" else 9)
+    sheet.set_paper(_PAPERS[job.paper])
     sheet.fit_to_pages(1, 0)
     sheet.repeat_rows(_HEAD_ROW)
     sheet.set_footer(f"&L{job.date.isoformat()}&RPage &P of &N")

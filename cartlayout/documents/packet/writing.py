@@ -49,4 +49,4 @@ def page_names(content: Content, pages: Sequence[Page], ending: str) -> Iterator
     """File names of the pages of a sheet: numbered where there are several."""
     for number, page in enumerate(pages, 1):
         more = f"-{number}" if len(pages) > 1 else ""
-        yield f"{content.key}{more}.{ending}", page
+        yield f"pages/{content.key}{more}.{ending}", page
