@@ -26,6 +26,8 @@ from .water_rest import rest_working, tank_step
 
 _INLET = ("pressure", "inlet", "water")
 _FLOW = ("flow", "inlet", "water")
+_TRICKLE = 1e-8
+"""m3/s below which nobody would say that water comes."""
 
 
 def pressure_number(tap: Tap, case: str) -> Number:
@@ -360,7 +362,7 @@ def _flow_steps(place: Place, tap: Tap, at: TapPlace, told: TapState) -> Iterato
     state = place.low
     pressure_pa = state.pressures_pa[at.node]
     result = Value(told.flow, "flow")
-    if not part.square or told.flow <= 0.0:
+    if not part.square or told.flow <= _TRICKLE:
         yield _drawn_step(tap, part, told)
         return
     square = part.square
@@ -405,8 +407,8 @@ def _opening_step(at: TapPlace, opening: float) -> Step:
 
 def _drawn_step(tap: Tap, part: Characteristic, told: TapState) -> Step:
     """What a pump of its own draws, or as much as comes."""
-    if told.flow <= 0.0:
-        return Step("nothing comes out", "Q", "", (), Value(told.flow, "flow"))
+    if told.flow <= _TRICKLE:
+        return Step("next to nothing comes out", "Q", "", (), Value(told.flow, "flow"))
     wanted = part.greatest if part.greatest < float("inf") else told.flow
     if told.flow < wanted * (1.0 - 1e-3):
         says = "its own pump would draw more; the line brings this"
