@@ -42,6 +42,7 @@ def more_height(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
     by_m = _rounded_up(build, missing_m)
     if above is not None:
         yield _shifted_level(build, above, by_m, item)
+        yield _all_raised(build, item, above, by_m)
     yield _shifted_level(build, item.level, -by_m, item)
     if item.raised.si > _LEAST_M and item.mount == "standing":
         yield _lowered(build, item, min(by_m, item.raised.si))
@@ -122,6 +123,40 @@ def _level(level: Level, height_m: float, clear_m: float) -> Level:
 
 def _like(old: Length, si_m: float) -> Length:
     return old if abs(si_m - old.si) < 1e-9 else length_like(old, si_m)
+
+
+def _all_raised(build: Build, item: Item, above: str, by_m: float) -> Candidate:
+    return Candidate(
+        "raise level",
+        Phrase.of(
+            "Raise the {level} and everything above it by {by}",
+            level=above,
+            by=Value(by_m, "length"),
+        ),
+        3,
+        partial(raise_all_above, build, item.level, by_m),
+        (item.id,),
+        (_BUILDER,),
+    )
+
+
+def raise_all_above(build: Build, name: str, by_m: float) -> Build:
+    """The build with more room on a level: every board above it is so much higher.
+
+    Raises:
+        EditError: there is no such level.
+    """
+    here = build.cart.level(name)
+    if here is None:
+        raise EditError(f"the cart has no level '{name}'")
+    levels = []
+    for one in build.cart.levels:
+        if one.name == name:
+            one = _level(one, one.height.si, one.clear_height.si + by_m)
+        elif one.height.si > here.height.si:
+            one = _level(one, one.height.si + by_m, one.clear_height.si)
+        levels.append(one)
+    return set_levels(build, tuple(levels))
 
 
 def _lowered(build: Build, item: Item, by_m: float) -> Candidate:

@@ -1,6 +1,7 @@
 """Bodies put elsewhere: moved, turned, on another level."""
 
 from collections.abc import Iterator
+from dataclasses import replace as changed
 from functools import partial
 
 from msgspec.structs import replace
@@ -94,6 +95,7 @@ def _moved(
         1,
         partial(move, analysis.build, ids, dx_m, dy_m),
         (item_id,),
+        told=lambda _: Phrase("It is out of the way then"),
     )
 
 
@@ -210,7 +212,14 @@ def to_levels(
             1,
             partial(_shifted, after, ids, dx_m, dy_m),
             (item_id,),
+            told=partial(_told_level, item_id),
         )
+
+
+def _told_level(item_id: str, after: Analysis) -> Phrase:
+    item = after.build.item(item_id)
+    level = item.level if item is not None else ""
+    return Phrase.of("It stands on the {level} then", level=level)
 
 
 def _needs_m(item: Item) -> float:
@@ -339,7 +348,14 @@ def nearer(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
         if item is None or other is None or not ids:
             continue
         over_m = finding.value.si - finding.limit.si
-        yield from moved_to_spots(analysis, item_id, ids, _closer(item, other, over_m))
+        for one in moved_to_spots(analysis, item_id, ids, _closer(item, other, over_m)):
+            yield changed(one, told=partial(_told_way, run.id))
+
+
+def _told_way(run_id: str, after: Analysis) -> Phrase:
+    route = after.network.routes.get(run_id)
+    length_m = route.length_m if route is not None else 0.0
+    return Phrase.of("Its way is then {way}", way=Value(length_m, "distance"))
 
 
 def _closer(item: Item, other: Item, by_m: float) -> Wants:

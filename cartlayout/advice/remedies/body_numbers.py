@@ -181,3 +181,19 @@ READERS: dict[str, Reader] = {
     "body.ramp*": _passage_reader,
     "body.vehicle*": _passage_reader,
 }
+
+WORDS: dict[str, str] = {
+    "body.overlap": "Clear of each other instead of {before} in each other",
+    "body.overhang": "On the cart instead of {before} over its edge",
+    "body.leaf-down": "Something under all of it instead of {before} of nothing",
+    "body.height": "It fits instead of sticking up {before} too far",
+    "body.leg": "Clear of the leg instead of {before} in it",
+    "body.panel": "Clear of the board instead of {before} in it",
+    "body.off-panel": "On the panel instead of {before} beside it",
+    "body.panel-height": "On the panel instead of {before} over its edge",
+    "body.sunk": "It rests on something instead of hanging {before} deep in nothing",
+    "body.zone-opening": "Clear of the hole instead of {before} over it",
+    "body.zone-no-go": "Clear of the zone instead of {before} in it",
+    "body.zone-reserved": "Clear of the zone instead of {before} in it",
+}
+"""How to say that none is left of what was in the way; the number of before stays beside it."""

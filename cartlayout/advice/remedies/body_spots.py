@@ -9,6 +9,7 @@ from collections.abc import Callable, Collection, Iterable
 from typing import Any
 
 import numpy as np
+import shapely
 from shapely import affinity
 from shapely.geometry.base import BaseGeometry
 
@@ -29,6 +30,7 @@ _LINES = 70
 _COVERED = 60
 """So many are held against the outline of the cart, which costs more than the rest."""
 _HAIR_M = TOLERANCE_M / 2
+"""Bodies may touch; they meet where they share more than that."""
 
 
 def spots(
@@ -82,9 +84,12 @@ def _moving(build: Build, ids: Collection[str]) -> list[Solid]:
 def _surface(frame: Frame, levels: Collection[str], off_leaves: bool) -> BaseGeometry | None:
     if len(levels) != 1:
         return None
-    if off_leaves:
-        return frame.outline
-    return frame.surfaces.get(next(iter(levels)))
+    level = next(iter(levels))
+    if not off_leaves or frame.outline is None or level not in frame.reached:
+        return frame.reached.get(level)
+    near = frame.outline.buffer(TOLERANCE_M, join_style="mitre")
+    shapely.prepare(near)
+    return near
 
 
 def _pairs(
@@ -138,11 +143,14 @@ def _lines(
     grid: float,
     axis: int,
 ) -> "np.ndarray[Any, Any]":
-    """Offsets along one axis at which an edge meets an edge, rounded away from it."""
+    """Offsets along one axis at which an edge meets an edge, rounded away from it.
+
+    The ground is grown by the tolerance, which is taken off again.
+    """
     found = {0.0}
     for body in moving:
-        found.add(_up(ground[axis] - body.bounds[axis], grid))
-        found.add(_down(ground[axis + 2] - body.bounds[axis + 2], grid))
+        found.add(_up(ground[axis] + TOLERANCE_M - body.bounds[axis], grid))
+        found.add(_down(ground[axis + 2] - TOLERANCE_M - body.bounds[axis + 2], grid))
     for mine, other in pairs:
         found.add(_up(other[axis + 2] - mine[axis], grid))
         found.add(_down(other[axis] - mine[axis + 2], grid))
@@ -173,9 +181,7 @@ def _free(
 
 
 def _stands(moving: list[Solid], surface: BaseGeometry, dx_m: float, dy_m: float) -> bool:
-    near = surface.buffer(_HAIR_M, join_style="mitre")
-    return all(
-        near.covers(affinity.translate(body.shape, dx_m, dy_m))
-        for body in moving
-        if body.item.mount != "wall"
-    )
+    there = [
+        affinity.translate(body.shape, dx_m, dy_m) for body in moving if body.item.mount != "wall"
+    ]
+    return bool(shapely.covers(surface, there).all())

@@ -166,6 +166,8 @@ def _within(at_m: float, target_m: float, middle_m: float) -> bool:
 
 def carry_tallest(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
     """What sticks up highest does not travel on the cart."""
+    if _is_heavy_lift(finding):
+        return
     for item_id in finding.items[:1]:
         yield from _carried(analysis, (item_id,))
     bodies = sorted(analysis.body.solids.values(), key=lambda one: -one.top_m)
@@ -175,8 +177,15 @@ def carry_tallest(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
         yield from _carried(analysis, tuple(too_high))
 
 
+def _is_heavy_lift(finding: Finding) -> bool:
+    """Something is heavy to lift; a lift that the cart rides in has the same code."""
+    return finding.code == "body.lift" and "mass" in dict(finding.title.values)
+
+
 def carry_heaviest(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
     """Jugs and tanks first, then whatever is heaviest, one by one and then several."""
+    if _is_heavy_lift(finding):
+        return
     bodies = [one for one in analysis.body.solids.values() if one.item.travels]
     ranked = sorted(
         bodies,

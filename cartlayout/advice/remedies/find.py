@@ -1,5 +1,6 @@
 """Remedies for what is found: candidates tried one after another until enough of them help."""
 
+import math
 from collections.abc import Iterable, Iterator
 
 from ...analysis import Analysis
@@ -13,6 +14,8 @@ MOST_GOOD = 4
 """So many are enough to choose from."""
 MOST_TRIALS = 14
 """So many candidates are tried for one finding; what has not helped by then is not promising."""
+_OF_NOTES = 2
+"""Things worth knowing are given so many times less."""
 
 Step = Remedy | Tried
 
@@ -31,14 +34,17 @@ def remedies(
     Args:
         analysis: of the build as it is.
         finding: one of it.
-        most: after so many remedies it ends.
+        most: after so many remedies it ends; after half as many for what is only worth knowing.
         trials: of the same analysis, where copies tried for another finding are kept.
     """
+    most_trials = MOST_TRIALS
+    if finding.severity == "note":
+        most, most_trials = math.ceil(most / _OF_NOTES), MOST_TRIALS // _OF_NOTES
     trying = trials if trials is not None else Trials(analysis)
     good, partly = list[Remedy](), list[Remedy]()
     done = 0
     source = candidates(trying.before, finding)
-    while len(good) < most and done < MOST_TRIALS:
+    while len(good) < most and done < most_trials:
         candidate = next(source, None)
         if candidate is None:
             break
@@ -49,7 +55,7 @@ def remedies(
         elif found is not None and not any(_is_more_of(one, found) for one in good):
             good.append(found)
             yield found
-        yield Tried(done, max(done, MOST_TRIALS))
+        yield Tried(done, most_trials)
     if not good:
         yield from partly[:most]
     yield Tried(done, done)

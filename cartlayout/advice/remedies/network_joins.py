@@ -31,7 +31,9 @@ def _what(run: Run) -> str:
 
 def _between(build: Build, run: Run) -> str:
     """Such as "from Tee to Pitcher rinser"."""
-    far = name_of(build, run.b.item) if run.b is not None else "nowhere"
+    if run.b is None:
+        return f"that starts at {name_of(build, run.a.item)}"
+    far = name_of(build, run.b.item)
     return f"from {name_of(build, run.a.item)} to {far}"
 
 
@@ -46,7 +48,7 @@ def take_away(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
         yield Candidate(
             "take away",
             Phrase.of(
-                "Take the {what} {between} away", what=_what(run), between=_between(build, run)
+                "Take away the {what} {between}", what=_what(run), between=_between(build, run)
             ),
             0,
             partial(remove, build, (), (run.id,)),
@@ -56,7 +58,7 @@ def take_away(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
 
 
 def _told_away(what: str, _: Analysis) -> Phrase:
-    return Phrase.of("Without the {what} nothing is said of it", what=what)
+    return Phrase.of("The {what} is gone then", what=what)
 
 
 # --- led elsewhere ---------------------------------------------------------------------------

@@ -20,6 +20,7 @@ REASONS: dict[str, str] = {
     "the cart alone.",
     "power.transformer": "Take equipment that is made for the venue's voltage, or let a licensed "
     "electrician plan it: a layout cannot make a transformer safe.",
+    "power.plug": "It takes more than its plug is made for: have both checked.",
     "body.lift": "What weighs that much is lifted by two, or in parts; no place on the cart "
     "changes its weight.",
     "body.leaf-unrated": "Only its maker or builder knows what the leaf is good for; enter that.",

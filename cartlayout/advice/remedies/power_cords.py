@@ -95,6 +95,18 @@ def _of_size(analysis: Analysis, wire: Wire, name: str) -> Iterator[Candidate]:
         partial(with_cord, analysis.build, wire, name),
         (item.id,),
         _cautions(item),
+        told=partial(_told_ampacity, wire.id),
+    )
+
+
+def _told_ampacity(run_id: str, after: Analysis) -> Phrase:
+    state = after.power.wires.get(run_id)
+    if state is None:
+        return Phrase("Nothing runs through it then")
+    return Phrase.of(
+        "It may carry {ampacity} and carries {amps}",
+        ampacity=Value(state.ampacity_a, "current"),
+        amps=Value(state.amps, "current"),
     )
 
 

@@ -205,7 +205,14 @@ def _all_moved(
         1,
         partial(_assigned, build, problem, answer),
         items,
+        told=_told_fullest,
     )
+
+
+def _told_fullest(after: Analysis) -> Phrase:
+    circuits = [one for one in after.power.circuits if one.loads]
+    fullest = max(circuits, key=lambda one: one.share, default=None)
+    return carries(fullest) if fullest is not None else Phrase("Nothing is then fed")
 
 
 def _assigned(build: Build, problem: Problem, answer: Answer) -> Build:

@@ -58,6 +58,7 @@ _SOURCES: tuple[Mapping[str, tuple[Source, ...]], ...] = tuple(
 )
 _READERS: tuple[Mapping[str, Reader], ...] = tuple(getattr(room, "READERS", {}) for room in _ROOMS)
 _REASONS: tuple[Mapping[str, str], ...] = tuple(getattr(room, "REASONS", {}) for room in _ROOMS)
+_WORDS: tuple[Mapping[str, str], ...] = tuple(getattr(room, "WORDS", {}) for room in _ROOMS)
 
 
 def _matches(pattern: str, code: str) -> bool:
@@ -100,6 +101,11 @@ def probe_of(analysis: Analysis, finding: Finding) -> Probe | None:
         if found is not None:
             return found
     return None
+
+
+def words_of(code: str) -> str:
+    """How to say that a number has come down to nothing, with {before} in it; empty: plainly."""
+    return next(_looked_up(_WORDS, code), "")
 
 
 def why_none(finding: Finding) -> str:

@@ -6,10 +6,10 @@ from ...analysis import Analysis, analyse
 from ...build import Build
 from ...build.edits import EditError
 from ...findings import Finding
-from ...units import Phrase, Value, beside
+from ...units import Phrase, UnitSystem, Value, beside
 from .changes import Changes, changes, key_of
 from .model import Candidate, Probe, Remedy
-from .sources import probe_of
+from .sources import probe_of, words_of
 
 _SHOWN = "{after} instead of {before}"
 _PARTLY = "{after} instead of {before}: still to be looked after"
@@ -87,14 +87,25 @@ class Trials:
         before = probe(self.before) if probe is not None else finding.value
         now = _now(probe, after, left)
         comparable = before is not None and now is not None and before.dimension == now.dimension
-        if candidate.told is not None and not (comparable and before != now):
+        differs = comparable and _reads(before) != _reads(now)
+        if candidate.told is not None and not differs:
             return before, now, candidate.told(after)
-        if before is not None and now is not None and comparable:
-            template = _SHOWN if left is None else _PARTLY
-            return before, now, told_beside(template, now, before)
+        if before is not None and now is not None and differs:
+            return before, now, told_beside(_template(finding, now, left), now, before)
         if left is not None:
             return before, now, Phrase.of("{left}", left="Then only to be looked after")
         return before, now, Phrase("It is no longer said")
+
+
+def _reads(value: Value | None) -> str:
+    return "" if value is None else value.shown(UnitSystem.METRIC)
+
+
+def _template(finding: Finding, now: Value, left: Finding | None) -> str:
+    """How the two numbers are put, by what they are."""
+    if left is not None:
+        return _PARTLY
+    return (words_of(finding.code) if now.si == 0.0 else "") or _SHOWN
 
 
 def told_beside(template: str, now: Value, before: Value) -> Phrase:
