@@ -57,7 +57,7 @@ def table_strips(
     """
     title = titled(table.title, setting, width)
     note = _note(table, setting, width, system)
-    if not table.rows or not table.columns:
+    if not (table.rows or table.totals) or not table.columns:
         return (*title, *_empty(table, setting, width), *note)
     strips: list[Strip] = []
     laid_out = _lay_out(table, setting, width, system)

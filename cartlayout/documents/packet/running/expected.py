@@ -156,7 +156,9 @@ def items_table(job: Job) -> Table:
             Column("How", share=1.9),
         ),
         tuple(_row(one, "volume", one.basis) for one in found),
-        totals=("Together, as far as known", None, None, _sum(found, "volume"), None, None),
+        totals=("Together, as far as known", None, None, _sum(found, "volume"), None, None)
+        if found
+        else (),
         note=_not_known(found),
         has_boxes=True,
         empty="Nothing on the cart holds water.",
