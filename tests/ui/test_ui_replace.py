@@ -201,4 +201,5 @@ def test_the_context_menu_marks_and_takes(window, submenu, qtbot) -> None:
     _turn()
     assert session.build.item("espresso").specification.stock == wanted
     assert session.undo_stack.count() == 1
+    qtbot.waitUntil(lambda: not session.behind, timeout=5000)  # in a thread on a busy machine
     assert _said(session.analysis) == _said(analyse(session.build))

@@ -11,7 +11,7 @@ from ...build.file import CartFileError
 from .. import dialogs, widgets
 from ..selection import Selection
 from ..session import Session
-from ..trying import CountsLine, Line, TallList, TrialReport, TryingPanel
+from ..trying import CountsLine, Line, TallList, TallRows, TrialReport, TryingPanel
 from .rows import Differences, Row, Section, sections
 from .states import State
 from .work import Comparer
@@ -19,12 +19,17 @@ from .work import Comparer
 _HEAD_PX = 64
 
 
+class _Rows(TallRows):
+    """The words under a title are what it was before: the verdict is not of them."""
+
+    tells = False
+
+
 class _List(TallList):
     """What differs under headings; one row is current."""
 
     def __init__(self, session: Session) -> None:
-        super().__init__(session.theme)
-        self.rows.tells = False
+        super().__init__(session.theme, _Rows)
         self.setAccessibleName("What differs")
 
     def fill(self, found: Sequence[Section]) -> None:

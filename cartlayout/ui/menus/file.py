@@ -204,7 +204,7 @@ ENTRIES: tuple[Listed, ...] = (
     ),
     Choices(
         "file.compare-state",
-        "Compare With &Earlier",
+        "Compare With Ear&lier",
         earlier_states,
         _compare_state,
         "File",
