@@ -113,7 +113,10 @@ def _new(job: Job, scale: float) -> Drawing:
     doc.styles.add(STYLE, font=FONT)
     paper = scale * unit / 1000.0
     letters = [circuit.letter for circuit in job.analysis.power.circuits]
-    make_layers(doc, [level.name for level in job.build.cart.levels], letters, paper)
+    levels = dict.fromkeys(
+        [level.name for level in job.build.cart.levels] + [item.level for item in job.build.items]
+    )
+    make_layers(doc, levels, letters, paper)
     _dimension_style(doc, paper, is_us)
     return doc
 

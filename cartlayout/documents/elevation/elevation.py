@@ -19,6 +19,8 @@ from .things import Kind, Thing, things
 from .view import UZ, Facing, View, elevation_title
 
 Ring = tuple[UZ, ...]
+Area = tuple[Ring, ...]
+"""Its outline, then its holes: what stands before it and within its outline."""
 MM = 1000.0
 SEEN_SHARE = 0.06
 """A body of which less is in sight has no name on the elevation."""
@@ -34,7 +36,7 @@ class Piece:
     level: str
     outline: Ring
     """Closed: the last corner joins the first."""
-    areas: tuple[Ring, ...]
+    areas: tuple[Area, ...]
     """What is in sight of it; behind the upright panel, what would be without that."""
     seen: tuple[Line, ...]
     unseen: tuple[Line, ...]
@@ -146,7 +148,7 @@ def _piece(sight: Sight) -> Piece:
         level=thing.level,
         outline=_ring(thing.shape),
         areas=tuple(
-            _ring(part)
+            _area(part)
             for part in shapely.get_parts(sight.through if behind else sight.area)
             if part.area > 0.0
         ),
@@ -157,6 +159,11 @@ def _piece(sight: Sight) -> Piece:
         seen_share=share,
         is_behind_panel=behind,
     )
+
+
+def _area(shape: BaseGeometry) -> Area:
+    holes = (tuple((float(u), float(z)) for u, z in hole.coords[:-1]) for hole in shape.interiors)
+    return (_ring(shape), *holes)
 
 
 def _ring(shape: BaseGeometry) -> Ring:

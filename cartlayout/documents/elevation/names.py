@@ -109,11 +109,12 @@ def _name_label(piece: Piece, ways: Sequence[Sequence[str]], where: Place) -> La
 def _room(piece: Piece, where: Place) -> Box | None:
     """The largest upright rectangle of what is in sight, or None where nothing is."""
     best: Box | None = None
-    for area in piece.areas:
-        us, zs = sorted({u for u, _ in area}), sorted({z for _, z in area})
+    for shell, *holes in piece.areas:
+        places = [at for ring in (shell, *holes) for at in ring]
+        us, zs = sorted({u for u, _ in places}), sorted({z for _, z in places})
         found = [(us[0], us[-1], zs[0], zs[-1])]
-        if len(us) + len(zs) <= _MOST_EDGES and len(area) > 4:
-            shape = Polygon(area).buffer(1e-6)
+        if len(us) + len(zs) <= _MOST_EDGES and len(places) > 4:
+            shape = Polygon(shell, holes).buffer(1e-6)
             found = [
                 (a, b, c, d)
                 for a, b in combinations(us, 2)
