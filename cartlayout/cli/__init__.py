@@ -10,6 +10,7 @@ COMMANDS = {
     "check": "print circuits, taps and findings",
     "compare": "print what differs between two builds",
     "export": "write the annotated plan",
+    "mend": "clear the stops that can be cleared, and write the build",
     "packet": "write the sheets for builder, venue, inspector and operator",
 }
 """Name of each command, which is that of its module, and what it does in a few words."""

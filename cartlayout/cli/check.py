@@ -1,6 +1,7 @@
-"""`cartlayout check`: circuits, taps and findings of a build."""
+"""`cartlayout check`: circuits, taps and findings of a build, and what helps against them."""
 
 import json
+from typing import TYPE_CHECKING
 
 from .words import (
     CANNOT_BE_USED,
@@ -12,6 +13,10 @@ from .words import (
     read,
 )
 
+if TYPE_CHECKING:
+    from ..advice.remedies import Key, Remedy
+    from ..analysis import Analysis
+
 
 def run(words: list[str]) -> int:
     """Print it; returns the exit code."""
@@ -22,6 +27,11 @@ def run(words: list[str]) -> int:
     )
     add_file(parser)
     parser.add_argument("--json", action="store_true", help="print JSON (keys: README)")
+    parser.add_argument(
+        "--remedies",
+        action="store_true",
+        help="print with every finding what was tried and helps against it",
+    )
     add_units(parser)
     given = parser.parse_args(words)
     build = read(given.file)
@@ -32,12 +42,20 @@ def run(words: list[str]) -> int:
 
     system = UnitSystem(given.units or build.units)
     analysis = analyse(build)
+    found = _remedies(analysis) if given.remedies else None
     if given.json:
         from ..documents.json_report import json_report
 
-        print(json.dumps(json_report(analysis, system), indent=1, ensure_ascii=False))
+        report = json_report(analysis, system, found)
+        print(json.dumps(report, indent=1, ensure_ascii=False))
     else:
         from ..documents.text_report import text_report
 
-        print(text_report(analysis, system), end="")
+        print(text_report(analysis, system, found), end="")
     return SOMETHING_TO_STOP_FOR if analysis.count("stop") else NOTHING_TO_STOP_FOR
+
+
+def _remedies(analysis: "Analysis") -> "dict[Key, tuple[Remedy, ...]]":
+    from ..advice.remedies import all_remedies, by_finding
+
+    return by_finding(all_remedies(analysis))

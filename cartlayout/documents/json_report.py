@@ -14,7 +14,8 @@ body: `full`, `empty`, `worst` and each of `path` (`mass_kg`, `x_m`, `y_m`, `z_m
 (`wet`, `live`, `shield`), `levels` (areas, volumes and shares), `lifts`, `leaves`, `counter_m`.
 
 findings: `severity`, `code`, `title`, `detail`, `items`, `runs`, `value` and
-`limit` (SI number and dimension, or null), `source`.
+`limit` (SI number and dimension, or null), `source`; with --remedies also `remedies` (see
+`remedy_lines`) and `none` (why there are none, or null).
 """
 
 from typing import Any
@@ -25,11 +26,24 @@ from ..units import UnitSystem, Value
 from .body_json import body_json
 from .caution import CAUTION
 from .power_json import circuits_json, power_json
+from .remedy_lines import Found, remedies_json
 from .water_json import taps_json, water_json
 
 
-def json_report(analysis: Analysis, system: UnitSystem) -> dict[str, Any]:
-    """Return what `cartlayout check --json` prints, ready for json.dumps."""
+def json_report(
+    analysis: Analysis, system: UnitSystem, found: Found | None = None
+) -> dict[str, Any]:
+    """Return what `cartlayout check --json` prints, ready for json.dumps.
+
+    Args:
+        analysis: of the build.
+        system: units of the texts.
+        found: remedies by finding, where they are asked for.
+    """
+    findings = [_finding(finding, system) for finding in analysis.findings]
+    if found is not None:
+        for row, more in zip(findings, remedies_json(analysis, found, system), strict=True):
+            row.update(more)
     return {
         "format": "cartlayout check",
         "version": 1,
@@ -40,7 +54,7 @@ def json_report(analysis: Analysis, system: UnitSystem) -> dict[str, Any]:
         "taps": taps_json(analysis.water),
         "water": water_json(analysis.water),
         "body": body_json(analysis.body),
-        "findings": [_finding(finding, system) for finding in analysis.findings],
+        "findings": findings,
         "caution": CAUTION,
     }
 

@@ -2,21 +2,29 @@
 
 from collections.abc import Iterator
 
+from ..advice.remedies import key_of
 from ..analysis import Analysis
 from ..findings import SEVERITIES, Finding
 from ..units import UnitSystem
 from .body_lines import body_lines
 from .caution import CAUTION
 from .power_lines import power_lines
+from .remedy_lines import Found, remedy_lines
 from .water_lines import water_lines
 
 
-def text_report(analysis: Analysis, system: UnitSystem) -> str:
-    """Write what `cartlayout check` prints."""
-    return "\n".join(_lines(analysis, system)) + "\n"
+def text_report(analysis: Analysis, system: UnitSystem, found: Found | None = None) -> str:
+    """Write what `cartlayout check` prints.
+
+    Args:
+        analysis: of the build.
+        system: units to print.
+        found: remedies by finding, where they are asked for.
+    """
+    return "\n".join(_lines(analysis, system, found)) + "\n"
 
 
-def _lines(analysis: Analysis, system: UnitSystem) -> Iterator[str]:
+def _lines(analysis: Analysis, system: UnitSystem, found: Found | None) -> Iterator[str]:
     build = analysis.build
     yield build.name
     yield "=" * len(build.name)
@@ -33,6 +41,8 @@ def _lines(analysis: Analysis, system: UnitSystem) -> Iterator[str]:
     yield _headline(analysis)
     for finding in analysis.findings:
         yield from _finding(finding, system)
+        if found is not None:
+            yield from remedy_lines(finding, found.get(key_of(finding), ()), system)
     yield ""
     yield CAUTION
 

@@ -94,8 +94,13 @@ def best_first(found: Iterable[Remedy]) -> tuple[Remedy, ...]:
 
 
 def _is_more_of(one: Remedy, other: Remedy) -> bool:
-    """Whether the other does the same to more things than the one has to."""
-    return one.kind == other.kind and set(one.items) < set(other.items)
+    """Whether the other does the same to more things than the one has to, or the other way round.
+
+    One turn of a body is as good as another.
+    """
+    if one.kind != other.kind:
+        return False
+    return set(one.items) < set(other.items) or (one.kind == "turn" and one.items == other.items)
 
 
 _OF_OTHER = {"stop": 1.5, "care": 0.6, "note": 0.1}

@@ -74,7 +74,8 @@ def _tells_its_numbers(remedy: Remedy) -> None:
         assert outcome, "no outcome"
         assert "{" not in title + outcome
         values = dict(remedy.outcome.values)
-        if isinstance(values.get("after"), Value) and remedy.value is not None:
+        told = "{after}" in remedy.outcome.template
+        if told and isinstance(values.get("after"), Value) and remedy.value is not None:
             shown = values["after"]
             assert isinstance(shown, Value)
             assert (shown.si, shown.dimension) == (remedy.value.si, remedy.value.dimension)
