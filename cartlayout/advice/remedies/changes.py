@@ -16,9 +16,19 @@ _WORSE = 1.005
 """A number that grows by less than its rounding is no worse."""
 
 
+_NAMED = ("letter", "name", "tap", "leaf", "where")
+"""Words of a title that say which one is meant: two breakers may feed the same loads."""
+
+
 def key_of(finding: Finding) -> Key:
     """What a finding is about."""
-    return finding.code, finding.items, finding.runs
+    return finding.code, finding.items, finding.runs, _named(finding)
+
+
+def _named(finding: Finding) -> str:
+    return "; ".join(
+        value for key, value in finding.title.values if key in _NAMED and isinstance(value, str)
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +88,7 @@ def _worry(code: str) -> str:
 
 
 def _akin(a: Finding, b: Finding) -> bool:
-    if _worry(a.code) != _worry(b.code):
+    if _worry(a.code) != _worry(b.code) or (_named(a) and _named(b) and _named(a) != _named(b)):
         return False
     if not (a.items or a.runs) or not (b.items or b.runs):
         return True  # of the whole cart, or of whatever it is that has no name

@@ -8,8 +8,9 @@ from ...build import Build
 from ...findings import Finding
 from ...units import Phrase, Value
 
-Key = tuple[str, tuple[str, ...], tuple[str, ...]]
-"""What a finding is about: code, items, runs. Its numbers and severity may change."""
+Key = tuple[str, tuple[str, ...], tuple[str, ...], str]
+"""What a finding is about: code, items, runs, and which circuit, door, inlet or leaf where its
+title names one. Its numbers and severity may change."""
 
 
 @dataclass(frozen=True, slots=True)
