@@ -191,16 +191,17 @@ def _refer(
     )
     whole = len(starts) == 1
     colour = group[0].colour if len({link.colour for link in group}) == 1 else "ink"
-    for key in starts:
-        link = next(one for one in group if one.a == key)
-        # A line that one part leaves by keeps its words where it goes on; where several go on as
-        # one, each keeps them where it begins.
-        line = replace(link, key=f"{link.key} {leaves}", b=leaves)
-        lines[start].append(replace(line, above=(), below=(), colour=colour) if whole else line)
-    for key in stops:
-        link = next(one for one in group if one.b == key)
-        line = replace(link, key=f"{link.key} {enters}", a=enters)
-        lines[1 - start].append(line if whole else replace(line, above=(), below=(), colour=colour))
+    # A line that one part leaves by keeps its words where it goes on; where several go on as one,
+    # each keeps them where it begins.
+    bare = replace(group[0], above=(), below=(), colour=colour)
+    there = [replace(link, key=f"{link.key} {enters}", a=enters) for link in group]
+    here = [replace(link, key=f"{link.key} {leaves}", b=leaves) for link in group]
+    if whole:
+        here = [replace(bare, key=here[0].key, b=leaves)]
+    else:
+        there = [replace(bare, key=there[0].key, a=enters)]
+    lines[start].extend(here)
+    lines[1 - start].extend(there)
 
 
 _MOST_NAMED = 2

@@ -54,7 +54,7 @@ def lines(
         yield from _level(link, x, end, right, trunk if shared and joins else link.colour)
         yield from _arrow(step, after.left, column.right, left, right)
         if joins and step.is_first:
-            yield from _words(link, column.right + BESIDE, left)
+            yield from _words(link, column.right + BESIDE + arrow_room(step), left)
         elif not joins and step.is_last:
             yield from _words(link, column.words + BESIDE, right)
     if not net.is_straight:
@@ -142,6 +142,12 @@ def _joints(net: Net, x: float, colour: str) -> Iterator[Element]:
         inner = net.top + 1e-3 < y < net.bottom - 1e-3
         if inner or count > 1:
             yield RoundItem(x, y, 0.65, 0.65, fill=colour, edge=colour, width_pt=0.3)
+
+
+def arrow_room(step: Step) -> float:
+    """What an arrow takes at the left end of a link, before its words."""
+    points_left = step.link.flow != 0 and (step.link.flow > 0) == step.reversed
+    return _ARROW if points_left else 0.0
 
 
 def _words(link: Link, x: float, y: float) -> Iterator[Element]:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from ..sheet.elements import Element
 from .heights import heights
 from .layers import Layers, Step, layered
-from .lines import BESIDE, TRACK, lines
+from .lines import BESIDE, TRACK, arrow_room, lines
 from .model import LINE, Diagram, link_words, words_width
 from .shapes import Shape, elements, shape
 from .tracks import Net, ends, lay_tracks, merges, net_key
@@ -74,25 +74,33 @@ class _Layout:
     def _net(self, step: Step) -> str:
         return net_key(step, self.leaving, self.entering)
 
+    def _port(self, step: Step) -> str:
+        """Lines that join on the way come in as one, all others each by itself."""
+        return self._net(step) if self.merges(step) else step.link.key
+
     def _ports(self) -> dict[str, dict[str, float]]:
-        """Part to the nets that come in apart from each other, and how high each does."""
+        """Part to the lines that come in apart from each other, and how high each does."""
+        order = {key: at for keys in self.layers.columns for at, key in enumerate(keys)}
         coming: dict[str, list[str]] = {}
-        room: dict[str, float] = {}
-        for step in self.layers.steps:
+        above: dict[str, int] = {}
+        below: dict[str, int] = {}
+        for step in sorted(self.layers.steps, key=lambda one: order[one.a]):
             if not step.is_last:
                 continue
-            nets = coming.setdefault(step.b, [])
-            if self._net(step) not in nets:
-                nets.append(self._net(step))
+            lines_in = coming.setdefault(step.b, [])
+            if self._port(step) not in lines_in:
+                lines_in.append(self._port(step))
             if not self.merges(step):
-                above, below = link_words(step.link)
-                high = (len(above) + len(below)) * LINE + 1.6
-                room[step.b] = max(room.get(step.b, 0.0), high)
-        return {
-            key: {net: (at - (len(nets) - 1) / 2) * max(_PORT, room.get(key, 0.0))
-                  for at, net in enumerate(nets)}
-            for key, nets in coming.items()
-        }  # fmt: skip
+                over, under = link_words(step.link)
+                above[step.b] = max(above.get(step.b, 0), len(over))
+                below[step.b] = max(below.get(step.b, 0), len(under))
+        found = {}
+        for key, lines_in in coming.items():
+            rows = above.get(key, 0) + below.get(key, 0)
+            apart = max(_PORT, rows * LINE + 1.8)
+            middle = (len(lines_in) - 1) / 2
+            found[key] = {one: (at - middle) * apart for at, one in enumerate(lines_in)}
+        return found
 
     def _span(self, key: str) -> float:
         places = self.ports.get(key, {}).values()
@@ -109,7 +117,7 @@ class _Layout:
             if not key or merging != (key == step.a):
                 continue
             above, below = link_words(step.link)
-            port = 0.0 if merging else self.ports[step.b][self._net(step)]
+            port = 0.0 if merging else self.ports[step.b][self._port(step)]
             up, down = found[key]
             found[key] = (
                 max(up, len(above) * LINE + 0.8 - port),
@@ -144,7 +152,7 @@ class _Layout:
             net = found[rank[step.a]].setdefault(key, Net(key))
             net.steps.append(step)
             net.left.append(ys[step.a])
-            port = self.ports[step.b][key] if step.is_last else 0.0
+            port = self.ports[step.b][self._port(step)] if step.is_last else 0.0
             net.right.append(ys[step.b] + port)
         return [list(one.values()) for one in found]
 
@@ -158,7 +166,10 @@ class _Layout:
 
 
 def _widest(steps: Iterable[Step]) -> float:
-    width = max((words_width(step.link) for step in steps), default=0.0)
+    width = max(
+        (wide + arrow_room(step) for step in steps if (wide := words_width(step.link))),
+        default=0.0,
+    )
     return width + BESIDE + 1.0 if width else 0.0
 
 
