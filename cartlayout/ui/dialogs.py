@@ -1,12 +1,15 @@
 """Every question the program asks in a dialog, one function each, so that tests can answer them."""
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Literal
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QUrl
+from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QDialog, QFileDialog, QMessageBox, QWidget
 
 from .. import __version__
+from ..units import counted
 from .widgets import without_icons
 
 Answer = Literal["save", "discard", "cancel"]
@@ -47,6 +50,72 @@ def ask_export(parent: QWidget, suggested: str, kind: str) -> Path | None:
         return None
     path = Path(name)
     return path if path.suffix.lower() == f".{kind}" else path.with_name(f"{path.name}.{kind}")
+
+
+def ask_folder(parent: QWidget, folder: str) -> Path | None:
+    """Ask for a folder that files go into."""
+    name = QFileDialog.getExistingDirectory(parent, "Folder for the files", folder)
+    return Path(name) if name else None
+
+
+_MOST_NAMES = 6
+
+
+def replace_box(parent: QWidget, folder: Path, names: Sequence[str]) -> QMessageBox:
+    """The question whether files that are there may go; the safe answer is the default."""
+    box = QMessageBox(parent)
+    box.setIcon(QMessageBox.Icon.Warning)
+    box.setWindowTitle("Files are there already")
+    box.setText(f"{folder} has {counted(len(names), 'file')} of these names already.")
+    shown = "\n".join(names[:_MOST_NAMES])
+    more = f"\nand {len(names) - _MOST_NAMES} more" if len(names) > _MOST_NAMES else ""
+    box.setInformativeText(f"{shown}{more}\n\nReplace them? Nothing else there is touched.")
+    box.addButton("Replace", QMessageBox.ButtonRole.AcceptRole)
+    cancel = box.addButton(QMessageBox.StandardButton.Cancel)
+    box.setDefaultButton(cancel)
+    without_icons(box)
+    return box
+
+
+def ask_replace(parent: QWidget, folder: Path, names: Sequence[str]) -> bool:
+    """Ask whether files that are there may be replaced."""
+    box = replace_box(parent, folder, names)
+    box.exec()
+    pressed = box.clickedButton()
+    replaces = pressed is not None and box.buttonRole(pressed) == QMessageBox.ButtonRole.AcceptRole
+    box.deleteLater()
+    return replaces
+
+
+def written_box(parent: QWidget, text: str, folder: Path) -> QMessageBox:
+    """Says what was written where, and offers to open the folder."""
+    box = QMessageBox(parent)
+    box.setIcon(QMessageBox.Icon.Information)
+    box.setWindowTitle(text)
+    box.setText(text)
+    box.setInformativeText(str(folder))
+    box.setTextInteractionFlags(
+        Qt.TextInteractionFlag.TextSelectableByMouse
+        | Qt.TextInteractionFlag.TextSelectableByKeyboard
+    )
+    opens = box.addButton("Open Folder", QMessageBox.ButtonRole.AcceptRole)
+    opens.setToolTip("Show the files in the system's own window for files")
+    close = box.addButton(QMessageBox.StandardButton.Close)
+    box.setDefaultButton(close)
+    box.setEscapeButton(close)
+    without_icons(box)
+    return box
+
+
+def show_written(parent: QWidget, text: str, folder: Path) -> None:
+    """Say what was written where; open the folder if that is wanted."""
+    box = written_box(parent, text, folder)
+    box.exec()
+    pressed = box.clickedButton()
+    opens = pressed is not None and box.buttonRole(pressed) == QMessageBox.ButtonRole.AcceptRole
+    box.deleteLater()
+    if opens and not QDesktopServices.openUrl(QUrl.fromLocalFile(str(folder))):
+        show_error(parent, "The folder could not be opened", f"The files are in {folder}.")
 
 
 def unsaved_box(parent: QWidget, name: str) -> QMessageBox:

@@ -1,20 +1,25 @@
 """Work that takes longer than a frame: off the GUI thread, with progress, and a way to stop it."""
 
 from collections.abc import Callable
+from typing import Protocol
 
 from PySide6.QtCore import QEventLoop, Qt, Signal
 from PySide6.QtWidgets import QProgressDialog, QWidget
 
 from .work import Result, Work
 
-Watch = Callable[[float], bool]
-"""Told the share that is done; says whether to go on."""
+
+class Watch(Protocol):
+    """Told the share that is done, and what is being done now; says whether to go on."""
+
+    def __call__(self, share: float, words: str = "", /) -> bool:
+        """Tell, and ask."""
 
 
 class _Worker(Work[Result]):
     """Runs one piece of work and keeps what came of it."""
 
-    progressed = Signal(float)
+    progressed = Signal(float, str)
 
     def __init__(self, work: Callable[[Watch], Result], parent: QWidget) -> None:
         super().__init__(parent)
@@ -23,8 +28,8 @@ class _Worker(Work[Result]):
     def do(self) -> Result:
         return self._work(self._watch)
 
-    def _watch(self, share: float) -> bool:
-        self.progressed.emit(share)
+    def _watch(self, share: float, words: str = "", /) -> bool:
+        self.progressed.emit(share, words)
         return not self.isInterruptionRequested()
 
 
@@ -40,10 +45,13 @@ class _Progress(QProgressDialog):
         self.setAutoReset(False)
         self.setValue(0)
 
-    def show_share(self, share: float) -> None:
-        """Move the bar."""
-        if not self.wasCanceled():
-            self.setValue(round(100 * share))
+    def show_share(self, share: float, words: str) -> None:
+        """Move the bar, and say what is being done."""
+        if self.wasCanceled():
+            return
+        self.setValue(round(100 * share))
+        if words and words != self.labelText():
+            self.setLabelText(words)
 
 
 def run_with_progress(

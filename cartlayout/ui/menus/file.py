@@ -68,6 +68,13 @@ def _compare_state(window: "MainWindow", state: object) -> None:
         open_compare(window.session, window, state)
 
 
+def packet(window: "MainWindow") -> None:
+    """Ask which sheets and how, and write them."""
+    from ..packet.command import packet as write_packet  # late: the window opens without it
+
+    write_packet(window)
+
+
 def start_page(window: "MainWindow") -> None:
     """Show samples and recent files with their pictures."""
     window.show_start()
@@ -212,6 +219,17 @@ ENTRIES: tuple[Listed, ...] = (
         "Hold this build against what it was: as it was saved, or before a step",
         "Compare with",
         "Nothing has been changed yet",
+    ),
+    Entry(
+        "file.packet",
+        "&Packet of Sheets…",
+        packet,
+        "File",
+        2,
+        ("Ctrl+Shift+E",),
+        "Write the sheets that builder, venue, inspector and operator ask for",
+        "pdf dxf csv xlsx tables schedule one-line elevations checklist labels review print export",
+        "export",
     ),
     Entry(
         "file.quit",
