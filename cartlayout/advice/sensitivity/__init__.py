@@ -1,0 +1,17 @@
+"""Which figures that nobody has checked would change a verdict, and from where on."""
+
+from .figures import unknowns
+from .model import Cause, Choice, Found, Progress, Threshold, Unknown
+from .search import Search, ranked
+
+__all__ = [
+    "Cause",
+    "Choice",
+    "Found",
+    "Progress",
+    "Search",
+    "Threshold",
+    "Unknown",
+    "ranked",
+    "unknowns",
+]
