@@ -63,7 +63,7 @@ class Masses:
 def gather(build: Build, frame: Frame, bodies: Iterable[Solid], *, folded: bool = False) -> Masses:
     """Weigh the cart, its leaves and the bodies on it; `folded`: with all leaves hanging down."""
     kg = x = y = z = 0.0
-    for part, part_x, part_y, part_z in _cart_parts(build, frame, folded):
+    for _, part, part_x, part_y, part_z in cart_parts(build, frame, folded):
         kg += part
         x += part * part_x
         y += part * part_y
@@ -93,21 +93,22 @@ def _columns(contents: list[Contents]) -> Columns:
     return made
 
 
-def _cart_parts(
+def cart_parts(
     build: Build, frame: Frame, folded: bool
-) -> Iterable[tuple[float, float, float, float]]:
+) -> Iterable[tuple[str, float, float, float, float]]:
+    """What of the cart itself has weight: name, mass [kg] and place [m]."""
     cart = build.cart
     if cart.empty_mass.si > 0:
         middle = frame.outline.centroid if frame.outline is not None else None
         x, y = (middle.x, middle.y) if middle is not None else (0.0, 0.0)
-        yield cart.empty_mass.si, x, y, cart.centre_of_mass_height.si
+        yield "the cart itself", cart.empty_mass.si, x, y, cart.centre_of_mass_height.si
     for flap in frame.flaps:
         leaf = flap.leaf
         if leaf.mass.si > 0:
             middle, up = flap.shape.centroid, leaf.up and not folded
             drop_m = 0.0 if up else leaf.depth.si / 2
             x, y = (middle.x, middle.y) if up else _hanging_at(flap.shape.bounds, leaf.side)
-            yield leaf.mass.si, x, y, frame.counter_m - drop_m
+            yield leaf.name, leaf.mass.si, x, y, frame.counter_m - drop_m
 
 
 def _hanging_at(bounds: tuple[float, ...], side: str) -> tuple[float, float]:
@@ -273,7 +274,7 @@ def feet(masses: Masses, support: Support) -> Feet | None:
     for (x, y), rating, plane in zip(support.feet, support.ratings_kg, support.planes, strict=True):
         a, b, c = plane
         always = a * masses.kg + b * masses.x + c * masses.y
-        parts = _parts(masses, plane)
+        parts = parts_on(masses, plane)
         loads.append(
             FootLoad(
                 x_m=x,
@@ -293,8 +294,8 @@ def feet(masses: Masses, support: Support) -> Feet | None:
     )
 
 
-def _parts(masses: Masses, plane: tuple[float, float, float]) -> list[float]:
-    """What one foot bears of each vessel's contents."""
+def parts_on(masses: Masses, plane: tuple[float, float, float]) -> list[float]:
+    """What one foot bears of each vessel's contents [kg]."""
     a, b, c = plane
     if masses.columns is not None:
         kg, x, y, _, _ = masses.columns

@@ -1,7 +1,9 @@
 """What the cart stands on: feet, the edges it would go over, and how they share a load."""
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from ..build import Cart
 from .results import XY
@@ -90,12 +92,8 @@ def _named(dx: float, dy: float) -> str:
 
 def _planes(feet: list[XY]) -> tuple[tuple[float, float, float], ...]:
     """Three feet have one answer; more give alike, so the pressure lies on a plane."""
-    count = len(feet)
-    mean_x = sum(x for x, _ in feet) / count
-    mean_y = sum(y for _, y in feet) / count
-    sxx = sum((x - mean_x) ** 2 for x, _ in feet)
-    syy = sum((y - mean_y) ** 2 for _, y in feet)
-    sxy = sum((x - mean_x) * (y - mean_y) for x, y in feet)
+    apart = spread(feet)
+    mean_x, mean_y, sxx, syy, sxy = apart.x_m, apart.y_m, apart.xx_m2, apart.yy_m2, apart.xy_m2
     det = sxx * syy - sxy * sxy
     if det <= 1e-9:
         return ()
@@ -103,8 +101,31 @@ def _planes(feet: list[XY]) -> tuple[tuple[float, float, float], ...]:
     for x, y in feet:
         along_x = (syy * (x - mean_x) - sxy * (y - mean_y)) / det
         along_y = (sxx * (y - mean_y) - sxy * (x - mean_x)) / det
-        found.append((1 / count - along_x * mean_x - along_y * mean_y, along_x, along_y))
+        found.append((1 / len(feet) - along_x * mean_x - along_y * mean_y, along_x, along_y))
     return tuple(found)
+
+
+class Spread(NamedTuple):
+    """The middle of some feet [m], and how far they stand apart [m2]."""
+
+    x_m: float
+    y_m: float
+    xx_m2: float
+    yy_m2: float
+    xy_m2: float
+
+
+def spread(feet: Sequence[XY]) -> Spread:
+    """How some feet stand apart: squares and products of their distances from their middle."""
+    mean_x = sum(x for x, _ in feet) / len(feet)
+    mean_y = sum(y for _, y in feet) / len(feet)
+    return Spread(
+        mean_x,
+        mean_y,
+        sum((x - mean_x) ** 2 for x, _ in feet),
+        sum((y - mean_y) ** 2 for _, y in feet),
+        sum((x - mean_x) * (y - mean_y) for x, y in feet),
+    )
 
 
 def shrunk(edges: tuple[Edge, ...], by_m: float) -> tuple[XY, ...]:

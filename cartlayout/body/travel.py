@@ -30,14 +30,26 @@ def travellers(frame: Frame, bodies: Iterable[Solid]) -> list[Solid]:
     return [body for body in bodies if body.item.travels and not (raised and on_leaf(body))]
 
 
+def envelope(
+    build: Build, frame: Frame, going: Iterable[Solid]
+) -> Iterator[tuple[str, tuple[float, float, float, float]]]:
+    """What may stick out as the cart is moved: name and bounds [m], the cart's own first."""
+    cart = build.cart
+    yield "the cart", frame.overall
+    for body in going:
+        yield body.item.name, body.bounds
+    rings = [("the handle", handle_ring(cart))]
+    rings += [(f"{leaf.name}, hanging", hanging_leaf_ring(cart, leaf)) for leaf in cart.leaves]
+    for name, ring in rings:
+        if ring:
+            xs, ys = zip(*ring, strict=True)
+            yield name, (min(xs), min(ys), max(xs), max(ys))
+
+
 def travel(build: Build, frame: Frame, going: list[Solid], tilts: tuple[EdgeTilt, ...]) -> Travel:
     """The envelope and the mass of the cart with vessels full, leaves folded down."""
     cart = build.cart
-    boxes = [frame.overall, *(body.bounds for body in going)]
-    for ring in (handle_ring(cart), *(hanging_leaf_ring(cart, leaf) for leaf in cart.leaves)):
-        if ring:
-            xs, ys = zip(*ring, strict=True)
-            boxes.append((min(xs), min(ys), max(xs), max(ys)))
+    boxes = [bounds for _, bounds in envelope(build, frame, going)]
     tallest = max(going, key=lambda body: body.top_m, default=None)
     own_m = max(
         frame.counter_m,

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from ..body.results import BodyResult, Clash
 from ..build import Build
 from ..units import Phrase, Value
+from .body_numbers import clearance_number
 from .body_weight import leaf_words
 from .finding import Finding, Severity
 
@@ -146,4 +147,5 @@ def _clash(build: Build, clash: Clash) -> Finding:
         value=Value(clash.need_m - clash.depth_m if spaced else clash.depth_m, "length"),
         limit=Value(clash.need_m, "length") if spaced else None,
         source="the specification's clearances" if spaced else "",
+        number=clearance_number(clash) if spaced else None,
     )

@@ -6,6 +6,7 @@ from ..body.results import BodyResult, Drip, Reach
 from ..build import Build
 from ..limits import Setting, body_practice
 from ..units import Phrase, Value
+from .body_numbers import reach_number
 from .finding import Finding, Severity
 
 ACCESS_REGIONS = ("US",)
@@ -49,6 +50,7 @@ def _reach(build: Build, one: Reach, limit: Setting[float], severity: Severity) 
         value=Value(one.depth_m, "length"),
         limit=Value(limit.value, "length"),
         source=limit.citation,
+        number=reach_number(one.item),
     )
 
 

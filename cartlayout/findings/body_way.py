@@ -5,8 +5,10 @@ from collections.abc import Iterator
 from ..body.results import BodyResult, PassageCheck, PassageResult
 from ..build import Build
 from ..units import Phrase, Value
+from .body_numbers import passage_number
 from .body_weight import push_working
 from .finding import Finding
+from .number import Number
 
 _WHAT = {
     "width": "It is {value} wide that way, the opening {limit}.",
@@ -40,18 +42,20 @@ _CARE = {
 
 def rules(build: Build, body: BodyResult) -> Iterator[Finding]:
     """Every passage that the cart does not get through, or not easily."""
-    for one in body.passages:
+    for index, one in enumerate(body.passages):
         wrong = [check for check in one.checks if not check.holds]
         stops = [check for check in wrong if check.stops]
         if stops:
-            yield _stop(build, body, one, stops[0])
+            yield _stop(build, body, one, stops[0], passage_number(index, stops[0]))
         grade = [check for check in wrong if check.what == "grade"]
         force = [check for check in wrong if check.dimension == "force"]
         for check in (*grade, *force[:1]):
-            yield _care(one, check)
+            yield _care(one, check, passage_number(index, check))
 
 
-def _stop(build: Build, body: BodyResult, one: PassageResult, check: PassageCheck) -> Finding:
+def _stop(
+    build: Build, body: BodyResult, one: PassageResult, check: PassageCheck, number: Number
+) -> Finding:
     title = _TITLES.get(check.what, "The cart does not {verb} {name}")
     verb = {"ramp": "fit on", "lift": "fit in"}.get(one.kind, "go through")
     tallest = build.item(body.travel.tallest) if body.travel is not None else None
@@ -73,10 +77,11 @@ def _stop(build: Build, body: BodyResult, one: PassageResult, check: PassageChec
         value=Value(check.value, check.dimension),
         limit=Value(check.limit, check.dimension),
         source=check.source,
+        number=number,
     )
 
 
-def _care(one: PassageResult, check: PassageCheck) -> Finding:
+def _care(one: PassageResult, check: PassageCheck, number: Number) -> Finding:
     title, detail = _CARE[check.what]
     words: dict[str, Value | str] = {
         "name": one.name or f"the {one.kind}",
@@ -92,4 +97,5 @@ def _care(one: PassageResult, check: PassageCheck) -> Finding:
         limit=Value(check.limit, check.dimension),
         source=check.source,
         working=push_working(one.push) if one.push is not None else (),
+        number=number,
     )

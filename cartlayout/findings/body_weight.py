@@ -7,7 +7,17 @@ from ..body.travel import push_limits
 from ..build import Build, Load
 from ..limits import body_practice, profile
 from ..units import Phrase, Value
+from .body_numbers import (
+    MOVED_TILT,
+    caster_rule_number,
+    foot_number,
+    leaf_number,
+    lift_number,
+    push_number,
+    tilt_number,
+)
 from .finding import Finding
+from .number import Number
 
 
 def rules(build: Build, body: BodyResult) -> Iterator[Finding]:
@@ -39,10 +49,10 @@ def _tilt(build: Build, body: BodyResult) -> Iterator[Finding]:
         return
     least = profile(build.region).tilt_degrees
     if worst.worst_deg >= least.value and moving is not None and moving.worst_deg < least.value:
-        yield _tips(build, moving, "That is as it is moved,")
+        yield _tips(build, moving, "That is as it is moved,", MOVED_TILT)
         return
     if worst.worst_deg < least.value:
-        yield _tips(build, worst, "")
+        yield _tips(build, worst, "", tilt_number(body, worst))
         return
     heated = body_practice().tilt_heated_degrees
     if worst.worst_deg < heated.value and _heats(build):
@@ -65,10 +75,11 @@ def _tilt(build: Build, body: BodyResult) -> Iterator[Finding]:
             limit=Value(heated.value, "angle"),
             source=heated.citation,
             working=_tilt_working(worst),
+            number=tilt_number(body, worst),
         )
 
 
-def _tips(build: Build, tilt: EdgeTilt, when: str) -> Finding:
+def _tips(build: Build, tilt: EdgeTilt, when: str, number: Number) -> Finding:
     least = profile(build.region).tilt_degrees
     falls = tilt.worst_deg <= 0
     title = (
@@ -91,6 +102,7 @@ def _tips(build: Build, tilt: EdgeTilt, when: str) -> Finding:
         limit=Value(least.value, "angle"),
         source=least.citation,
         working=_tilt_working(tilt),
+        number=number,
     )
 
 
@@ -124,11 +136,11 @@ def _casters(body: BodyResult) -> Iterator[Finding]:
     feet = body.feet
     if feet is None or not feet.casters:
         return
-    rated = [one for one in feet.loads if one.rating_kg is not None]
+    rated = [(at, one) for at, one in enumerate(feet.loads) if one.rating_kg is not None]
     if not rated:
         return
     practice = body_practice()
-    worst = max(rated, key=lambda one: one.worst_kg / max(one.rating_kg or 0.0, 1e-9))
+    index, worst = max(rated, key=lambda one: one[1].worst_kg / max(one[1].rating_kg or 0.0, 1e-9))
     rating = Value(worst.rating_kg or 0.0, "mass")
     give = practice.caster_rule("equal give")
     if worst.worst_kg > rating.si:
@@ -149,9 +161,10 @@ def _casters(body: BodyResult) -> Iterator[Finding]:
             value=Value(worst.worst_kg, "mass"),
             limit=rating,
             source=f"the caster's rating; load by {give.citation}",
+            number=foot_number(index),
         )
         return
-    weakest = Value(min(one.rating_kg or 0.0 for one in rated), "mass")
+    weakest = Value(min(one.rating_kg or 0.0 for _, one in rated), "mass")
     for key, asked in (("thirds", feet.thirds_kg), ("one less", feet.one_less_kg)):
         rule = practice.caster_rule(key)
         if asked > weakest.si:
@@ -172,6 +185,7 @@ def _casters(body: BodyResult) -> Iterator[Finding]:
                 value=Value(asked, "mass"),
                 limit=weakest,
                 source=rule.citation,
+                number=caster_rule_number(key),
             )
             return
 
@@ -198,6 +212,7 @@ def _leaves(body: BodyResult) -> Iterator[Finding]:
                 value=Value(one.mass_kg, "mass"),
                 limit=Value(one.rating_kg, "mass"),
                 source="the leaf's rating as entered",
+                number=leaf_number(one.leaf),
             )
         elif one.rating_kg is None and one.items:
             yield Finding(
@@ -211,6 +226,7 @@ def _leaves(body: BodyResult) -> Iterator[Finding]:
                 Phrase.of("Enter the load that its maker or builder allows on it."),
                 one.items,
                 value=Value(one.mass_kg, "mass"),
+                number=leaf_number(one.leaf),
             )
 
 
@@ -218,13 +234,13 @@ def _push(body: BodyResult) -> Iterator[Finding]:
     """On the level. What a ramp asks is said with the ramp."""
     if not body.pushes:
         return
-    yield from _push_on(body.pushes[0], "care", "on the level")
+    yield from _push_on(body.pushes[0], "care", "on the level", "level")
     steep = body.pushes[-1]
     if steep.length_m is None and steep.grade > 0:  # no ramp is known: only worth knowing
-        yield from _push_on(steep, "note", f"up {steep.where}")
+        yield from _push_on(steep, "note", f"up {steep.where}", "steep")
 
 
-def _push_on(force: Push, severity: str, where: str) -> Iterator[Finding]:
+def _push_on(force: Push, severity: str, where: str, key: str) -> Iterator[Finding]:
     for what, value, limit in push_limits(force):
         if value <= limit.value:
             continue
@@ -246,6 +262,7 @@ def _push_on(force: Push, severity: str, where: str) -> Iterator[Finding]:
             limit=Value(limit.value, "force"),
             source=limit.citation,
             working=push_working(force),
+            number=push_number(key, what),
         )
         return
 
@@ -313,4 +330,5 @@ def _lift(body: BodyResult) -> Iterator[Finding]:
             value=Value(found[0].mass_kg, "mass"),
             limit=Value(limit.value, "mass"),
             source=limit.citation,
+            number=lift_number(found[0]),
         )

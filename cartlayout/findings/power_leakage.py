@@ -11,6 +11,7 @@ from ..power.leakage_results import Leakage
 from ..power.results import PowerResult
 from ..units import Phrase, Value, capitalised
 from .finding import Finding
+from .power_numbers import leakage_number
 from .power_trip import span
 from .power_words import PowerWords
 
@@ -73,6 +74,7 @@ def _sum(words: PowerWords, leakage: Leakage) -> Iterator[Finding]:
             limit=_milli(leakage.budget_a),
             source=budget.citation,
             working=lines,
+            number=leakage_number(leakage, "known"),
         )
         return
     unknown = tuple(leak.item for leak in leakage.leaks if not leak.known)
@@ -91,6 +93,7 @@ def _sum(words: PowerWords, leakage: Leakage) -> Iterator[Finding]:
             (leakage.key, *unknown),
             value=_milli(leakage.most_a),
             limit=_milli(leakage.budget_a),
+            number=leakage_number(leakage, "most"),
             source=budget.citation,
             working=lines,
         )

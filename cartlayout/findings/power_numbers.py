@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from ..power.leakage_results import Leakage
 from ..power.results import Circuit, Limit, PowerResult
 from .number import Number
 
@@ -33,6 +34,11 @@ def other_number(owner: str, limit: Limit) -> Number:
     if limit.name in _OF_APPLIANCES:
         return Number("appliance", owner, _OF_APPLIANCES[limit.name])
     return Number("equipment", owner, limit.name)
+
+
+def leakage_number(leakage: Leakage, what: str) -> Number:
+    """Of what is stated to leak behind a device ("known"), or of the most that may ("most")."""
+    return Number("leakage", leakage.key, what, leakage.circuit)
 
 
 def limits_of(power: PowerResult) -> Iterator[tuple[Number, Limit]]:

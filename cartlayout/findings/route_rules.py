@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from ..build import Build, Item, TubeRun
 from ..network import Network, tight_bends
 from ..units import Phrase, Value
+from .body_numbers import run_number
 from .finding import Finding
 
 _PRACTICE = "least bend radius of the tube as kept in the build; elbows: common practice, no source"
@@ -49,6 +50,7 @@ def rules(build: Build, network: Network) -> Iterator[Finding]:
         value=Value(room_m, "length"),
         limit=limit,
         source=_PRACTICE,
+        number=run_number(tube.id, "bend"),
     )
 
 

@@ -3,12 +3,13 @@
 from collections.abc import Iterator
 
 from ..analysis import Analysis
+from .body import BODY
 from .model import Number, Working
 from .power import POWER
 from .subjects import Subject
 from .water import WATER
 
-SUBJECTS: dict[str, Subject] = {**POWER, **WATER}
+SUBJECTS: dict[str, Subject] = {**POWER, **WATER, **BODY}
 """By `Number.subject`, in the order in which a sheet tells them."""
 
 

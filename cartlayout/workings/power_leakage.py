@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from ..analysis import Analysis
 from ..findings.number import Number
+from ..findings.power_numbers import leakage_number
 from ..limits import Setting
 from ..power.leakage_results import Leakage
 from ..units import Phrase, Value
@@ -11,11 +12,6 @@ from .making import Draft, Term, phasor_sum
 from .model import Held, Working
 from .power_parts import trace_of
 from .provenance import provenance
-
-
-def leakage_number(leakage: Leakage, what: str) -> Number:
-    """Of what is stated to leak behind a device ("known"), or of the most that may ("most")."""
-    return Number("leakage", leakage.key, what, leakage.circuit)
 
 
 def numbers(analysis: Analysis) -> Iterator[Number]:

@@ -1,0 +1,235 @@
+"""Workings of use: lifts, leaves, reach, spaces that have to be free, what is left of a level."""
+
+from collections.abc import Iterator
+
+from ..analysis import Analysis
+from ..findings.body_clashes import PURPOSES
+from ..findings.body_numbers import (
+    clearance_number,
+    contents_number,
+    leaf_number,
+    level_number,
+    lift_number,
+    reach_number,
+)
+from ..findings.body_weight import leaf_words
+from ..findings.number import Number
+from ..limits import body_practice
+from ..units import Phrase, Value
+from .making import Draft, plain
+from .model import Held, Symbol, Working
+from .provenance import provenance
+
+# --- lifts ------------------------------------------------------------------------------------
+
+
+def lift_numbers(analysis: Analysis) -> Iterator[Number]:
+    """Every lift over the limit, and the heaviest below it."""
+    for lift in analysis.body.lifts:
+        yield lift_number(lift)
+
+
+def lift_working(analysis: Analysis, number: Number) -> Working | None:
+    """The working of a lift."""
+    lift = next((one for one in analysis.body.lifts if lift_number(one) == number), None)
+    if lift is None:
+        return None
+    draft = Draft(number, Phrase.of("Mass to lift: {name}", name=lift.name))
+    symbols: list[Symbol] = []
+    typical: list[str] = []
+    for item_id in lift.items:
+        solid = analysis.body.solids[item_id]
+        source, is_typical = provenance(solid.item, "mass")
+        if is_typical:
+            typical.append(solid.item.name)
+        kg = Value(solid.load.empty_kg, "mass")
+        symbols.append(Symbol(f"m_{len(symbols) + 1}", solid.item.name, kg, source, is_typical))
+        more_kg = solid.carried_kg - solid.load.empty_kg
+        if more_kg > 0.0:
+            own = contents_number(solid.item.id)
+            symbols.append(
+                Symbol(
+                    f"m_{len(symbols) + 1}",
+                    f"what is in {solid.item.name}",
+                    Value(more_kg, "mass"),
+                    number=own if solid.load.contents is not None else None,
+                )
+            )
+    value = Value(lift.mass_kg, "mass")
+    names = " + ".join(one.name for one in symbols)
+    draft.step("lifted in one piece", "m", names, value, *symbols)
+    if typical:
+        draft.assumptions.append(plain(f"typical masses, to be weighed: {', '.join(typical)}"))
+    limit = body_practice().lift_kg
+    draft.held.append(
+        Held(Value(limit.value, "mass"), limit.rule, limit.citation, lift.mass_kg <= limit.value)
+    )
+    return draft.done(value)
+
+
+# --- leaves -----------------------------------------------------------------------------------
+
+
+def leaf_numbers(analysis: Analysis) -> Iterator[Number]:
+    """Every raised leaf."""
+    for one in analysis.body.leaves:
+        yield leaf_number(one.leaf)
+
+
+def leaf_working(analysis: Analysis, number: Number) -> Working | None:
+    """The working of what stands on a leaf: a body that stands half on it counts half."""
+    body = analysis.body
+    one = next((leaf for leaf in body.leaves if leaf_number(leaf.leaf) == number), None)
+    flap = next(
+        (flap for flap in (body.frame.flaps if body.frame else ()) if flap.leaf.name == number.of),
+        None,
+    )
+    if one is None or flap is None:
+        return None
+    draft = Draft(number, Phrase.of("What {leaf} carries", leaf=leaf_words(one.leaf)))
+    symbols, products = [], []
+    for at, item_id in enumerate(one.items, 1):
+        solid = body.solids[item_id]
+        source, is_typical = provenance(solid.item, "mass")
+        kg = Value(solid.load.full_kg, "mass")
+        symbols.append(Symbol(f"m_{at}", f"{solid.item.name}, full", kg, source, is_typical))
+        share = float(solid.shape.intersection(flap.shape).area) / solid.area_m2
+        if abs(share - 1.0) <= 1e-9:
+            products.append(f"m_{at}")
+            continue
+        symbols.append(Symbol(f"k_{at}", "its share on the leaf", Value(share, "percent")))
+        products.append(f"k_{at} * m_{at}")
+    value = Value(one.mass_kg, "mass")
+    says = "what stands on it, full" if products else "nothing stands on it"
+    draft.step(says, "m", " + ".join(products), value, *symbols)
+    if one.rating_kg is not None:
+        rating = Value(one.rating_kg, "mass")
+        rule = "a leaf carries no more than it is rated for"
+        source = "the leaf's rating as entered"
+        draft.held.append(Held(rating, rule, source, one.mass_kg <= one.rating_kg))
+    return draft.done(value)
+
+
+# --- reach ------------------------------------------------------------------------------------
+
+
+def reach_numbers(analysis: Analysis) -> Iterator[Number]:
+    """Everything that is operated."""
+    for one in analysis.body.reaches:
+        yield reach_number(one.item)
+
+
+def reach_working(analysis: Analysis, number: Number) -> Working | None:
+    """The working of a reach."""
+    one = next((each for each in analysis.body.reaches if each.item == number.of), None)
+    item = analysis.build.item(number.of)
+    if one is None or item is None or number.what != "depth":
+        return None
+    draft = Draft(number, Phrase.of("Reach to {item}", item=item.name))
+    value = Value(one.depth_m, "length")
+    level = analysis.build.cart.operator_side in ("front", "rear")
+    axis, where = (1, "from the rear") if level else (0, "from the left")
+    if one.depth_m == 0.0:
+        draft.step("hands need not go over the edge", "d", "", value)
+    else:
+        ordered = sorted(
+            (
+                ("x_h", f"where hands go, {where}", one.hand[axis]),
+                ("x_e", f"the operator's edge there, {where}", one.edge[axis]),
+            ),
+            key=lambda each: -each[2],
+        )
+        symbols = [Symbol(name, says, Value(at, "height")) for name, says, at in ordered]
+        draft.step(
+            "straight in from the edge",
+            "d",
+            f"{symbols[0].name} - {symbols[1].name}",
+            value,
+            *symbols,
+        )
+    practice = body_practice()
+    for limit in (practice.reach_easy_m, practice.reach_limit_m):
+        draft.held.append(
+            Held(
+                Value(limit.value, "length"), limit.rule, limit.citation, one.depth_m <= limit.value
+            )
+        )
+    return draft.done(value)
+
+
+# --- free spaces ------------------------------------------------------------------------------
+
+
+def clearance_numbers(analysis: Analysis) -> Iterator[Number]:
+    """Every space that is not as free as it should be."""
+    for clash in analysis.body.clashes:
+        if clash.need_m > 0.0:
+            yield clearance_number(clash)
+
+
+def clearance_working(analysis: Analysis, number: Number) -> Working | None:
+    """The working of what is left free beside something."""
+    clash = next(
+        (
+            one
+            for one in analysis.body.clashes
+            if one.need_m > 0.0 and clearance_number(one) == number
+        ),
+        None,
+    )
+    item = analysis.build.item(number.of)
+    if clash is None or item is None:
+        return None
+    other = analysis.build.item(number.case)
+    who = other.name if other is not None else number.case
+    side = "above" if clash.side == "top" else f"at the {clash.side} of"
+    title = "Space left {side} {item}"
+    draft = Draft(number, Phrase.of(title, side=side, item=item.name))
+    source, is_typical = provenance(item, "clearance")
+    need = Symbol(
+        "s_n",
+        f"asked for {PURPOSES.get(clash.purpose, clash.purpose)}",
+        Value(clash.need_m, "length"),
+        source,
+        is_typical,
+    )
+    taken = Symbol("s_t", f"of that taken by {who}", Value(clash.depth_m, "length"))
+    value = Value(clash.need_m - clash.depth_m, "length")
+    draft.step("left", "s", "s_n - s_t", value, need, taken)
+    limit = Value(clash.need_m, "length")
+    rule = "a space that is asked for is free"
+    draft.held.append(
+        Held(limit, rule, f"the specification's clearances ({source})", False, is_least=True)
+    )
+    return draft.done(value)
+
+
+# --- levels -----------------------------------------------------------------------------------
+
+
+def level_numbers(analysis: Analysis) -> Iterator[Number]:
+    """Every level that has a surface."""
+    for room in analysis.body.rooms:
+        if room.area_m2 > 0.0:
+            yield level_number(room.level)
+
+
+def level_working(analysis: Analysis, number: Number) -> Working | None:
+    """The working of what is left of a level."""
+    room = analysis.body.room(number.of)
+    if room is None or room.area_m2 <= 0.0 or number.what != "free":
+        return None
+    draft = Draft(number, Phrase.of("Free of the {level}", level=room.level))
+    area = Symbol("A", "its surface", Value(room.area_m2, "area"))
+    taken = Symbol(
+        "A_t",
+        "taken by bodies, legs, holes and places where nothing may stand, each place once",
+        Value(room.taken_m2, "area"),
+    )
+    value = Value(room.free_share, "share")
+    draft.step("nothing stands on", "f", "max(1 - A_t / A, 0)", value, area, taken)
+    if room.reserved_m2 > 0.0:
+        draft.notes.append(
+            Phrase.of("Of that {kept} is kept for a purpose.", kept=Value(room.reserved_m2, "area"))
+        )
+    return draft.done(value)
