@@ -152,6 +152,8 @@ class FindingsBoard(Board):
     """Finding that was opened or shown on the plan."""
     remedies_asked = Signal(object)
     """Finding whose remedies are to be seen."""
+    mend_asked = Signal()
+    """Everything that can be mended is to be."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__("Findings", parent)
@@ -160,6 +162,10 @@ class FindingsBoard(Board):
         self._spare: list[FindingCard] = []
         self._counted: tuple[object, ...] = ()
         self._open: Key | None = None
+        self.mend = widgets.LinkButton("Mend…")
+        self.mend.setToolTip("Mend what can be mended: a few changes that clear the stops")
+        self.mend.clicked.connect(self.mend_asked)
+        self.head.addWidget(self.mend)
         self.chips = {severity: widgets.chip(word, tip) for severity, (word, tip) in _WORDS.items()}
         for chip in self.chips.values():
             chip.setChecked(True)
@@ -187,6 +193,12 @@ class FindingsBoard(Board):
         card = self._open_card()
         if card is not None:
             card.say_remedies(text, tip)
+
+    def open_card(self, finding: Finding) -> None:
+        """Open the card of a finding, as a click on it would; nothing if it is left out."""
+        card = next((one for one in self._cards.values() if one.finding is finding), None)
+        if card is not None and not card.is_open:
+            self._chosen(finding)
 
     def _open_card(self) -> FindingCard | None:
         return self._cards.get(self._open) if self._open is not None else None
@@ -255,6 +267,7 @@ class FindingsBoard(Board):
         if shown == self._counted:
             return
         self._counted = shown
+        self.mend.setVisible(counts["stop"] > 0)
         for severity, chip in self.chips.items():
             count = counts[severity]
             word, tip = _WORDS[severity]

@@ -6,6 +6,7 @@ from PySide6.QtCore import QEvent, QObject, QTimer
 
 from ...advice.remedies import best_first, remedies, why_none
 from ...findings import Finding
+from .mend_panel import open_mending
 from .panel import RemediesPanel
 from .search import Find, Search
 from .words import card_words
@@ -34,17 +35,24 @@ class Remedies(QObject):
         self._rest.timeout.connect(self._look)
         self._board.chosen.connect(self._card_changed)
         self._board.remedies_asked.connect(self.show)
+        self._board.mend_asked.connect(self.mend)
         self._session.analysis_changed.connect(self._settled)
         self._session.build_changed.connect(self._settled)  # a drag has been answered already
         self._session.system_changed.connect(self._say)
         window.installEventFilter(self)
 
     def show(self, finding: Finding) -> None:
-        """Open the panel on a finding."""
+        """Open the panel on a finding, and its card."""
+        if self._board.open_finding is not finding:
+            self._board.open_card(finding)
         if not self._current(finding):
             self._start(finding)
         if self.search.finding is not None:
             self.panel.open_for(finding)
+
+    def mend(self) -> None:
+        """Open the panel that mends what can be mended."""
+        open_mending(self._session, self._window)
 
     def _current(self, finding: Finding) -> bool:
         search = self.search
@@ -73,7 +81,8 @@ class Remedies(QObject):
         if session.previewing or session.settled.build is not session.build:
             self._rest.stop()
         elif self._board.open_finding is None:
-            self.search.forget()
+            if not self.panel.is_open:
+                self.search.forget()
         elif not self._current(self._board.open_finding):
             self._rest.start()
 

@@ -174,11 +174,11 @@ class RemediesPanel(TryingPanel):
         self.list.setCurrentItem(row)
 
     def _current_changed(self, *_: object) -> None:
-        remedy, finding = self.current, self._finding
-        if remedy is None or finding is None:
+        remedy = self.current
+        if remedy is None or not self.is_open:
             return
         session = self._session
-        self.report.show_remedy(remedy, finding, session.theme, session.system)
+        self.report.show_remedy(remedy, session.theme, session.system)
         self._show_changes(session.settled)
         self._preview(remedy.build, remedy.analysis)
         self._show_touched(remedy)

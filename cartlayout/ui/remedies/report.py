@@ -4,7 +4,6 @@ from PySide6.QtWidgets import QWidget
 
 from ...advice.remedies.model import Remedy
 from ...documents.theme import Theme
-from ...findings import Finding
 from ...units import UnitSystem
 from .. import widgets
 from ..commands import sentence
@@ -21,13 +20,11 @@ class RemedyReport(TrialReport):
         super().__init__(spacing=5)
         self.setAccessibleName("What the remedy brings")
 
-    def show_remedy(
-        self, remedy: Remedy, finding: Finding, theme: Theme, system: UnitSystem
-    ) -> None:
+    def show_remedy(self, remedy: Remedy, theme: Theme, system: UnitSystem) -> None:
         """Show everything about a remedy."""
         parts: list[QWidget] = [Line(effort_tip(remedy.effort), "note", theme)]
         parts += [Line(sentence(one), "care", theme) for one in remedy.cautions]
-        gone = also_gone(remedy, finding)
+        gone = also_gone(remedy)
         for heading, found, mark in (("Also goes", gone, "ok"), ("Comes", remedy.come, "")):
             if found:
                 parts.append(widgets.label(f"{heading} ({len(found)})", "title"))

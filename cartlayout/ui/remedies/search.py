@@ -1,39 +1,18 @@
 """Remedies of one finding, looked for in another thread and dropped when the build moves on."""
 
 from collections.abc import Callable, Iterator
+from functools import partial
 
-from PySide6.QtCore import QObject, QThread, Signal
+from PySide6.QtCore import QObject, Signal
 
 from ...advice.remedies import Remedy, Tried
 from ...analysis import Analysis
 from ...build import Build
 from ...findings import Finding
 from ..session import Session
-from ..work import Work
+from .thread import Steps
 
 Find = Callable[[Analysis, Finding], Iterator[Remedy | Tried]]
-_REST_MS = 2
-"""Between two candidates the thread stands back, so that the window comes first."""
-
-
-class _Work(Work[None]):
-    """Goes through the candidates until it is asked to stop."""
-
-    told = Signal(object)
-    """A `Remedy` or a `Tried`."""
-
-    def __init__(self, find: Find, analysis: Analysis, finding: Finding, parent: QObject) -> None:
-        super().__init__(parent)
-        self._find = find
-        self._analysis = analysis
-        self._finding = finding
-
-    def do(self) -> None:
-        for one in self._find(self._analysis, self._finding):
-            if self.isInterruptionRequested():
-                return
-            self.told.emit(one)
-            QThread.msleep(_REST_MS)
 
 
 class Search(QObject):
@@ -47,8 +26,9 @@ class Search(QObject):
         self._session = session
         self.find = find
         """Tries the candidates."""
-        self._work: _Work | None = None
-        self._leaving: list[_Work] = []
+        self._steps = Steps(self)
+        self._steps.told.connect(self._told)
+        self._steps.ended.connect(self._ended)
         self.finding: Finding | None = None
         """What is to be mended; None: nothing is."""
         self.base: Build | None = None
@@ -65,30 +45,25 @@ class Search(QObject):
     @property
     def works(self) -> bool:
         """Whether candidates are being tried."""
-        return self._work is not None
+        return self._steps.works
 
     def start(self, finding: Finding) -> None:
         """Look for remedies of a finding of the settled analysis."""
-        self._halt()
         settled = self._session.settled
         self.finding, self.base = finding, settled.build
         self.remedies, self.tried, self.ended = (), Tried(0, 0), False
-        work = _Work(self.find, settled, finding, self)
-        work.told.connect(self._told)
-        work.finished.connect(self._finished)
-        self._work = work
-        work.start()
+        self._steps.start(partial(self.find, settled, finding))
         self.changed.emit()
 
     def stop(self) -> None:
         """Try no more; what was found stays."""
-        if self._work is not None:
-            self._halt()
+        if self.works:
+            self._steps.stop()
             self.changed.emit()
 
     def forget(self) -> None:
         """Drop everything."""
-        self._halt()
+        self._steps.stop()
         if self.finding is not None:
             self.finding = self.base = None
             self.remedies, self.tried, self.ended = (), Tried(0, 0), False
@@ -96,42 +71,24 @@ class Search(QObject):
 
     def end(self) -> None:
         """Stop and wait for the thread, before the window goes."""
-        self._halt()
-        for work in self._leaving:
-            work.wait()
+        self._steps.end()
 
     def holds(self, build: Build) -> bool:
         """Whether a build is one in which a remedy was tried."""
         return any(one.build is build for one in self.remedies)
 
-    def _halt(self) -> None:
-        if self._work is not None:
-            self._work.requestInterruption()
-            self._leaving.append(self._work)
-            self._work = None
-
-    def _told(self, one: object) -> None:
-        if self.sender() is not self._work:
-            return
-        if isinstance(one, Remedy):
-            self.remedies = (*self.remedies, one)
-        elif isinstance(one, Tried):
-            self.tried = one
+    def _told(self, step: object) -> None:
+        if isinstance(step, Remedy):
+            self.remedies = (*self.remedies, step)
+        elif isinstance(step, Tried):
+            self.tried = step
         self.changed.emit()
 
-    def _finished(self) -> None:
-        work = self.sender()
-        if not isinstance(work, _Work):
-            return
-        work.deleteLater()
-        if work in self._leaving:
-            self._leaving.remove(work)
-        elif work is self._work:
-            self._work = None
-            self.ended = work.error is None
-            self.changed.emit()
-            if work.error is not None:
-                raise work.error
+    def _ended(self, error: object) -> None:
+        self.ended = error is None
+        self.changed.emit()
+        if isinstance(error, BaseException):
+            raise error
 
     def _moved_on(self, build: Build) -> None:
         if self.base is not None and build is not self.base:

@@ -2,9 +2,9 @@
 
 from collections.abc import Sequence
 
-from ...advice.remedies import Remedy, Tried, key_of
+from ...advice.remedies import Mended, Remedy, Tried, key_of
 from ...findings import Finding
-from ...units import UnitSystem
+from ...units import UnitSystem, counted
 
 _EFFORT = (
     ("by hand", "A setting is changed, or a plug is moved by hand."),
@@ -32,14 +32,35 @@ def verdict(remedy: Remedy) -> str:
     return "care" if remedy.partly or brings else "ok"
 
 
-def also_gone(remedy: Remedy, finding: Finding) -> tuple[Finding, ...]:
+def also_gone(remedy: Remedy) -> tuple[Finding, ...]:
     """What goes with it besides the finding it is for."""
-    return tuple(one for one in remedy.gone if key_of(one) != key_of(finding))
+    return tuple(one for one in remedy.gone if key_of(one) != remedy.finding)
 
 
 def remedies_counted(count: int) -> str:
     """A number of remedies in words."""
     return "1 remedy" if count == 1 else f"{count} remedies"
+
+
+def trying_words(tried: Tried) -> str:
+    """How far the search for a whole set of steps is: nobody knows how many there will be."""
+    return f"{counted(tried.done, 'change')} tried …" if tried.done else "Looking for remedies …"
+
+
+def mended_words(found: Mended) -> str:
+    """What a set of steps comes to, in one line."""
+    stops = found.before.count("stop")
+    if not stops:
+        return "Nothing to mend"
+    left = len(found.remaining)
+    if not found.steps:
+        return f"No remedy found for {counted(stops, 'stop')}"
+    done = f"{counted(len(found.steps), 'step')} clear"
+    done = done if len(found.steps) != 1 else f"{done}s"
+    if not left:
+        return f"{done} {'the stop' if stops == 1 else f'all {stops} stops'}"
+    verb = "remains" if left == 1 else "remain"
+    return f"{done} {stops - left} of {counted(stops, 'stop')}; {left} {verb}"
 
 
 def progress_words(tried: Tried, found: int) -> str:

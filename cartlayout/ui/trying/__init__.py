@@ -5,6 +5,7 @@ from .panel import TryingPanel
 from .report import Line, TrialReport
 from .rows import KEY, VERDICT, WORDS, Index, TrialList, TrialRows, write
 from .tall_rows import TallList, TallRows
+from .ticked_rows import TickedList, TickedRows
 
 __all__ = [
     "KEY",
@@ -15,6 +16,8 @@ __all__ = [
     "Line",
     "TallList",
     "TallRows",
+    "TickedList",
+    "TickedRows",
     "TrialList",
     "TrialReport",
     "TrialRows",

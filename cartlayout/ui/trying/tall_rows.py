@@ -9,7 +9,7 @@ from ...documents.theme import TYPE, Theme
 from ..marks import paint_mark
 from .rows import KEY, MARK_PX, VERDICT, WORDS, Index, TrialList, TrialRows, write
 
-_MARK_LEFT_PX = 5
+MARK_LEFT_PX = 5
 _TEXT_LEFT_PX = MARK_PX + 12
 _BARE_LEFT_PX = 6
 _EDGE_PX = 9
@@ -45,10 +45,8 @@ class TallRows(TrialRows):
 
     def paint_row(self, painter: QPainter, rect: QRectF, index: Index) -> None:
         theme, verdict = self.theme, index.data(VERDICT)
-        if verdict:
-            square = QRectF(rect.left() + _MARK_LEFT_PX, rect.top() + 5, MARK_PX, MARK_PX)
-            paint_mark(painter, theme.mark(verdict), square)
-        left = rect.left() + self._left(index)
+        self.paint_mark_of(painter, rect, index)
+        left = rect.left() + self.left(index)
         title, words = self._heights(index)
         wide = self._room(index)
         upper = QRectF(left, rect.top() + _TOP_PX - 1, wide, title)
@@ -58,6 +56,13 @@ class TallRows(TrialRows):
         ink = theme.mark(verdict).ink if verdict and self.tells else theme.ink_muted
         _broken(painter, under, lower, TYPE.caption, ink)
         self._paint_beside(painter, beside, under, lower)
+
+    def paint_mark_of(self, painter: QPainter, rect: QRectF, index: Index) -> None:
+        """What stands before the title."""
+        verdict = index.data(VERDICT)
+        if verdict:
+            square = QRectF(rect.left() + MARK_LEFT_PX, rect.top() + 5, MARK_PX, MARK_PX)
+            paint_mark(painter, self.theme.mark(verdict), square)
 
     def _paint_beside(self, painter: QPainter, text: str, under: str, lower: QRectF) -> None:
         metrics = QFontMetricsF(font(TYPE.caption))
@@ -71,13 +76,14 @@ class TallRows(TrialRows):
         title = _height(str(index.data()), TYPE.body, wide, _MOST_TITLE)
         return title, _height(index.data(WORDS)[0], TYPE.caption, wide, _MOST_WORDS)
 
-    def _left(self, index: Index) -> float:
+    def left(self, index: Index) -> float:
+        """Pixels before the title."""
         return _TEXT_LEFT_PX if index.data(VERDICT) else _BARE_LEFT_PX
 
     def _room(self, index: Index) -> float:
         shown = self.parent()
         wide = shown.viewport().width() if isinstance(shown, QListView) else 300
-        return wide - self._left(index) - _EDGE_PX
+        return wide - self.left(index) - _EDGE_PX
 
 
 class TallList(TrialList):
@@ -88,8 +94,10 @@ class TallList(TrialList):
         self.setResizeMode(QListView.ResizeMode.Adjust)
         self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
 
-    def add_row(self, key: str, verdict: str, title: str, words: tuple[str, str]) -> None:
-        """A row at the end; its tip says it all, for those who see a part of it and for readers."""
+    def add_row(
+        self, key: str, verdict: str, title: str, words: tuple[str, str]
+    ) -> QListWidgetItem:
+        """A row at the end; its tip says all of it."""
         row = QListWidgetItem(title)
         said = "\n".join(part for part in (title, *words) if part)
         row.setData(KEY, key)
@@ -99,6 +107,7 @@ class TallList(TrialList):
         spoken = self.rows.theme.mark(verdict).word + ": " if verdict else ""
         row.setData(Qt.ItemDataRole.AccessibleTextRole, spoken + said.replace("\n", ", "))
         self.addItem(row)
+        return row
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
