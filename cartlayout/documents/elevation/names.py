@@ -178,7 +178,8 @@ def _field(drawn: Elevation, where: Place, frame: Box, keep_out: Sequence[Box]) 
     lines += [
         (tuple(where.on_sheet(at) for at in line), 0.6)
         for piece in drawn.pieces
-        if piece.kind != "opening"
+        if piece.kind
+        not in ("opening", "caster")  # a rim is many short pieces, and in nobody's way
         for line in piece.seen
     ]
     return Field(
