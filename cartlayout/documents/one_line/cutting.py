@@ -35,7 +35,7 @@ def pieces(diagram: Diagram, room: Room) -> list[Laid]:
     """
     numbers = count(1)
     waiting = _together(diagram)
-    found: list[Laid] = []
+    found: list[Diagram] = []
     for _ in range(_MOST_CUTS):
         if not waiting:
             break
@@ -43,11 +43,32 @@ def pieces(diagram: Diagram, room: Room) -> list[Laid]:
         placed = laid(one)
         cut = None if room.holds(placed) else _cut(placed, room)
         if cut is None:
-            found.append(placed)
+            found.append(one)
             continue
         first, rest = _parted(one, cut, lambda: next(numbers))
         waiting[:0] = [*_together(first), *_together(rest)]
-    return found + [laid(one) for one in waiting]
+    return [laid(one) for one in _in_order(found + waiting, diagram)]
+
+
+def _in_order(cut: list[Diagram], whole: Diagram) -> list[Diagram]:
+    """Pieces in the order of what is in them, references numbered as they come."""
+    place = {part.key: at for at, part in enumerate(whole.parts)}
+    last = len(place)
+    ordered = sorted(cut, key=lambda one: min(place.get(part.key, last) for part in one.parts))
+    numbers: dict[str, str] = {}
+    for one in ordered:
+        for part in one.parts:
+            if part.symbol.startswith("reference"):
+                numbers.setdefault(part.words[0].text, str(len(numbers) + 1))
+    return [replace(one, parts=tuple(_numbered(part, numbers) for part in one.parts))
+            for one in ordered]  # fmt: skip
+
+
+def _numbered(part: Part, numbers: dict[str, str]) -> Part:
+    if not part.symbol.startswith("reference"):
+        return part
+    title = replace(part.words[0], text=numbers[part.words[0].text])
+    return replace(part, words=(title, *part.words[1:]))
 
 
 def _together(diagram: Diagram) -> list[Diagram]:

@@ -13,6 +13,8 @@ _UNDER = 0.6
 _OVER = _MARK + 0.9
 """So high stands a part with a mark: the mark stays clear of the line."""
 """Between a symbol and its words."""
+_DEPTHS = {"accumulator": 1.0}
+"""How far a symbol reaches under its line, where that is not half of its height."""
 NAME_WIDTH = 34.0
 BOX_WIDTH = 48.0
 _CAP = 0.727 * SMALL
@@ -54,12 +56,13 @@ def shape(part: Part, ports_span: float = 0.0) -> Shape:
         return Shape(part, lines, width, (width, height), height / 2, height / 2)
     wide, high = size(part.symbol)
     half = max(high, ports_span + 1.0) / 2
+    low = max(_DEPTHS.get(part.symbol, high / 2), (ports_span + 1.0) / 2)
     if part.symbol.startswith("reference"):  # its number stands inside, the rest under it
         under = len(lines[1:])
         text_width = max((line.width for line in lines[1:]), default=0.0)
     else:
         under = len(lines)
-    down = half + (_UNDER + under * LINE if under else 0.0)
+    down = low + (_UNDER + under * LINE if under else 0.0)
     width = max(wide + 2 * mark, text_width)
     return Shape(part, lines, width, (wide, high), max(half, _OVER if mark else 0.0), down)
 
