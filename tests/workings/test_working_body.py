@@ -56,7 +56,7 @@ def test_each_step_of_each_sample_adds_up(sample):
         check(one)
 
 
-@settings(max_examples=60, suppress_health_check=list(HealthCheck), deadline=None)
+@settings(max_examples=20, suppress_health_check=list(HealthCheck), deadline=None)
 @given(bodies())
 def test_each_step_of_any_cart_adds_up(build):
     for one in workings(analyse(build)):

@@ -42,7 +42,7 @@ def test_each_step_of_each_sample_adds_up(sample):
         check(one)
 
 
-@settings(max_examples=60, suppress_health_check=list(HealthCheck), deadline=None)
+@settings(max_examples=30, suppress_health_check=list(HealthCheck), deadline=None)
 @given(powered_builds())
 def test_each_step_of_anything_plugged_into_anything_adds_up(build):
     for one in workings(analyse(build)):
