@@ -79,7 +79,8 @@ def _velocity(place: Place) -> Iterator[Finding]:
     }
     if not worst:
         return
-    runs = sorted(worst, key=lambda run_id: -worst[run_id])
+    # Tubes in a row carry the same: which is first must not hang on the last digit of a solution.
+    runs = sorted(worst, key=lambda run_id: (-round(worst[run_id], 4), run_id))
     top = worst[runs[0]]
     several = f" and in {len(runs) - 1} more" if len(runs) > 1 else ""
     yield Finding(

@@ -26,7 +26,7 @@ from ...water.drain_results import DrainState
 from .model import Candidate
 from .water_kit import ELECTRICIAN, exchanged, is_metric, of_the_stock, place
 from .water_places import higher, lower, nearer_end, on_level
-from .water_pumps import plugged_in
+from .water_pumps import PLUG, plugged_in
 from .water_tubes import fitting_rows, one_tube, shorter
 
 _MOST_ENDS = 4
@@ -155,14 +155,14 @@ def pump_it(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
             yield Candidate(
                 "drain pump",
                 Phrase.of(
-                    "Put a drain pump below {item}, plug it in, and let it push on to {end}",
+                    "Put a drain pump below {item}, and let it push on to {end}",
                     item=start.name,
                     end=place(analysis).name(drain.end[0]),
                 ),
                 4,
                 partial(_pumped, build, run, End(*drain.start), End(*drain.end), entry),
                 (start.id, drain.end[0]),
-                (ELECTRICIAN,),
+                (PLUG, ELECTRICIAN),
             )
 
 

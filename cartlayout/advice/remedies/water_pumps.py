@@ -31,7 +31,7 @@ from .water_tubes import rows_between
 
 _MOST_PUMPS = 3
 _OF_A_MAIN = (PLUMBER, "Ask the venue whether a pump may draw from its main.")
-_PLUG = "It has to be plugged in; see on which circuit."
+PLUG = "It has to be plugged in; see on which circuit."
 
 
 def other_pump(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
@@ -130,7 +130,7 @@ def first_pump(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
                 4,
                 partial(_pumped, build, ends[0], entry),
                 (source,),
-                (_PLUG, ELECTRICIAN, *(_OF_A_MAIN if isinstance(item_role, Mains) else ())),
+                (PLUG, ELECTRICIAN, *(_OF_A_MAIN if isinstance(item_role, Mains) else ())),
             )
 
 
