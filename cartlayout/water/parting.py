@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from ..build import Build, Item, TubeRun
+from ..build import Build, Heater, Item, TubeRun
 from ..network.results import Network
 from . import parts
 
@@ -61,7 +61,7 @@ def reads(build: Build, network: Network, part: Part) -> tuple[Any, ...]:
     supply, heights, routes = network.supply, network.heights_m, network.routes
     read: list[Any] = [build.venue]
     for item in part.items:
-        read += (item.id, item.specification, item.fill, item.name)
+        read += (item.id, _of_water(item), item.fill, item.name)
         for port in item.specification.ports:
             if port.medium == "water":
                 node = (item.id, port.id)
@@ -69,6 +69,16 @@ def reads(build: Build, network: Network, part: Part) -> tuple[Any, ...]:
     for run in part.tubes:
         read += (run, parts.length_m(run, routes.get(run.id)))
     return tuple(read)
+
+
+def _of_water(item: Item) -> tuple[Any, ...]:
+    """What the water side reads of a specification; watts only where they warm the water.
+
+    So another mass, or other watts, leave the line solved as it is.
+    """
+    spec = item.specification
+    watts = spec.electrical if isinstance(spec.water, Heater) else None
+    return spec.name, spec.size, spec.ports, spec.water, watts
 
 
 def at_a_glance(build: Build, network: Network, part: Part) -> tuple[object, ...]:

@@ -1,10 +1,10 @@
 """Re-solves a build over the range of each figure, one at a time, and finds where verdicts turn.
 
-A verdict is a finding that stops or asks for care. Its figure is tried at both ends of the range
-and half-way to them; where a verdict is another than now, the place is found by halving the
-interval between the last value with today's verdict and the first with another, until both read
-alike. So a little beyond what is told the verdict is really other, and a little before it is not;
-nothing is taken for granted about what happens in between.
+A verdict is a finding that stops or asks for care. Each figure is tried at both ends of its range;
+where a verdict is another than now, the place is found by halving the interval between the last
+value with today's verdict and the first with another, until both read alike. So a little beyond
+what is told the verdict is really other, and a little before it is not. What turns within the range
+and turns back before its end is not found; no such figure is known.
 """
 
 import itertools
@@ -165,13 +165,8 @@ class _Tried:
 
 
 def _places(unknown: Unknown) -> list[float]:
-    """Both ends of the range, and half-way to them from what is taken."""
-    low, high, taken = unknown.least, unknown.greatest, unknown.taken
-    if taken is None:
-        places = [low, 0.5 * (low + high), high]
-    else:
-        places = [low, 0.5 * (low + taken), 0.5 * (taken + high), high]
-    return [one for one in dict.fromkeys(places) if one != taken]
+    """Both ends of the range, where they are not what is taken."""
+    return [one for one in (unknown.least, unknown.greatest) if one != unknown.taken]
 
 
 def _severity(said: Verdicts, key: About) -> int:
