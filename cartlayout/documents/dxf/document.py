@@ -17,7 +17,7 @@ from ..sheet.drawing import scale_text
 from ..sheet.elements import BODY, SMALL, TITLE
 from .layers import layer_name, make_layers
 from .plan import LevelPlan
-from .plot import APP, DIMENSION_STYLE, STYLE, Plot, per_metre
+from .plot import APP, DIMENSION_MM, DIMENSION_STYLE, STYLE, Plot, per_metre
 from .sides import SideDrawing
 
 FORMAT = "R2010"
@@ -125,7 +125,7 @@ def _dimension_style(doc: Drawing, paper: float, is_us: bool) -> None:
     """Sizes as seen on paper; slashes for arrows, as in drawings of buildings and fittings."""
     style = doc.dimstyles.add(DIMENSION_STYLE)
     style.dxf.dimtxsty = STYLE
-    style.dxf.dimtxt = 1.9 * paper
+    style.dxf.dimtxt = DIMENSION_MM * paper
     style.dxf.dimtsz = 1.0 * paper
     style.dxf.dimasz = 1.5 * paper
     style.dxf.dimexo = 0.8 * paper

@@ -16,6 +16,8 @@ from .layers import DIMENSIONS, TEXT
 APP = "CARTLAYOUT"
 """Whose extended data says which run an entity is."""
 STYLE, DIMENSION_STYLE = "CARTLAYOUT", "CARTLAYOUT"
+DIMENSION_MM = 1.9
+"""Height of a dimension's figures on paper."""
 _STRING = 1000
 _ALIGN = {
     0.0: TextEntityAlignment.LEFT,

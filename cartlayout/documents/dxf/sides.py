@@ -5,9 +5,10 @@ from collections.abc import Sequence
 from ...build import VENUE
 from ..elevation import Elevation, Piece, RunPiece, View, elevation
 from ..elevation.drawing import ElevationDrawing, draw_elevation
-from ..elevation.layout import DIMENSION_ROW, MM, parts_m, placed, rest_mm
-from ..elevation.measures import mark_places
+from ..elevation.layout import DIMENSION_ROW, MM, number_text, parts_m, placed, rest_mm
+from ..elevation.measures import MarkPlace, mark_places
 from ..elevation.names import TAG_WEIGHT
+from ..lettering import CAP_SHARE, Face
 from ..packet.content import Job
 from ..plan.picture import XY, Box
 from ..sheet.elements import STRONG, LineItem, TextItem
@@ -23,13 +24,18 @@ from .layers import (
     layer_name,
     run_layer,
 )
-from .plot import Plot
+from .plot import DIMENSION_MM, Plot
 
 _ROOM_MM = 14.0
 """Beside the drawing, for names that stand outside."""
 _WIDE = 4000.0
 """Millimetres: so wide that the key needs a single row."""
 _PORT_MM = 0.55
+_HEIGHT_FACE = Face(DIMENSION_MM / CAP_SHARE)
+_OTHER_FONT = 1.3
+"""Fonts of other programs can be so much wider than ours."""
+_AROUND_MM = 12.0
+"""The line that a height stands on goes on a little, and begins after a bend."""
 
 
 class SideDrawing:
@@ -59,9 +65,17 @@ class SideDrawing:
     def room(self) -> tuple[float, float, float, float]:
         """Left, bottom, right and top in metres from the cart's lower left corner on the floor."""
         area = self.place.area
-        left, top = self._metres((area.x, area.y))
-        right, bottom = self._metres((area.right, area.bottom))
+        ends = [self._reach(mark) for mark in mark_places(self.drawn, self.place)]
+        left, top = self._metres((min([area.x, *ends]), area.y))
+        right, bottom = self._metres((max([area.right, *ends]), area.bottom))
         return left, bottom, right, top
+
+    def _reach(self, mark: MarkPlace) -> float:
+        """How far the line goes that a height is written on, number and name after one another."""
+        height = mark.height
+        text = f"{number_text(height, self.job.system)} {height.name}"
+        width = _HEIGHT_FACE.width(text) * _OTHER_FONT + _AROUND_MM
+        return mark.x - width if height.side == "left" else mark.x + width
 
     def _metres(self, at: XY) -> XY:
         """From the sheet's millimetres to metres as seen."""
