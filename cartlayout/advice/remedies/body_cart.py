@@ -15,6 +15,7 @@ from ...build.cart_shape import length_like
 from ...build.edits import EditError, move, replace_item
 from ...build.geometry import underside_m
 from ...findings import Finding
+from ...findings.body_weight import leaf_words
 from ...units import Length, Mass, Phrase, Value
 from .body_spots import spots
 from .model import Candidate, Source
@@ -189,7 +190,7 @@ def raise_leaf(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
         if not leaf.up and leaf.name and leaf.name in str(said):
             yield Candidate(
                 "raise leaf",
-                Phrase.of("Raise the leaf {leaf}", leaf=leaf.name),
+                Phrase.of("Raise {leaf}", leaf=leaf_words(leaf.name)),
                 0,
                 partial(change, analysis.build, f"leaf:{at}", replace(leaf, up=True)),
                 finding.items[:1],

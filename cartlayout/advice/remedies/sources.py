@@ -32,8 +32,8 @@ from . import (
 from .model import Candidate, Probe, Reader, Source
 
 T = TypeVar("T")
-_TURN = 2
-"""So many candidates of one source before the next has its turn."""
+_TURNS = (1, 2)
+"""So many candidates of one source before the next has its turn: in the first round, and later."""
 
 _ROOMS: tuple[ModuleType, ...] = (
     body_moves,
@@ -86,12 +86,14 @@ def candidates(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
         for sources in _looked_up(_SOURCES, finding.code)
         for source in sources
     ]
+    size = _TURNS[0]
     while waiting:
         for source in list(waiting):
-            turn = list(islice(source, _TURN))
+            turn = list(islice(source, size))
             yield from turn
-            if len(turn) < _TURN:
+            if len(turn) < size:
                 waiting.remove(source)
+        size = _TURNS[1]
 
 
 def probe_of(analysis: Analysis, finding: Finding) -> Probe | None:
