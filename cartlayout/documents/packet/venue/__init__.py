@@ -1,0 +1,1 @@
+"""What the sheet for the venue says, subject by subject."""
