@@ -1,5 +1,6 @@
 """What stands in the way of an eye: the cart's parts and the bodies as upright prisms."""
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -31,6 +32,8 @@ _PLATE_M = 0.006
 _ROUND = 16
 _FLAT_M = 0.001
 _BENT = 1e-9
+_SHARP = 0.34
+"""Sine of 20 degrees; a round thing is made of pieces that turn by less than half of that."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,11 +97,22 @@ class Thing:
         found = []
         for at, (u, away) in enumerate(self.ring):
             before, after = self.ring[at - 1], self.ring[(at + 1) % len(self.ring)]
-            turn = (u - before[0]) * (after[1] - away) - (away - before[1]) * (after[0] - u)
             inside = self.left_m + _FLAT_M < u < self.right_m - _FLAT_M
-            if inside and abs(turn) > _BENT and away <= self.near_at(u) + _FLAT_M:
+            if (
+                inside
+                and _is_edge(before, (u, away), after)
+                and (away <= self.near_at(u) + _FLAT_M)
+            ):
                 found.append(u)
         return tuple(sorted(set(found)))
+
+
+def _is_edge(before: UA, at: UA, after: UA) -> bool:
+    """Whether the outline turns sharply enough to be seen as an edge: a round one does not."""
+    ux, uy = at[0] - before[0], at[1] - before[1]
+    vx, vy = after[0] - at[0], after[1] - at[1]
+    sine = abs(ux * vy - uy * vx) / max(math.hypot(ux, uy) * math.hypot(vx, vy), _BENT)
+    return sine > _SHARP
 
 
 def things(build: Build, facing: Facing) -> list[Thing]:
@@ -164,8 +178,9 @@ def _boards(cart: Cart, facing: Facing) -> list[Thing]:
 
 def _parts(cart: Cart, facing: Facing) -> list[Thing]:
     counter = max((level.height.si for level in cart.levels), default=0.0)
+    under = counter - board_thickness_m(cart, counter)
     found = [
-        _prism(f"leg:{at}", "leg", "leg", "", leg_ring(leg), (0.0, counter), facing)
+        _prism(f"leg:{at}", "leg", "leg", "", leg_ring(leg), (0.0, under), facing)
         for at, leg in enumerate(cart.legs)
     ]
     for at, leaf in enumerate(cart.leaves):

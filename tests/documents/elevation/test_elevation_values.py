@@ -161,7 +161,8 @@ def test_parts_of_the_cart_are_where_they_are_authored():
         return [round(side / INCH, 4) for side in
                 (one.left_m, one.right_m, one.bottom_m, one.top_m)]  # fmt: skip
 
-    assert box("leg:0") == [1, 3, 0, 36]
+    # 2 in wide about x = 2 in, from the floor to the underside of the counter's board.
+    assert box("leg:0") == [1, 3, 0, 35]
     assert box("handle")[:2] == [72, 77]
     assert sum(box("handle")[2:]) / 2 == pytest.approx(34)
     assert box("panel")[2:] == [6, 30]
@@ -173,6 +174,22 @@ def test_parts_of_the_cart_are_where_they_are_authored():
     down = piece(seen(b.build(cart=hanging), "front"), "leaf:0")
     assert down.bottom_m == pytest.approx(24 * INCH)  # 12 in of flap below a 36 in counter
     assert down.left_m == pytest.approx(-1 * INCH)
+
+
+def test_a_round_hole_has_two_sides_and_no_edges_between():
+    hole = Zone(
+        name="hole",
+        kind="opening",
+        level="counter",
+        x=Length("30 in"),
+        y=Length("10 in"),
+        width=Length("6 in"),
+        depth=Length("6 in"),
+        round=True,
+    )
+    one = piece(seen(b.build(cart=b.cart(zones=(hole,))), "front"), "zone:0")
+    # Around 6 in by the counter's 1 in: 14 in of lines, and nothing else.
+    assert length((*one.seen, *one.unseen)) == pytest.approx(14 * INCH, abs=1e-3)
 
 
 def test_behind_the_panel_things_are_hidden_but_named():
