@@ -38,7 +38,7 @@ def _has_stops(session: Session) -> bool:
 ENTRIES: tuple[Listed, ...] = (
     Entry(
         "findings.mend",
-        "Mend &What Can Be Mended…",
+        "M&end What Can Be Mended…",
         mend,
         "Edit",
         8,
@@ -50,7 +50,7 @@ ENTRIES: tuple[Listed, ...] = (
     ),
     Choices(
         "findings.remedies",
-        "Remed&ies For",
+        "Remedie&s For",
         findings,
         _show,
         "Edit",
