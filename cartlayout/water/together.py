@@ -22,6 +22,16 @@ that draw most."""
 _ALL_TAPS = 12
 
 
+_ALIKE_FALL = -1
+"""Falls are told apart to 10 Pa: a pump that cycles leaves the same with either of two taps, and
+which comes first must not hang on the last digit of a solution."""
+
+
+def _harm(one: Robbed) -> tuple[bool, int, float, float, str]:
+    fall_pa = round(one.fall_pa, _ALIKE_FALL)
+    return (not one.fails, len(one.by) * one.fails, -fall_pa, round(one.flow, 8), one.case)
+
+
 @dataclass(frozen=True, slots=True)
 class Together:
     """What the taps of one line do to each other."""
@@ -94,7 +104,7 @@ class Meeting:
             ):
                 mine += self._fewest(tap, mine, pairs)
             # Fewest robbers first among those that do harm, then whoever takes most.
-            mine.sort(key=lambda one: (not one.fails, len(one.by) * one.fails, -one.fall_pa))
+            mine.sort(key=_harm)
             found += mine
         return Together(tuple(pairs), tuple(found))
 
