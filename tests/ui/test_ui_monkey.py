@@ -11,7 +11,7 @@ import pytest
 from monkey import Monkey
 from PySide6.QtCore import QMimeData
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QApplication, QDialog
+from PySide6.QtWidgets import QDialog
 
 from cartlayout.analysis import analyse
 from cartlayout.build.file import decode, encode
@@ -74,12 +74,12 @@ def _undo_and_redo(window: MainWindow, first, monkey: Monkey) -> None:
     last, steps = session.build, stack.index()
     while stack.canUndo():
         stack.undo()
-    QApplication.processEvents()
+    monkey.settle()
     assert session.build == first, monkey.done
     assert _same_findings(session.analysis.findings, analyse(first).findings)
     for _ in range(steps):
         stack.redo()
-    QApplication.processEvents()
+    monkey.settle()
     assert session.build == last
     assert _same_findings(session.analysis.findings, analyse(last).findings)
 

@@ -38,7 +38,7 @@ def _has_stops(session: Session) -> bool:
 ENTRIES: tuple[Listed, ...] = (
     Entry(
         "findings.mend",
-        "M&end What Can Be Mended…",
+        "&Mend What Can Be Mended…",
         mend,
         "Edit",
         8,
