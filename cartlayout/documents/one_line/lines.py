@@ -19,6 +19,8 @@ _OVER = 0.8
 _ARROW = 2.2
 BESIDE = 1.2
 """From where a line may have words to the words."""
+JOINED = 1.0
+"""Besides, behind a part whose own words may end there."""
 _BAR_PT = 2.6
 
 
@@ -49,12 +51,18 @@ def lines(
         link = step.link
         start = _right_edge(step.a, column, middles, shapes)
         end = _left_edge(step.b, after, middles, shapes)
+        middle = middles.get(step.b, (0.0, right))[1]
+        if abs(right - middle) > 1e-6 and not shapes[step.b].is_boxed:
+            # Lines that come in apart meet at a symbol's own line.
+            yield LineItem(after.left, right, after.left, middle, link.width_pt, link.colour)
+            yield from _level(link, after.left, end, middle, link.colour)
+            end = after.left
         shared = len(net.steps) > 1
         yield from _level(link, start, x, left, trunk if shared and not joins else link.colour)
         yield from _level(link, x, end, right, trunk if shared and joins else link.colour)
         yield from _arrow(step, after.left, column.right, left, right)
         if joins and step.is_first:
-            yield from _words(link, column.right + BESIDE + arrow_room(step), left)
+            yield from _words(link, column.right + BESIDE + JOINED + arrow_room(step), left)
         elif not joins and step.is_last:
             yield from _words(link, column.words + BESIDE, right)
     if not net.is_straight:

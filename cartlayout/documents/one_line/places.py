@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from ..sheet.elements import Element
 from .heights import heights
 from .layers import Layers, Step, layered
-from .lines import BESIDE, TRACK, arrow_room, lines
+from .lines import BESIDE, JOINED, TRACK, arrow_room, lines
 from .model import LINE, Diagram, link_words, words_width
 from .shapes import Shape, elements, shape
 from .tracks import Net, ends, lay_tracks, merges, net_key
@@ -170,7 +170,7 @@ def _widest(steps: Iterable[Step]) -> float:
         (wide + arrow_room(step) for step in steps if (wide := words_width(step.link))),
         default=0.0,
     )
-    return width + BESIDE + 1.0 if width else 0.0
+    return width + BESIDE + JOINED if width else 0.0
 
 
 def laid(diagram: Diagram) -> Laid:

@@ -13,7 +13,7 @@ _UNDER = 0.6
 _OVER = _MARK + 0.9
 """So high stands a part with a mark: the mark stays clear of the line."""
 """Between a symbol and its words."""
-_DEPTHS = {"accumulator": 1.0}
+_DEPTHS = {"accumulator": 1.0, "regulator": 2.4}
 """How far a symbol reaches under its line, where that is not half of its height."""
 NAME_WIDTH = 34.0
 BOX_WIDTH = 48.0

@@ -28,7 +28,7 @@ _SIZES: dict[str, tuple[float, float]] = {
     "pump": (8.0, 8.0),
     "accumulator": (6.0, 10.0),
     "filter": (9.0, 9.0),
-    "regulator": (7.0, 8.0),
+    "regulator": (7.0, 9.2),
     "check valve": (7.0, 5.0),
     "shut-off": (7.0, 5.0),
     "heater": (8.0, 7.0),
@@ -200,12 +200,12 @@ def _filter(w: float, h: float) -> tuple[Element, ...]:
 
 def _regulator(w: float, h: float) -> tuple[Element, ...]:
     """A valve with its spring."""
+    spring = ((0.0, 0.0), (0.0, -1.8), (1.1, -2.2), (-1.1, -2.9), (1.1, -3.6), (-1.1, -4.2))
     return (
-        _area((-w, -1.0), (0.0, 1.4), (-w, 3.8)),
-        _area((w, -1.0), (0.0, 1.4), (w, 3.8)),
-        _line((0.0, 1.4), (0.0, -0.6), (1.1, -1.0), (-1.1, -1.8), (1.1, -2.6), (-1.1, -3.4),
-              (0.0, -3.8)),
-    )  # fmt: skip
+        _area((-w, -2.2), (0.0, 0.0), (-w, 2.2)),
+        _area((w, -2.2), (0.0, 0.0), (w, 2.2)),
+        _line(*spring, (0.0, -h)),
+    )
 
 
 def _check_valve(w: float, h: float) -> tuple[Element, ...]:

@@ -54,6 +54,10 @@ def _asides(analysis: Analysis) -> Iterator[str]:
         role = item.specification.water
         if role is None:
             continue
+        wet = [port for port in item.specification.ports if port.medium != "power"]
+        if wet and not any((item.id, port.id) in joined for port in wet):
+            yield f"{item.name}: no tube at it"
+            continue
         for port in item.specification.ports:
             if port.medium == "power" or (item.id, port.id) in joined:
                 continue

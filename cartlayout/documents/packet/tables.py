@@ -197,7 +197,7 @@ def _strips(laid: _Laid, above: tuple[Strip, ...]) -> list[Strip]:
     last = len(table.rows) - 1
     for place, row in enumerate(table.rows):
         mark = table.marks[place] if place < len(table.marks) else ""
-        strip = replace(_row(laid, row, mark), repeated=later)
+        strip = replace(_row(laid, row, mark, is_sum=place in table.sums), repeated=later)
         # The last row stays with the totals under it.
         strips.append(replace(strip, holds_next=place == last and bool(table.totals)))
     if table.totals:
@@ -225,8 +225,10 @@ def _heads(laid: _Laid) -> Strip:
     return Strip(height, tuple(elements), laid.setting.gap(1.4), holds_next=True)
 
 
-def _row(laid: _Laid, row: Sequence[Cell], mark: str, totals: bool = False) -> Strip:
-    weight = 600 if totals else 400
+def _row(
+    laid: _Laid, row: Sequence[Cell], mark: str, totals: bool = False, is_sum: bool = False
+) -> Strip:
+    weight = 600 if totals or is_sum else 400
     face = laid.face(weight)
     top = laid.setting.gap(1.1) + face.cap
     if laid.is_written_in and not totals:
@@ -240,8 +242,7 @@ def _row(laid: _Laid, row: Sequence[Cell], mark: str, totals: bool = False) -> S
         text = shown(cell, laid.table.columns[place], laid.system)
         lines = broken(text, face, wide)
         most = max(most, len(lines))
-        strong = 600 if totals else 400
-        elements += _lines(laid, column, lines, top, strong, "ink")
+        elements += _lines(laid, column, lines, top, weight, "ink")
     if mark and laid.verdict_at is not None:
         elements += _verdict(laid, mark, top)
     if laid.table.has_boxes and not totals:

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from ....analysis import Analysis
-from ....build import Item, Load
+from ....build import Battery, Generator, Item, Load, Outlet
 from ....limits import profile
 from ....power import room
 from ....power.loads import nameplate_amps
@@ -86,6 +86,7 @@ def _current(title: str) -> Column:
 
 def _circuits(job: Job, conductors: tuple[str, ...]) -> Table:
     rules = profile(job.build.region)
+    assumed = any(one.rating_assumed for one in job.analysis.power.circuits)
     rows, marks = [], []
     for circuit in job.analysis.power.circuits:
         left = room(circuit, rules, job.analysis.power)
@@ -96,8 +97,8 @@ def _circuits(job: Job, conductors: tuple[str, ...]) -> Table:
                 _fed_by(job.analysis, circuit),
                 Value(circuit.voltage_v, "voltage", 0),
                 "+".join(circuit.legs),
-                Value(circuit.rating_a, "current", 0),
-                "assumed" if circuit.rating_assumed else "",
+                _rating(circuit.rating_a),
+                *(("assumed" if circuit.rating_assumed else "",) if assumed else ()),
                 *_leg_cells(circuit.leg_amps.get(EVERYTHING_ON, {}), circuit, conductors),
                 Value(circuit.share, "share"),
                 _amps(left.amps),
@@ -112,7 +113,7 @@ def _circuits(job: Job, conductors: tuple[str, ...]) -> Table:
         Column("Voltage", "voltage", "right", 0.7),
         Column("Legs", share=0.6),
         Column("Breaker", "current", "right", 0.7),
-        Column("Rating", share=0.7),
+        *((Column("Rating", share=0.7),) if assumed else ()),
         *(_current(one) for one in conductors),
         Column("Of breaker", "share", "right", 0.8),
         Column("Room left", "current", "right", 0.8),
@@ -131,12 +132,20 @@ def _leg_cells(
     )
 
 
+def _rating(amps: float) -> Value:
+    """Of a breaker in whole amps; of an inverter it seldom is."""
+    return Value(amps, "current", 0 if amps == round(amps) else 1)
+
+
 def _fed_by(analysis: Analysis, circuit: Circuit) -> str:
     parent = analysis.power.circuit(circuit.parent) if circuit.parent is not None else None
     if parent is not None:
         return f"circuit {parent.letter}"
     item = analysis.build.item(circuit.items[0]) if circuit.items else None
-    return "venue" if item is not None and item.level == "venue" else "on board"
+    role = item.specification.electrical if item is not None else None
+    if isinstance(role, Outlet):
+        return "venue"
+    return {Generator: "generator", Battery: "battery"}.get(type(role), "nothing")
 
 
 def _binding(name: str) -> str:
@@ -150,6 +159,7 @@ def _loads(job: Job, conductors: tuple[str, ...]) -> Table:
     plugged = feeds(job.analysis)
     rows: list[tuple[Cell, ...]] = []
     marks: list[str] = []
+    sums: list[int] = []
     for circuit in job.analysis.power.circuits:
         own = [one for one in circuit.loads if job.analysis.power.item_circuit.get(one.item)
                == circuit.key]  # fmt: skip
@@ -162,6 +172,7 @@ def _loads(job: Job, conductors: tuple[str, ...]) -> Table:
                 marks.append("")
         total = _leg_cells(circuit.leg_amps.get(EVERYTHING_ON, {}), circuit, conductors)
         name = f"Circuit {circuit.letter} together"
+        sums.append(len(rows))
         rows.append((circuit.letter, name, *_NONE[:5], *total, *_NONE[:4]))
         marks.append(limit_state(job.analysis, circuit.limits))
     columns = (
@@ -175,13 +186,13 @@ def _loads(job: Job, conductors: tuple[str, ...]) -> Table:
         *(_current(one) for one in conductors),
         Column("Plug", share=0.7),
         Column("Receptacle", share=0.8),
-        Column("Plugged into", share=1.4),
-        Column("Cord", share=1.2),
+        Column("Plugged into", share=1.6),
+        Column("Cord", share=1.8),
     )
     note = "Feeders count what is behind their boxes once more: their rows name these circuits."
     has_feeders = any(one.parent for one in job.analysis.power.circuits)
     return Table("load-schedule", "Loads by circuit and leg", columns, tuple(rows), tuple(marks),
-                 note=note if has_feeders else "")  # fmt: skip
+                 note=note if has_feeders else "", sums=tuple(sums))  # fmt: skip
 
 
 _NONE: tuple[Cell, ...] = (None,) * 8
