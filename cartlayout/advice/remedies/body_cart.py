@@ -87,7 +87,7 @@ def _shifted_level(build: Build, name: str, by_m: float, item: Item | None = Non
 def shift_level(build: Build, name: str, by_m: float) -> Build:
     """The build with a level higher or lower; what stands on it goes along.
 
-    What is free above it shrinks or grows, and what is free below it too.
+    What is free above it shrinks or grows, under what is overhead too, and what is free below it.
 
     Raises:
         EditError: there is no such level, or it would meet the floor or another one.
@@ -96,7 +96,6 @@ def shift_level(build: Build, name: str, by_m: float) -> Build:
     if here is None:
         raise EditError(f"the cart has no level '{name}'")
     below = _next_level(build, name, up=False)
-    above = _next_level(build, name, up=True)
     height_m = here.height.si + by_m
     under = build.cart.level(below) if below is not None else None
     if height_m <= (under.height.si if under is not None else 0.0):
@@ -104,8 +103,7 @@ def shift_level(build: Build, name: str, by_m: float) -> Build:
     levels = []
     for one in build.cart.levels:
         if one.name == name:
-            clear_m = one.clear_height.si - (by_m if above is not None else 0.0)
-            one = _level(one, height_m, clear_m)
+            one = _level(one, height_m, one.clear_height.si - by_m)
         elif one.name == below:
             one = _level(one, one.height.si, one.clear_height.si + by_m)
         if one.clear_height.si <= 0.0:

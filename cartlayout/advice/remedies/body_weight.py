@@ -18,6 +18,7 @@ from ...findings import Finding
 from ...units import Phrase
 from .body_moves import movable, name_of, to_levels
 from .body_spots import spots
+from .joining import joined
 from .model import Candidate, Source
 
 _MOST_STEPS = 4
@@ -111,17 +112,9 @@ def _seen(analysis: Analysis, build: Build) -> Analysis:
 
 
 def _together(steps: list[Candidate], build: Build) -> Candidate:
-    values = {}
-    texts = []
-    for at, step in enumerate(steps):
-        text = step.title.template
-        for name, value in step.title.values:
-            text = text.replace("{" + name + "}", f"{{{name}{at}}}")
-            values[f"{name}{at}"] = value
-        texts.append(text if not at else text[0].lower() + text[1:])
     return Candidate(
         "weight down",
-        Phrase.of("; ".join(texts), **values),
+        joined([step.title for step in steps]),
         2,
         lambda: build,
         tuple(one for step in steps for one in step.items),

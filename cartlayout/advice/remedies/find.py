@@ -6,9 +6,10 @@ from collections.abc import Iterable, Iterator
 from ...analysis import Analysis
 from ...findings import Finding
 from .changes import key_of
+from .joining import joined
 from .model import Candidate, Key, Remedy, Tried
 from .sources import candidates
-from .trial import Trials
+from .trial import Harm, Trials
 
 MOST_GOOD = 4
 """So many are enough to choose from."""
@@ -25,6 +26,7 @@ def remedies(
     finding: Finding,
     most: int = MOST_GOOD,
     trials: Trials | None = None,
+    alone: bool = False,
 ) -> Iterator[Step]:
     """Try what may help against one finding, and yield what does.
 
@@ -36,12 +38,14 @@ def remedies(
         finding: one of it.
         most: after so many remedies it ends; after half as many for what is only worth knowing.
         trials: of the same analysis, where copies tried for another finding are kept.
+        alone: only single changes. Otherwise, where no single one helps, a change that would bring
+            a stop is tried together with what takes that away.
     """
     most_trials = MOST_TRIALS
     if finding.severity == "note":
         most, most_trials = math.ceil(most / _OF_NOTES), MOST_TRIALS // _OF_NOTES
     trying = trials if trials is not None else Trials(analysis)
-    good, partly = list[Remedy](), list[Remedy]()
+    good, partly, harmful = list[Remedy](), list[Remedy](), list[Harm]()
     done = 0
     source = candidates(trying.before, finding)
     while len(good) < most and done < most_trials:
@@ -50,15 +54,77 @@ def remedies(
             break
         found = trying.attempt(finding, candidate)
         done += 1
+        if trying.harmful is not None:
+            harmful.append(trying.harmful)
         if found is not None and found.partly:
             partly.append(found)
         elif found is not None and not any(_is_more_of(one, found) for one in good):
             good.append(found)
             yield found
         yield Tried(done, most_trials)
+    if not good and not alone and finding.severity != "note":
+        for step in with_a_second(trying, finding, harmful):
+            if isinstance(step, Tried):
+                yield Tried(done + step.done, done + step.whole)
+            else:
+                good.append(step)
+                yield step
     if not good:
         yield from partly[:most]
     yield Tried(done, done)
+
+
+_HARMFUL = 2
+"""So many changes are looked at that help and harm, the least harmful first."""
+_SECONDS = 2
+"""So many stops that come may each be taken away by one more change."""
+_SECOND_TRIALS = 8
+
+
+def with_a_second(trying: Trials, finding: Finding, harmful: list[Harm]) -> Iterator[Step]:
+    """Changes that help but bring a stop, together with what takes that away.
+
+    Args:
+        trying: of the build as it is.
+        finding: what is to be helped.
+        harmful: what helps by itself and brings stops.
+    """
+    done = 0
+    whole = _HARMFUL * _SECONDS * _SECOND_TRIALS
+    for harm in sorted(harmful, key=lambda one: len(one.stops))[:_HARMFUL]:
+        steps: list[Remedy] = []
+        now = harm.after
+        for stop in harm.stops if len(harm.stops) <= _SECONDS else ():
+            there = next((one for one in now.findings if key_of(one) == key_of(stop)), None)
+            second = None
+            for step in remedies(now, there, 1, alone=True) if there is not None else ():
+                done += 1
+                yield Tried(min(done, whole), whole)
+                if isinstance(step, Remedy) and not step.partly:
+                    second = step
+                if second is not None or done % _SECOND_TRIALS == 0:
+                    break
+            if second is not None:
+                steps.append(second)
+                now = second.analysis
+        if steps:
+            found = trying.attempt(finding, _several(harm.candidate, steps))
+            if found is not None and not found.partly:
+                yield found
+
+
+def _several(first: Candidate, steps: list[Remedy]) -> Candidate:
+    """One change and those that have to go with it."""
+    build = steps[-1].build
+    return Candidate(
+        "several",
+        joined([first.title, *(one.title for one in steps)]),
+        max(first.effort, *(one.effort for one in steps)),
+        lambda: build,
+        tuple(dict.fromkeys((*first.items, *(item for one in steps for item in one.items)))),
+        tuple(dict.fromkeys((*first.cautions, *(c for one in steps for c in one.cautions)))),
+        first.told,
+    )
 
 
 def all_remedies(analysis: Analysis, most: int = MOST_GOOD) -> Iterator[Step]:

@@ -1,6 +1,6 @@
 """One candidate on a copy: made, analysed anew, and held against what it is for."""
 
-from collections.abc import Iterable
+from dataclasses import dataclass
 
 from ...analysis import Analysis, analyse
 from ...build import Build
@@ -15,6 +15,16 @@ _SHOWN = "{after} instead of {before}"
 _PARTLY = "{after} instead of {before}: still to be looked after"
 
 
+@dataclass(frozen=True, slots=True)
+class Harm:
+    """A candidate that takes its finding away and brings something worse."""
+
+    candidate: Candidate
+    after: Analysis
+    stops: tuple[Finding, ...]
+    """That were not there, or are worse than they were."""
+
+
 class Trials:
     """Tries candidates on copies of one build; a copy that comes up again is not analysed again."""
 
@@ -27,6 +37,8 @@ class Trials:
         self.before = before if before.whole else analyse(before.build)
         self.count = 0
         """Copies analysed."""
+        self.harmful: Harm | None = None
+        """What the last attempt would have brought, where it helps and harms."""
         self._known: dict[tuple[str, tuple[str, ...]], list[tuple[Build, Analysis, Changes]]] = {}
 
     def attempt(self, finding: Finding, candidate: Candidate) -> Remedy | None:
@@ -35,13 +47,17 @@ class Trials:
         It is one if the finding is gone from the copy, or has turned from a stop into a care,
         and the copy has no stop that was not there, and none that is worse than it was.
         """
+        self.harmful = None
         tried = self._tried(candidate)
         if tried is None:
             return None
         after, changed = tried
-        if _harms(changed):
-            return None
         left = changed.after(finding)
+        harm = _harm(changed)
+        if harm:
+            if left is None:
+                self.harmful = Harm(candidate, after, harm)
+            return None
         if left is not None and not (finding.severity == "stop" and left.severity != "stop"):
             return None
         before, now, outcome = self._outcome(finding, candidate, after, left)
@@ -119,10 +135,5 @@ def _now(probe: Probe | None, after: Analysis, left: Finding | None) -> Value | 
     return left.value if left is not None else None
 
 
-def _harms(changed: Changes) -> bool:
-    return any(one.severity == "stop" for one in (*changed.come, *changed.worse))
-
-
-def harmless(findings: Iterable[Finding], after: Iterable[Finding]) -> bool:
-    """Whether nothing among the findings of a copy is a stop that was not there before."""
-    return not _harms(changes(findings, after))
+def _harm(changed: Changes) -> tuple[Finding, ...]:
+    return tuple(one for one in (*changed.come, *changed.worse) if one.severity == "stop")
