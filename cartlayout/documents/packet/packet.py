@@ -138,13 +138,30 @@ def write_pdf(job: Job, path: Path, what: Asked, watch: Watch = _never_stop) -> 
         ExportCancelledError: `watch` said no; nothing has been written.
         ExportError: a sheet cannot be made, or the file cannot be written.
     """
-    files = packet_files(job, Asked(what.sheets, ("pdf",)), watch)
-    data = files[PACKET_NAME] if len(what.sheets) > 1 else files[f"{what.sheets[0]}.pdf"]
+    data = _whole_pdf(job, what, watch)
     try:
         write_atomically(path, data)
     except OSError as error:
         raise ExportError(f"{path} could not be written: {error.strerror or error}") from error
     return path
+
+
+def _whole_pdf(job: Job, what: Asked, watch: Watch) -> bytes:
+    application()
+    try:
+        laid = _laid(_contents(job, what, watch), job, watch)
+        sheets = numbered(laid)
+        every = [page for _, pages in sheets for page in pages]
+
+        def between(place: int) -> None:
+            share = _LAYING + (1.0 - _LAYING) * place / len(every)
+            go_on(watch, share, f"Writing page {place + 1} of {len(every)}")
+
+        data = pdf(every, job.build.name or "Unnamed cart", between)
+    except (FontError, SymbolError) as error:
+        raise ExportError(str(error)) from error
+    go_on(watch, 1.0, "Putting the file in its place")
+    return data
 
 
 def packet_files(job: Job, what: Asked, watch: Watch = _never_stop) -> dict[str, bytes]:

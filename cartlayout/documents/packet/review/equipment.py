@@ -42,7 +42,7 @@ def equipment_table(job: Job) -> Table:
     """Every piece on the cart: sizes, mass, power and water as entered, and on what they rest."""
     rows = tuple(_piece(job, item) for item in on_cart(job))
     return Table(
-        "equipment",
+        "review-equipment",
         "Equipment on the cart",
         (
             Column("Name", share=1.6),
@@ -149,7 +149,7 @@ def vessels_table(job: Job) -> Table:
             )
     rows.sort(key=lambda row: row[1])
     return Table(
-        "vessels",
+        "review-tanks",
         "Tanks",
         (
             Column("Name", share=1.5),
@@ -178,7 +178,7 @@ def sinks_table(job: Job) -> Table:
     """Sinks with their taps: flow, and how warm the water comes."""
     rows = [row for item in on_cart(job) for row in _sink(job, item)]
     return Table(
-        "sinks",
+        "review-sinks",
         "Sinks",
         (
             Column("Name", share=1.4),
@@ -241,7 +241,7 @@ def tubes_table(job: Job) -> Table:
         )
     ]
     return Table(
-        "tube-materials",
+        "review-tubes",
         "Tubes: sizes and materials",
         (
             Column("Tube", share=1.5),
@@ -279,7 +279,7 @@ def line_table(job: Job) -> Table:
         if (settings := _settings(item.specification.water)) is not None
     ]
     return Table(
-        "water-line",
+        "review-water-line",
         "Pumps, heaters, regulators, filters, valves",
         (
             Column("Name", share=1.2),

@@ -1,0 +1,127 @@
+"""Every sheet there is, on paper and back: each cell of each table, whatever paper and units."""
+
+import pytest
+from packet_jobs import DATE, SAMPLES, boxes_apart, packed, sample_job
+from pypdf import PdfReader
+
+from cartlayout.documents.caution import CAUTION
+from cartlayout.documents.packet.cells import head, shown, words
+from cartlayout.documents.packet.content import (
+    Blanks,
+    Checks,
+    Content,
+    Facts,
+    Heading,
+    Labels,
+    Paragraph,
+    Part,
+    Table,
+)
+from cartlayout.documents.packet.packet import asked, packet_files, write_pdf
+from cartlayout.documents.packet.pages import lay_out
+from cartlayout.documents.packet.registry import SHEETS
+from cartlayout.units import UnitSystem
+
+METRIC_ONES = ("conference_hall_bar", "station_kiosk_230v")
+WAYS = [
+    *((name, UnitSystem.US, "letter") for name in SAMPLES),
+    *((name, UnitSystem.METRIC, "A4") for name in METRIC_ONES),
+]
+OTHER_WAYS = [(UnitSystem.US, "A4"), (UnitSystem.METRIC, "letter"), (UnitSystem.METRIC, "A3")]
+
+
+def said(part: Part, system: UnitSystem) -> list[str]:
+    """Everything a part says, as it is read."""
+    match part:
+        case Heading():
+            return [part.text]
+        case Paragraph():
+            return [words(part.text, system)]
+        case Facts():
+            return [part.title, *(t for n, c in part.pairs for t in (n, shown(c, None, system)))]
+        case Checks():
+            return [part.title, *(words(line, system) for line in part.lines)]
+        case Blanks():
+            return [part.title, *part.names, part.note]
+        case Labels():
+            return [
+                text
+                for one in part.labels
+                for text in (one.headline, *(words(line, system) for line in one.lines))
+            ]
+        case Table():
+            return table_texts(part, system)
+    return []
+
+
+def table_texts(table: Table, system: UnitSystem) -> list[str]:
+    if not table.rows and not table.totals:
+        return [table.title, table.empty]
+    cells = [
+        shown(cell, column, system)
+        for row in (*table.rows, table.totals)
+        for column, cell in zip(table.columns, row, strict=False)
+    ]
+    heads = [head(column, system) for column in table.columns]
+    return [table.title, *heads, *cells, words(table.note, system)]
+
+
+@pytest.mark.parametrize(("name", "system", "paper"), WAYS)
+def test_every_word_and_number_is_read_back_from_the_pdf(
+    tmp_path, name: str, system: UnitSystem, paper: str
+) -> None:
+    job = sample_job(name, system, paper)
+    path = write_pdf(job, tmp_path / "p.pdf", asked())
+    pages = [packed(page.extract_text()) for page in PdfReader(path).pages]
+    at = 0
+    for number, key in enumerate(SHEETS, 1):
+        made = SHEETS[key].make(job)
+        count = len(lay_out(made, job).poured)
+        text = "".join(pages[at : at + count])
+        for part in made.parts:
+            for words_ in said(part, system):
+                assert packed(words_) in text, (key, words_)
+        for place, page in enumerate(pages[at : at + count], 1):
+            title_block(page, made, f"Sheet{number}of{len(SHEETS)}", f"Page{place}of{count}")
+            assert packed(job.build.name) in page
+        at += count
+    assert at == len(pages)
+
+
+def title_block(page: str, made: Content, *places: str) -> None:
+    for text in (made.title, CAUTION, DATE.isoformat(), "Units", "Revision", "Scale"):
+        assert packed(text) in page
+    for text in (*places, *map(packed, made.cautions)):
+        assert text in page
+
+
+@pytest.mark.parametrize(("system", "paper"), OTHER_WAYS)
+@pytest.mark.parametrize("name", SAMPLES)
+def test_nothing_lies_on_anything_else(name: str, system: UnitSystem, paper: str) -> None:
+    job = sample_job(name, system, paper)
+    for entry in SHEETS.values():
+        for page in lay_out(entry.make(job), job).pages():
+            boxes_apart(page)
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_what_the_list_says_of_a_sheet_is_so(name: str) -> None:
+    job = sample_job(name)
+    for key, entry in SHEETS.items():
+        made = entry.make(job)
+        assert (made.key, made.title, made.reader) == (key, entry.title, entry.reader)
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_every_table_has_a_file_of_its_own(name: str) -> None:
+    job = sample_job(name)
+    tables = [
+        part.key
+        for entry in SHEETS.values()
+        for made in [entry.make(job)]
+        for part in (*made.parts, *made.file_tables)
+        if isinstance(part, Table)
+    ]
+    assert len(tables) == len(set(tables))
+    files = packet_files(job, asked(None, ["csv"]))
+    assert set(files) == {f"tables/{key}.csv" for key in tables}
