@@ -32,6 +32,12 @@ def run(words: list[str]) -> int:
         action="store_true",
         help="print with every finding what was tried and helps against it",
     )
+    parser.add_argument(
+        "--unknowns",
+        action="store_true",
+        help="print which figures that nobody has checked would change a verdict, and from where "
+        "on (takes a few seconds)",
+    )
     add_units(parser)
     given = parser.parse_args(words)
     build = read(given.file)
@@ -47,11 +53,22 @@ def run(words: list[str]) -> int:
         from ..documents.json_report import json_report
 
         report = json_report(analysis, system, found)
+        if given.unknowns:
+            from ..advice.sensitivity import all_found
+            from ..documents.unknown_lines import unknowns_json
+
+            report["unknowns"] = unknowns_json(all_found(analysis), system)
         print(json.dumps(report, indent=1, ensure_ascii=False))
     else:
         from ..documents.text_report import text_report
 
         print(text_report(analysis, system, found), end="")
+        if given.unknowns:
+            from ..advice.sensitivity import all_found
+            from ..documents.unknown_lines import unknown_lines
+
+            print()
+            print("\n".join(unknown_lines(all_found(analysis), system)))
     return SOMETHING_TO_STOP_FOR if analysis.count("stop") else NOTHING_TO_STOP_FOR
 
 

@@ -2,7 +2,7 @@
 
 from .figures import unknowns
 from .model import Cause, Choice, Found, Progress, Threshold, Unknown
-from .search import Search, ranked
+from .search import Search, all_found, keep, ranked
 
 __all__ = [
     "Cause",
@@ -12,6 +12,8 @@ __all__ = [
     "Search",
     "Threshold",
     "Unknown",
+    "all_found",
+    "keep",
     "ranked",
     "unknowns",
 ]

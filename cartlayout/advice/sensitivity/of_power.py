@@ -14,6 +14,8 @@ from .ranges import around, basis_of, between, cause_of, is_typical
 _WATTS = ("electrical", "rating", "watts")
 _START = ("start", "running, surge")
 _POWER = ("specification", "electrical")
+_LIGHT_KG = 2.0
+"""What weighs less is not worth weighing: no cart tips by it."""
 _USUAL_SIZE = "2.5 mm2"
 """Of a venue's wire whose breaker no rule of the region names: common practice, no source."""
 
@@ -269,7 +271,7 @@ def _sharing(build: Build, item: Item, field: str, si: float) -> Build:
 
 def _mass(build: Build, item: Item) -> Iterator[Unknown]:
     spec = item.specification
-    if item.level == "venue" or spec.mass.si <= 0.0 or not is_typical(item, "mass"):
+    if item.level == "venue" or spec.mass.si < _LIGHT_KG or not is_typical(item, "mass"):
         return
 
     def put(si: float) -> Build:

@@ -195,6 +195,26 @@ def _read_alike(unknown: Unknown, a: float, b: float) -> bool:
     return True
 
 
+_last: tuple[Analysis, tuple[Found, ...]] | None = None
+
+
+def all_found(analysis: Analysis) -> tuple[Found, ...]:
+    """The whole search at once; the last answer is kept for whoever asks for the same again."""
+    global _last
+    kept = _last
+    if kept is not None and kept[0] is analysis:
+        return kept[1]
+    found = tuple(one for one in Search(analysis) if isinstance(one, Found))
+    _last = analysis, found
+    return found
+
+
+def keep(analysis: Analysis, found: Iterable[Found]) -> None:
+    """Keep what a window found, for the sheets."""
+    global _last
+    _last = analysis, tuple(found)
+
+
 def ranked(found: Iterable[Found]) -> tuple[Threshold, ...]:
     """All thresholds: those nearest to what is taken now first, of these the worst first."""
     every = [one for each in found for one in each.thresholds]

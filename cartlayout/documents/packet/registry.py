@@ -101,6 +101,12 @@ _ENTRIES: tuple[SheetEntry, ...] = (
         "What plan reviews commonly ask for, equipment, tanks, tubes, and what is missing",
     ),
     SheetEntry(
+        "unknowns",
+        "To be checked before drilling",
+        "builder",
+        "Figures that nobody has checked and that would change a verdict, with room to write",
+    ),
+    SheetEntry(
         "checklist",
         "Set-up and shut-down",
         "operator",
