@@ -6,8 +6,23 @@ from dataclasses import dataclass
 from ..analysis import Analysis
 from ..body.results import PassageResult
 from ..body.travel import push_limits
+from ..findings.body_numbers import (
+    MOVED_TILT,
+    balance_number,
+    caster_rule_number,
+    contents_number,
+    foot_number,
+    leaf_number,
+    level_number,
+    lift_number,
+    passage_number,
+    push_number,
+    reach_number,
+    tilt_number,
+)
 from ..findings.body_use import ACCESS_REGIONS
 from ..findings.body_weight import leaf_words, mix_words
+from ..findings.number import Number
 from ..limits import body_practice, profile
 from ..units import UnitSystem, show, show_pair, show_plain
 
@@ -21,6 +36,8 @@ class BodyLine:
     state: str = ""
     """"ok", "care", "stop" or "" where nothing is judged."""
     tip: str = ""
+    numbers: tuple[Number, ...] = ()
+    """What the value tells, for whoever asks how it came about."""
 
 
 def body_lines(analysis: Analysis, system: UnitSystem) -> tuple[BodyLine, ...]:
@@ -55,7 +72,11 @@ def _item(analysis: Analysis, item_id: str, system: UnitSystem) -> Iterator[Body
     full = f", {show(load.full_kg, 'mass', system)} full" if load.contents is not None else ""
     # A gauge or a tee weighs no whole pound, but it does not weigh nothing.
     decimals = 1 if 0.0 < load.empty_kg < _LIGHT_KG else None
-    yield BodyLine("Weighs", f"{show(load.empty_kg, 'mass', system, decimals)}{full}")
+    yield BodyLine(
+        "Weighs",
+        f"{show(load.empty_kg, 'mass', system, decimals)}{full}",
+        numbers=(contents_number(item_id),) if load.contents is not None else (),
+    )
     reach = next((one for one in analysis.body.reaches if one.item == item_id), None)
     if reach is None:
         return
@@ -68,6 +89,7 @@ def _item(analysis: Analysis, item_id: str, system: UnitSystem) -> Iterator[Body
         state,
         f"From the operator's edge to where hands go; comfortable up to "
         f"{show(easy.value, 'length', system)}. {limit.citation}",
+        (reach_number(item_id),),
     )
 
 
@@ -79,6 +101,10 @@ def _mass(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
             "Mass",
             f"{masses[0]} to {masses[1]}",
             tip="With every vessel empty, and with every one full",
+            numbers=(
+                *(balance_number("mass", case) for case in ("full", "empty", "now")),
+                *(balance_number(axis, "full") for axis in "xyz"),
+            ),
         )
 
 
@@ -98,6 +124,7 @@ def _tilt(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
         f"It would go over {mix_words(analysis.build, worst.worst)}, wheels blocked; swivel "
         "wheels turned inwards stand nearer together than drawn. "
         f"Over each edge: {each}. {least.citation}",
+        (*(tilt_number(body, one) for one in body.tilts), MOVED_TILT),
     )
 
 
@@ -107,7 +134,8 @@ def _casters(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
         return
     practice = body_practice()
     thirds, one_less = practice.caster_rule("thirds"), practice.caster_rule("one less")
-    worst = max(feet.loads, key=lambda one: one.worst_kg)
+    index, worst = max(enumerate(feet.loads), key=lambda one: one[1].worst_kg)
+    numbers = (foot_number(index), caster_rule_number("thirds"), caster_rule_number("one less"))
     tip = (
         f"If all give alike, in the worst mix of full and empty vessels. The {thirds.name} asks "
         f"for {show(feet.thirds_kg, 'mass', system)} each ({thirds.citation}), the "
@@ -116,17 +144,18 @@ def _casters(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
     label = "Worst caster" if feet.casters else "Worst foot"
     ratings = [one.rating_kg for one in feet.loads if one.rating_kg is not None]
     if not ratings or not feet.casters:
-        yield BodyLine(label, show(worst.worst_kg, "mass", system), tip=tip)
+        yield BodyLine(label, show(worst.worst_kg, "mass", system), tip=tip, numbers=numbers)
         return
     rating = min(ratings)
     state = "stop" if worst.worst_kg > rating else "ok"
     if state == "ok" and max(feet.thirds_kg, feet.one_less_kg) > rating:
         state = "care"
-    yield BodyLine(label, show_pair(worst.worst_kg, rating, "mass", system), state, tip)
+    pair = show_pair(worst.worst_kg, rating, "mass", system)
+    yield BodyLine(label, pair, state, tip, numbers)
 
 
 def _push(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
-    for force in analysis.body.pushes:
+    for where, force in zip(("level", "steep"), analysis.body.pushes, strict=False):
         limits = push_limits(force)
         level = force.where == "level"
         known = level or force.length_m is not None  # a ramp on the way, not just any floor
@@ -141,13 +170,18 @@ def _push(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
             f"{show(start_limit.value, 'force', system)} to start and "
             f"{show(roll_limit.value, 'force', system)} to keep going. {start_limit.citation}. "
             f"Rolling resistance: {body_practice().rolling_share.citation}",
+            tuple(push_number(where, what) for what, _, _ in limits),
         )
 
 
 def _passages(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
-    for one in analysis.body.passages:
+    for index, one in enumerate(analysis.body.passages):
         name = one.name or one.kind.capitalize()
-        yield BodyLine(name, _passage(one, system), _passage_state(one), _passage_tip(one, system))
+        tip = _passage_tip(one, system)
+        first = () if one.worst is None else (one.worst,)
+        checks = dict.fromkeys((*first, *one.checks))
+        numbers = tuple(passage_number(index, check) for check in checks)
+        yield BodyLine(name, _passage(one, system), _passage_state(one), tip, numbers)
 
 
 def _passage_state(one: PassageResult) -> str:
@@ -203,6 +237,7 @@ def _lift(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
             "ok" if first.mass_kg <= limit.value else "care" if whole else "",
             f"One person: {show(limit.value, 'mass', system)} at best. {limit.rule.capitalize()}. "
             f"{limit.citation}",
+            (lift_number(first),),
         )
 
 
@@ -225,6 +260,7 @@ def _room(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
         f"{show(lowest.free_m3, 'volume', system, 0)}{more}",
         tip=f"Area that nothing stands on, and the room left in it. Each level: {each}. "
         "Tubes and cords are not taken off.",
+        numbers=tuple(level_number(room.level) for room in (lowest, *rooms)),
     )
 
 
@@ -232,7 +268,10 @@ def _leaves(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
     for one in analysis.body.leaves:
         if one.rating_kg is None:
             yield BodyLine(
-                leaf_words(one.leaf), show(one.mass_kg, "mass", system), tip="No rating is entered"
+                leaf_words(one.leaf),
+                show(one.mass_kg, "mass", system),
+                tip="No rating is entered",
+                numbers=(leaf_number(one.leaf),),
             )
         else:
             yield BodyLine(
@@ -240,6 +279,7 @@ def _leaves(analysis: Analysis, system: UnitSystem) -> Iterator[BodyLine]:
                 show_pair(one.mass_kg, one.rating_kg, "mass", system),
                 "ok" if one.mass_kg <= one.rating_kg else "stop",
                 "What stands on it, vessels full, against its rating as entered",
+                (leaf_number(one.leaf),),
             )
 
 

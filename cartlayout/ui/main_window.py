@@ -38,6 +38,7 @@ from .session import Session
 from .status import StatusLine, state_line, verdict
 from .stock_panel import StockPanel
 from .toolbar import ToolRow
+from .workings import Workings
 
 if TYPE_CHECKING:
     from .start import StartPage
@@ -95,6 +96,7 @@ class MainWindow(QMainWindow):
         self._make_status()
         self.guide = Guide(self)
         self.remedies = Remedies(self)
+        self.workings = Workings(self)
         self._connect()
         self._restore()
         self._title()

@@ -63,6 +63,8 @@ class Session(QObject):
     """Selection to bring into sight on the plan, as when a finding is clicked."""
     label_requested = Signal(object)
     """Id of an item whose label is to be edited."""
+    working_requested = Signal(object)
+    """Number whose working is to be seen, or a tuple of which one is to be chosen."""
     fields_requested = Signal(object)
     """Selection whose first field is to be typed into."""
     isolated_changed = Signal(object)

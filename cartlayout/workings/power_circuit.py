@@ -48,12 +48,17 @@ def numbers(analysis: Analysis) -> Iterator[Number]:
                 yield number
         if circuit.trip is not None:
             yield Number("circuit", circuit.key, "trip")
-        yield Number("circuit", circuit.key, "room")
+        yield room_number(circuit)
 
 
 def total_number(circuit: Circuit, case: str = EVERYTHING_ON) -> Number:
     """Of the amps on the heaviest conductor of a circuit."""
     return Number("circuit", circuit.key, "total", case_key(case))
+
+
+def room_number(circuit: Circuit) -> Number:
+    """Of what can still be added to a circuit."""
+    return Number("circuit", circuit.key, "room")
 
 
 def conductor_number(circuit: Circuit, conductor: str, case: str = EVERYTHING_ON) -> Number:

@@ -85,21 +85,27 @@ def _said(step: Step, system: UnitSystem, shown: Value | None = None) -> str:
 
 
 def step_text(step: Step, system: UnitSystem, shown: Value | None = None) -> str:
-    """One step: "I = P / V = 1,500 W / 120 V = 12.5 A".
+    """One step: "I = P / V = 1,500 W / 120 V = 12.5 A"; arguments: as of `step_parts`."""
+    said = " = ".join((symbol_text(step.symbol), *step_parts(step, system)))
+    as_shown = shown.shown(system) if shown is not None else ""
+    if as_shown and as_shown != fine(step.result, system):
+        said += f", shown as {as_shown}"
+    return said
+
+
+def step_parts(step: Step, system: UnitSystem) -> tuple[str, ...]:
+    """What stands behind each "=" of a step: the formula, the numbers put in, the result.
 
     Args:
         step: of a working.
         system: whose units.
-        shown: the working's own result where this is the last step: said as boards say it,
-            after the finer number if that reads otherwise.
     """
-    parts = [symbol_text(step.symbol)]
-    together = step.expression and names_in(step.expression)
+    parts: list[str] = []
     if step.expression:
         parts.append(formula(step.expression))
         numbers = {symbol.name: symbol.value for symbol in step.symbols}
         is_own = _go_together(step, numbers, system)
-        if together:
+        if names_in(step.expression):
             parts.append(
                 filled(
                     step.expression,
@@ -109,20 +115,22 @@ def step_text(step: Step, system: UnitSystem, shown: Value | None = None) -> str
         if not is_own and not _is_si(step.result, system):
             parts.append(fine_si(step.result))
     parts.append(fine(step.result, system))
-    kept = [part for part, before in zip(parts, ("", *parts), strict=False) if part != before]
-    said = " = ".join(kept)
-    if shown is not None and shown.shown(system) != kept[-1]:
-        said += f", shown as {shown.shown(system)}"
-    return said
+    return tuple(part for part, before in zip(parts, ("", *parts), strict=False) if part != before)
 
 
 def symbol_line(symbol: Symbol, system: UnitSystem) -> str:
     """What was put in for a symbol: "P = 1,500 W: watts of the kettle (nameplate)"."""
     said = f"{symbol_text(symbol.name)} = {fine(symbol.value, system)}: {symbol.meaning}"
+    origin = symbol_origin(symbol)
+    return f"{said} ({origin})" if origin else said
+
+
+def symbol_origin(symbol: Symbol) -> str:
+    """Where a number is from, and that nobody has checked it: in words, never by colour alone."""
     marks = [symbol.source] if symbol.source else []
     if symbol.is_typical and "typical" not in symbol.source:
         marks.append("typical, not checked")
-    return f"{said} ({', '.join(marks)})" if marks else said
+    return ", ".join(marks)
 
 
 def held_line(held: Held, result: Value, system: UnitSystem) -> str:

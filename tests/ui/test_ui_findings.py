@@ -42,8 +42,10 @@ def test_a_click_selects_and_asks_the_plan_to_show(board, session, qtbot):
     assert session.selection.items[0] == card.finding.items[0]
     assert card.detail.isVisible()
     assert not card.working.isVisible()
-    QTest.mouseClick(card.more, Qt.MouseButton.LeftButton)
-    assert card.working.isVisible()
+    with qtbot.waitSignal(session.working_requested) as asked:
+        QTest.mouseClick(card.more, Qt.MouseButton.LeftButton)
+    assert asked.args == [card.finding.number]
+    assert not card.working.isVisible()  # the whole working is shown in a panel of its own
     top = board.area.verticalScrollBar().value()
     assert top <= card.y() < top + board.area.viewport().height()
     QTest.mouseClick(card, Qt.MouseButton.LeftButton, pos=card.mark.geometry().center())

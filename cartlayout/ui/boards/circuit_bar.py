@@ -17,8 +17,10 @@ from PySide6.QtWidgets import QApplication, QToolTip
 
 from ...documents.fonts import font
 from ...documents.theme import TYPE, Accent, Theme
+from ...findings.number import Number
 from ..marks import paint_mark
 from ..widgets import PaintedRow
+from ..workings.asking import Spots
 from .circuit_rows import CircuitRow, Segment
 
 HEAD = 19
@@ -45,6 +47,8 @@ class CircuitBar(PaintedRow):
     """Id of a load and the QPoint on the screen."""
     room_requested = Signal(object)
     """QPoint on the screen: what has still room on it."""
+    working_asked = Signal(object)
+    """Tuple of Numbers: how they came about."""
 
     def __init__(self, row: CircuitRow, scale: float, theme: Theme) -> None:
         super().__init__()
@@ -57,6 +61,8 @@ class CircuitBar(PaintedRow):
         self._taken: str | None = None
         self._target = ""
         self._moved_here: str | None = None
+        self.spots = Spots(self)
+        self._asks: tuple[Number, ...] = ()
         self._bar, self._foot, self._spare = self._least_bar(), FOOT, 0
         self.setFixedHeight(self.least_height())
         self.setMouseTracking(True)
@@ -176,6 +182,7 @@ class CircuitBar(PaintedRow):
 
     def _paint_head(self, painter: QPainter) -> None:
         theme, row = self._theme, self.row
+        self.spots.begin()
         left = self.paint_badge(painter)
         right = self._paint_verdict(painter)
         strong = font(TYPE.body, 600, tabular=True)
@@ -189,7 +196,10 @@ class CircuitBar(PaintedRow):
         painter.drawText(QRectF(left, 0, room + 4, 17), flags, title)
         x = left + metrics.horizontalAdvance(title) + 10
         painter.setPen(QColor(theme.ink_muted if row.state in ("ok", "note") else theme.ink))
-        painter.drawText(QRectF(x, 0, width + 4, 17), flags, row.numbers)
+        where = QRectF(x, 0, width + 4, 17)
+        strong.setUnderline(self.spots.add(where, row.told[:1]))
+        painter.setFont(strong)
+        painter.drawText(where, flags, row.numbers)
 
     def _title(self, metrics: QFontMetricsF, room: float) -> str:
         """The title, cut in its middle where it must be; its leg goes before anything is cut."""
@@ -208,11 +218,11 @@ class CircuitBar(PaintedRow):
         used = font(TYPE.body, 600, tabular=True)
         width = QFontMetricsF(used).horizontalAdvance(self.row.verdict)
         left = self.width() - width - 3
+        where = QRectF(left, 0, width + 2, 17)
+        used.setUnderline(self.spots.add(where, self.row.judged))
         painter.setFont(used)
         painter.setPen(QColor(mark.ink))
-        painter.drawText(
-            QRectF(left, 0, width + 2, 17), Qt.AlignmentFlag.AlignVCenter, self.row.verdict
-        )
+        painter.drawText(where, Qt.AlignmentFlag.AlignVCenter, self.row.verdict)
         paint_mark(painter, mark, QRectF(left - 17, 2, 13, 13))
         return left - 17
 
@@ -335,6 +345,9 @@ class CircuitBar(PaintedRow):
     def mousePressEvent(self, event: QMouseEvent) -> None:
         if event.button() != Qt.MouseButton.LeftButton:
             return
+        self._asks = self.spots.at(event.position())
+        if self._asks:
+            return
         self._current = self.segment_at(event.position())
         if self._current >= 0:
             self._pressed = event.position().toPoint()
@@ -349,7 +362,9 @@ class CircuitBar(PaintedRow):
             return
         if self._pressed is None:
             over = self.segment_at(event.position()) >= 0
-            self.setCursor(Qt.CursorShape.OpenHandCursor if over else Qt.CursorShape.ArrowCursor)
+            shape = Qt.CursorShape.OpenHandCursor if over else Qt.CursorShape.ArrowCursor
+            leads = self.spots.hover(event.position())
+            self.setCursor(Qt.CursorShape.PointingHandCursor if leads else shape)
             return
         way = (event.position().toPoint() - self._pressed).manhattanLength()
         if way >= QApplication.startDragDistance() and self._current >= 0:
@@ -362,12 +377,25 @@ class CircuitBar(PaintedRow):
         if event.button() != Qt.MouseButton.LeftButton:
             return
         self._pressed = None
+        asks, self._asks = self._asks, ()
+        if asks and asks == self.spots.at(event.position()):
+            self.working_asked.emit(asks)
         if self._taken is not None:
             self._taken = None
             self._current = -1
             self.setCursor(Qt.CursorShape.ArrowCursor)
             self.drag_dropped.emit()
         self.update()
+
+    def leaveEvent(self, event: QEvent) -> None:
+        super().leaveEvent(event)
+        self.spots.hover(None)
+
+    def told_numbers(self) -> tuple[Number, ...]:
+        """Of the load that the keyboard is on, else of the circuit."""
+        if 0 <= self._current < len(self.row.segments):
+            return self.row.segments[self._current].told
+        return (*self.row.told, *self.row.judged)
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         if event.reason() == QContextMenuEvent.Reason.Mouse:

@@ -3,11 +3,15 @@
 from dataclasses import dataclass
 
 from ...analysis import Analysis
+from ...findings.number import Number
+from ...findings.power_numbers import circuit_number
 from ...findings.power_trip import trip_sentence
 from ...limits import profile
 from ...power import room
 from ...power.results import EVERYTHING_ON, Circuit, Limit
 from ...units import Phrase, UnitSystem, show, show_pair, show_plain
+from ...workings.power_circuit import conductor_number, room_number, total_number
+from ...workings.power_parts import counted_number, drawn_number
 
 LEAST_SCALE = 1.25
 """The bars reach to at least this share of a rating."""
@@ -38,6 +42,8 @@ class Segment:
     start: float
     end: float
     tip: str
+    told: tuple[Number, ...] = ()
+    """What its amps are, for whoever asks how they came about."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +75,10 @@ class CircuitRow:
     """The end of the title that is never cut: which breaker of a box it is."""
     leg: str = ""
     """Which leg it sits on, where its supply has several, to be put after the title."""
+    told: tuple[Number, ...] = ()
+    """What its amps are, for whoever asks how they came about."""
+    judged: tuple[Number, ...] = ()
+    """The number that its verdict speaks of."""
 
     @property
     def spoken(self) -> str:
@@ -93,6 +103,7 @@ def _row(analysis: Analysis, circuit: Circuit, case: str, system: UnitSystem) ->
     amps = circuit.amps.get(case, circuit.amps.get(EVERYTHING_ON, 0.0))
     verdict, state = _verdict(analysis, circuit, system)
     legs = _legs(circuit, case, system)
+    conductors = (*circuit.legs, "N") if legs else ()
     return CircuitRow(
         key=circuit.key,
         letter=circuit.letter,
@@ -107,7 +118,26 @@ def _row(analysis: Analysis, circuit: Circuit, case: str, system: UnitSystem) ->
         tip=_tip(circuit, system),
         tail=_tail(circuit),
         leg=_leg(circuit),
+        told=(
+            total_number(circuit, case),
+            *(conductor_number(circuit, conductor, case) for conductor in conductors),
+        ),
+        judged=_judged(circuit),
     )
+
+
+def _judged(circuit: Circuit) -> tuple[Number, ...]:
+    """What the verdict speaks of: the limit that does not hold, or what is left."""
+    limit = _worst(circuit)
+    if limit is not None:
+        return (circuit_number(circuit, limit),)
+    return (room_number(circuit),) if circuit.loads else ()
+
+
+def _worst(circuit: Circuit) -> Limit | None:
+    """The gravest of the limits that do not hold."""
+    broken = [limit for limit in circuit.limits if not limit.holds]
+    return min(broken, key=lambda limit: _WEIGHT.get(limit.name, len(_WEIGHT)), default=None)
 
 
 def _tail(circuit: Circuit) -> str:
@@ -146,6 +176,9 @@ def _segments(
                 end=at + share,
                 tip=f"{item.name}: {show(amps, 'current', system)}, {hours}. "
                 "Drag it onto another circuit to see what that does.",
+                told=(
+                    (counted_number if case == EVERYTHING_ON else drawn_number)(load.item, case),
+                ),
             )
         )
         at += share
@@ -171,10 +204,8 @@ def _legs(circuit: Circuit, case: str, system: UnitSystem) -> tuple[LegBar, ...]
 
 
 def _verdict(analysis: Analysis, circuit: Circuit, system: UnitSystem) -> tuple[str, str]:
-    broken = [limit for limit in circuit.limits if not limit.holds]
-    broken.sort(key=lambda limit: _WEIGHT.get(limit.name, len(_WEIGHT)))
-    if broken:
-        limit = broken[0]
+    limit = _worst(circuit)
+    if limit is not None:
         over = show(limit.value - limit.limit, limit.dimension, system)
         words, state = _WORDS.get(limit.name, (f"{limit.name} over by {{over}}", "stop"))
         return words.format(over=over), state

@@ -9,6 +9,7 @@ from ...build import Build
 from ...build.edits import EditError
 from ...documents.fonts import font
 from ...documents.theme import TYPE, Theme
+from ...findings.number import Number
 from ...power import move_to_circuit
 from ...units import show_pair
 from ..commands import sentence
@@ -137,6 +138,7 @@ class CircuitsBoard(Board):
             if whole is not None:
                 bar = SupplyLegs(whole, scale, theme)
                 bar.chosen.connect(self._chosen)
+                bar.working_asked.connect(self._session.working_requested)
                 self.area.add(bar)
                 self._supplies[whole.key] = bar
             self._bars[row.key] = self._new_bar(CircuitBar(row, scale, theme))
@@ -154,6 +156,7 @@ class CircuitsBoard(Board):
         bar.drag_cancelled.connect(self._cancelled)
         bar.menu_requested.connect(self._menu)
         bar.room_requested.connect(self._room_menu)
+        bar.working_asked.connect(self._session.working_requested)
         self.area.add(bar)
         return bar
 
@@ -284,6 +287,9 @@ class CircuitsBoard(Board):
 
     def _menu(self, item_id: str, where: QPoint) -> None:
         menu = self.move_menu(item_id)
+        bar = next((one for one in self.bars if one is self.sender()), None)
+        if bar is not None:
+            self._offer_working(menu, bar.told_numbers())
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         menu.popup(where)
 
@@ -303,8 +309,16 @@ class CircuitsBoard(Board):
             at = bar if bar is not None and bar.isVisible() else self
             where = at.mapToGlobal(at.rect().center())
         menu = room_menu(self, self._session, circuit)
+        own = self._bars.get(key)
+        if own is not None:
+            self._offer_working(menu, (*own.row.told, *own.row.judged))
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         menu.popup(where)
+
+    def _offer_working(self, menu: QMenu, numbers: tuple[Number, ...]) -> None:
+        menu.addSeparator()
+        action = menu.addAction("Show Working")
+        action.triggered.connect(lambda: self._session.working_requested.emit(numbers))
 
     def move_menu(self, item_id: str) -> QMenu:
         """A menu that offers every other circuit with what it would then carry."""
@@ -336,6 +350,8 @@ class CircuitsBoard(Board):
         return f"Move to circuit {letter}: then {pair}{over}"
 
     def _menu_chosen(self, action: QAction) -> None:
+        if action.data() is None:
+            return  # it shows a working
         item_id, key = action.data()
         try:
             outcome = self._moved(item_id, key)

@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
 
 from ...documents.theme import Theme
 from ...findings.finding import Finding, Severity
+from ...findings.number import Number
 from ...units import UnitSystem
 from .. import widgets
 from ..marks import mark_icon, mark_pixmap
@@ -38,6 +39,8 @@ class FindingCard(QFrame):
     """The Finding."""
     remedies_asked = Signal(object)
     """The Finding whose remedies are to be seen."""
+    working_asked = Signal(object)
+    """Number of the finding whose whole working is to be seen."""
 
     def __init__(self, finding: Finding, system: UnitSystem, theme: Theme) -> None:
         super().__init__()
@@ -59,6 +62,7 @@ class FindingCard(QFrame):
         self.more.setCheckable(True)
         self.more.setToolTip("The numbers that went in, for checking by hand")
         self.more.toggled.connect(self._fold)
+        self.more.clicked.connect(self._ask_working)
         self.remedies = widgets.LinkButton()
         self.remedies.hide()
         self.remedies.clicked.connect(self._ask_remedies)
@@ -94,6 +98,7 @@ class FindingCard(QFrame):
         self.setAccessibleName(f"{mark.word}: {title}")
         self.setAccessibleDescription(finding.detail.shown(system))
         self.setToolTip("" if self._open else finding.detail.shown(system))
+        self._fold()
 
     @property
     def is_open(self) -> bool:
@@ -115,6 +120,15 @@ class FindingCard(QFrame):
     def _ask_remedies(self) -> None:
         self.remedies_asked.emit(self.finding)
 
+    def _ask_working(self) -> None:
+        """The whole working where the finding has one; else the lines below are folded."""
+        if self.finding.number is not None:
+            self.working_asked.emit(self.finding.number)
+
+    def told_numbers(self) -> tuple[Number, ...]:
+        """What the finding is about, for whoever asks how it came about."""
+        return (self.finding.number,) if self.finding.number is not None else ()
+
     def fold_up(self) -> None:
         """Show the title alone, and no working when it is opened again."""
         self.say_remedies("")
@@ -122,13 +136,17 @@ class FindingCard(QFrame):
         self.set_open(False)
 
     def _fold(self, *_: object) -> None:
-        has_working = bool(self.working.text())
+        has_number = self.finding.number is not None
+        self.more.setCheckable(not has_number)
+        has_working = has_number or bool(self.working.text())
         self.more.setText("Hide working" if self.more.isChecked() else "Show working")
         self.more.setVisible(self._open and has_working)
         self.remedies.setVisible(self._open and bool(self.remedies.whole))
         self.detail.setVisible(self._open)
         self.source.setVisible(self._open and bool(self.source.text()))
-        self.working.setVisible(self._open and has_working and self.more.isChecked())
+        self.working.setVisible(
+            self._open and has_working and not has_number and self.more.isChecked()
+        )
         self.setToolTip("" if self._open else self.detail.text())
         widgets.set_state(self, "open", self._open)
 
@@ -255,6 +273,7 @@ class FindingsBoard(Board):
         card = FindingCard(finding, self._session.system, self._session.theme)
         card.chosen.connect(self._chosen)
         card.remedies_asked.connect(self.remedies_asked)
+        card.working_asked.connect(self._session.working_requested)
         return card
 
     def _show_chips(self, findings: tuple[Finding, ...]) -> None:

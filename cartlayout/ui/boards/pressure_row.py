@@ -2,17 +2,29 @@
 
 from typing import Generic, Protocol, TypeVar
 
-from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent, QPen
+from PySide6.QtCore import QEvent, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import (
+    QColor,
+    QContextMenuEvent,
+    QFontMetricsF,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+)
 
 from ...documents.fonts import font
 from ...documents.theme import TYPE, Theme
+from ...findings.number import Number
 from .. import widgets
 from ..marks import paint_mark
+from ..workings.asking import Spots
 from .tap_rows import PressureScale
 
 HEAD, BAR = 18, 9
 INSET = 8
+APART = "   "
+"""Between two numbers of a row."""
 LEFT = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft
 
 
@@ -35,6 +47,8 @@ class Pressures(Protocol):
     def spoken(self) -> str: ...
     @property
     def tip(self) -> str: ...
+    @property
+    def told(self) -> tuple[Number, ...]: ...
 
 
 Shown = TypeVar("Shown", bound=Pressures)
@@ -49,8 +63,14 @@ def scale_x(pressure_pa: float, scale: PressureScale, width: float) -> float:
 class PressureRow(widgets.ChoosableRow, Generic[Shown]):
     """Paints its ground and its head; what lies on the track is the subclass's."""
 
+    working_asked = Signal(object)
+    """Tuple of Numbers: how they came about."""
+
     def __init__(self, row: Shown, scale: PressureScale, theme: Theme) -> None:
         super().__init__()
+        self.setMouseTracking(True)
+        self.spots = Spots(self)
+        self._asks: tuple[Number, ...] = ()
         self.row = row
         self._scale = scale
         self._theme = theme
@@ -122,14 +142,57 @@ class PressureRow(widgets.ChoosableRow, Generic[Shown]):
         width = metrics.horizontalAdvance(row.numbers)
         left = self.width() - INSET - width
         mark = theme.mark(row.state)
-        painter.setFont(used)
         painter.setPen(QColor(theme.ink_muted if row.state in ("ok", "note") else mark.ink))
-        painter.drawText(QRectF(left, 1, width + 2, HEAD - 2), LEFT, row.numbers)
+        self._paint_numbers(painter, left)
+        used.setUnderline(False)
+        painter.setFont(used)
         paint_mark(painter, mark, QRectF(left - 18, 3, 13, 13))
         room = max(left - 18 - INSET - 6, 20)
         name = metrics.elidedText(row.name, Qt.TextElideMode.ElideRight, room)
         painter.setPen(QColor(theme.ink))
         painter.drawText(QRectF(INSET, 1, room, HEAD - 2), LEFT, name)
+
+    def _paint_numbers(self, painter: QPainter, left: float) -> None:
+        """Each number of the row, from left to right, leads to its own working."""
+        self.spots.begin()
+        parts = self.row.numbers.split(APART)
+        for at, part in enumerate(parts):
+            used = font(TYPE.body, 600, tabular=True)
+            wide = QFontMetricsF(used).horizontalAdvance(part)
+            where = QRectF(left, 1, wide + 2, HEAD - 2)
+            told = self.row.told if len(parts) == 1 else self.row.told[at : at + 1]
+            used.setUnderline(self.spots.add(where, told))
+            painter.setFont(used)
+            painter.drawText(where, LEFT, part)
+            left += QFontMetricsF(used).horizontalAdvance(part + APART)
+
+    # Numbers that lead to their workings
+
+    def told_numbers(self) -> tuple[Number, ...]:
+        """All that the row tells."""
+        return self.row.told
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        if event.button() == Qt.MouseButton.LeftButton:
+            self._asks = self.spots.at(event.position())
+        if not self._asks:
+            super().mousePressEvent(event)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        self.spots.hover(event.position())
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        asks, self._asks = self._asks, ()
+        if asks and asks == self.spots.at(event.position()):
+            self.working_asked.emit(asks)
+
+    def leaveEvent(self, event: QEvent) -> None:
+        super().leaveEvent(event)
+        self.spots.hover(None)
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        if self.row.told:
+            self.working_asked.emit(self.row.told)
 
     def _paint_track(self, painter: QPainter) -> None:
         track = QRectF(INSET, HEAD, self.width() - 2 * INSET, self._bar)

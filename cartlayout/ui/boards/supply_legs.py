@@ -5,6 +5,8 @@ from PySide6.QtGui import QPainter
 from ...analysis import Analysis
 from ...build import Generator, Item
 from ...documents.theme import Accent
+from ...findings.number import Number
+from ...findings.power_numbers import other_number
 from ...power.results import EVERYTHING_ON, Limit
 from ...units import UnitSystem, show, show_pair
 from .circuit_bar import CircuitBar
@@ -44,11 +46,18 @@ def supply_legs(analysis: Analysis, case: str, system: UnitSystem) -> tuple[Circ
             None,
         )
         if len(amps) > 2 and limit is not None and limit.limit > 0.0:
-            found.append(_row(item, amps, limit, system))
+            told = (other_number(item.id, limit),) if case == EVERYTHING_ON else ()
+            found.append(_row(item, amps, limit, system, told))
     return tuple(found)
 
 
-def _row(item: Item, amps: dict[str, float], limit: Limit, system: UnitSystem) -> CircuitRow:
+def _row(
+    item: Item,
+    amps: dict[str, float],
+    limit: Limit,
+    system: UnitSystem,
+    told: tuple[Number, ...],
+) -> CircuitRow:
     legs = {leg: value for leg, value in amps.items() if leg != "N"}
     fullest, lightest = max(legs.values()), min(legs.values())
     apart = show(fullest - lightest, "current", system)
@@ -76,4 +85,5 @@ def _row(item: Item, amps: dict[str, float], limit: Limit, system: UnitSystem) -
         items=(item.id,),
         tip=f"{item.name}: {limit.rule}. {limit.source}{assumed}",
         tail=", legs",
+        told=told,
     )

@@ -4,8 +4,11 @@ import math
 from dataclasses import dataclass
 
 from ...analysis import Analysis
+from ...findings.number import Number
 from ...units import UnitSystem, counted, show, show_plain
 from ...water.supply_results import SupplyWindow
+
+_OF_PUMPS = ("useful volume", "most starts", "shortest run")
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +31,8 @@ class SupplyRow:
     does not come to rest there stands above its cut-in."""
     is_open: bool
     tip: str
+    told: tuple[Number, ...] = ()
+    """What it has to give at least and at most, for whoever asks how that came about."""
 
     @property
     def top_pa(self) -> float:
@@ -63,6 +68,11 @@ def supply_row(analysis: Analysis, window: SupplyWindow, system: UnitSystem) -> 
         high_pa=window.high_pa,
         is_open=window.is_open,
         tip=_tip(analysis, window, system),
+        told=(
+            Number("supply", window.item, "least"),
+            Number("supply", window.item, "greatest"),
+            *(Number("pump", window.item, what) for what in _OF_PUMPS),
+        ),
     )
 
 

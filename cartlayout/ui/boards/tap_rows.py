@@ -6,10 +6,12 @@ from dataclasses import dataclass
 from ...analysis import Analysis
 from ...build import Item
 from ...documents.water_lines import robbed_words
+from ...findings.number import Number
 from ...units import UnitSystem, show, show_pair, show_plain
 from ...units.display import unit_label
 from ...water.results import ALL_OPEN, Tap, TapState, alone
 from ...water.supply_results import Robbed
+from ...workings.water_taps import flow_number, pressure_number, static_number
 
 _INLET_WORDS = ("pressure", "inlet", "water")
 """Words by which a specification's origin is that of its inlet's window, the surest first."""
@@ -37,6 +39,8 @@ class TapRow:
     """Under the bar: shut, alone, and with the tap that takes most from it."""
     line_bad: bool = False
     """The tap that is open as well lets it fall short."""
+    told: tuple[Number, ...] = ()
+    """What each of its numbers is, in their order, then the pressure when it is shut."""
 
     @property
     def spoken(self) -> str:
@@ -87,11 +91,16 @@ def _said(analysis: Analysis) -> dict[str, str]:
 
 def state_in(tap: Tap, case: str) -> TapState | None:
     """The tap with water running: in the case looked at, or alone where it is shut there."""
+    return tap.states.get(case_in(tap, case))
+
+
+def case_in(tap: Tap, case: str) -> str:
+    """The case that `state_in` is of; empty where none opens the tap."""
     for name in (case, alone(tap.name)):
         state = tap.states.get(name)
         if state is not None and state.open:
-            return state
-    return next((state for state in tap.states.values() if state.open), None)
+            return name
+    return next((name for name, state in tap.states.items() if state.open), "")
 
 
 def _row(
@@ -130,7 +139,17 @@ def _row(
         tip=_tip(tap, state, system, origin, robbed),
         line=_line(tap, robbed, system) if tap.fed else "",
         line_bad=bool(robbed) and robbed[0].fails,
+        told=_told(tap, state, case_in(tap, case)),
     )
+
+
+def _told(tap: Tap, state: TapState | None, case: str) -> tuple[Number, ...]:
+    """In the order of the numbers on the row."""
+    if not tap.fed:
+        return ()
+    if state is None:
+        return (static_number(tap),)
+    return pressure_number(tap, case), flow_number(tap, case), static_number(tap)
 
 
 def _line(tap: Tap, robbed: tuple[Robbed, ...], system: UnitSystem) -> str:

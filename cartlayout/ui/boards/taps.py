@@ -165,6 +165,7 @@ class TapsBoard(Board):
             rows_made: list[SupplyBar | TapGauge] = [*self.supplies, *self.gauges]
             for made in rows_made:
                 made.chosen.connect(self._chosen)
+                made.working_asked.connect(self._session.working_requested)
                 self.area.add(made)
         for one in supplies:
             self._supplies[one.item].show_row(one, scale, session.theme)

@@ -5,6 +5,7 @@ from ...build import Zone
 from ...build.cart_geometry import area_m2, leaf_ring, surface, zone_ring
 from ...build.cart_parts import name_of, part_of, ref_of
 from ...build.geometry import outline
+from ...findings.body_numbers import level_number
 from ...units import UnitSystem, capitalised, show
 from .fact import Fact
 
@@ -29,7 +30,8 @@ def cart_facts(analysis: Analysis, system: UnitSystem) -> tuple[Fact, ...]:
         tip = (
             "Share of the level on which nothing stands; what is kept for a purpose counts as free"
         )
-        made.append(Fact(level.name.capitalize(), share, tip=tip))
+        numbers = (level_number(level.name),)
+        made.append(Fact(level.name.capitalize(), share, tip=tip, numbers=numbers))
     return tuple(made)
 
 

@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from ...findings.number import Number
+
 
 @dataclass(frozen=True, slots=True)
 class Fact:
@@ -12,3 +14,5 @@ class Fact:
     state: str = ""
     """"ok", "care", "stop" or "" where nothing is judged."""
     tip: str = ""
+    numbers: tuple[Number, ...] = ()
+    """What its value is, for whoever asks how it came about; several where it tells several."""

@@ -14,10 +14,13 @@ from ...build import (
     Wire,
 )
 from ...documents.body_lines import BodyLine, body_lines, item_lines
+from ...findings.body_numbers import run_number
+from ...findings.number import Number
 from ...network import Route, tight_bends
 from ...units import UnitSystem, counted, show, show_pair
 from ...water.results import Tap
-from ..boards.tap_rows import state_in
+from ...workings.water_taps import flow_number, pressure_number, static_number
+from ..boards.tap_rows import case_in, state_in
 from .fact import Fact
 from .power_facts import power_facts
 from .tee_facts import tee_facts
@@ -44,7 +47,7 @@ def item_facts(
 
 
 def _fact(line: BodyLine) -> Fact:
-    return Fact(line.label, line.value, line.state, line.tip)
+    return Fact(line.label, line.value, line.state, line.tip, line.numbers)
 
 
 def _body(item: Item, system: UnitSystem) -> Iterator[Fact]:
@@ -82,12 +85,14 @@ def _tap_now(tap: Tap, case: str, system: UnitSystem) -> Iterator[Fact]:
             f"{show(state.pressure_pa, 'pressure', system)} · {show(state.flow, 'flow', system)}",
             "ok" if state.pressure_ok and state.flow_ok else "stop",
             "While water runs, at the end of the pump's range that is worse",
+            (pressure_number(tap, case_in(tap, case)), flow_number(tap, case_in(tap, case))),
         )
     yield Fact(
         "Tap shut",
         show(tap.static_pa, "pressure", system),
         "ok" if tap.static_pa <= tap.greatest_pa else "stop",
         "Static: the highest its line can see with everything shut",
+        (static_number(tap),),
     )
 
 
@@ -105,6 +110,7 @@ def _vessel(analysis: Analysis, item: Item, system: UnitSystem) -> Iterator[Fact
             show(balance.fresh_per_day, "volume", system),
             "ok" if balance.fresh_per_day <= balance.fresh else "care",
             "As the service plan says: drinks, and water to rinse",
+            (Number("tank", "fresh", "day"),),
         )
     elif not balance.to_drain:
         yield Fact(
@@ -112,6 +118,7 @@ def _vessel(analysis: Analysis, item: Item, system: UnitSystem) -> Iterator[Fact
             show(balance.waste_per_day, "volume", system),
             "ok" if balance.waste_per_day <= balance.waste else "care",
             "As the service plan says: rinse water, and what is poured away besides",
+            (Number("tank", "waste", "day"),),
         )
         yield Fact(
             "Waste, all",
@@ -119,6 +126,7 @@ def _vessel(analysis: Analysis, item: Item, system: UnitSystem) -> Iterator[Fact
             f"{show(balance.waste_needed, 'volume', system)} asked",
             "ok" if balance.waste >= balance.waste_needed else "stop",
             balance.source,
+            (Number("tank", "waste", "needed"),),
         )
 
 
@@ -139,6 +147,7 @@ def _pump(analysis: Analysis, item: Item, system: UnitSystem) -> Iterator[Fact]:
                 if state.accumulator
                 else "none",
                 "" if state.accumulator else "care",
+                numbers=(Number("pump", item.id, "useful volume"),) if state.accumulator else (),
             )
 
 
@@ -167,11 +176,13 @@ def _wire(analysis: Analysis, run: Wire, system: UnitSystem) -> Iterator[Fact]:
             else show(state.amps, "current", system),
             "ok" if state.amps <= state.ampacity_a or state.ampacity_a <= 0 else "stop",
             "With everything on, against what its conductors may carry",
+            (Number("wire", run.id, "cord" if state.ampacity_a > 0 else "amps"),),
         )
         yield Fact(
             "Loses",
             show(state.drop_v, "voltage", system, 2),
             tip="Out and back: a cord of 50 ft has 100 ft of copper",
+            numbers=(Number("wire", run.id, "drop"),),
         )
         yield Fact("Length", show(state.length_m, "distance", system))
         if circuit is not None:
@@ -187,7 +198,10 @@ def _tube(analysis: Analysis, run: TubeRun, water_case: str, system: UnitSystem)
     elif route is not None:
         length_m = route.length_m + run.spare.si
         yield Fact(
-            "Length", show(length_m, "distance", system), tip="From the way as drawn, and the spare"
+            "Length",
+            show(length_m, "distance", system),
+            tip="From the way as drawn, and the spare",
+            numbers=(run_number(run.id),),
         )
     if route is not None:
         yield from _way(run, route, system)
@@ -195,11 +209,13 @@ def _tube(analysis: Analysis, run: TubeRun, water_case: str, system: UnitSystem)
     state = case.runs.get(run.id) if case is not None else None
     if state is not None:
         yield Fact("Flow", show(abs(state.flow), "flow", system), tip=f"In '{water_case}'")
-        yield Fact("Speed", show(state.velocity_m_s, "velocity", system))
+        speed = show(state.velocity_m_s, "velocity", system)
+        yield Fact("Speed", speed, numbers=(Number("tube", run.id, "velocity", water_case),))
         yield Fact(
             "Takes",
             show(abs(state.loss_pa), "pressure", system),
             tip="Friction, fittings and the difference in height of its ends",
+            numbers=(Number("tube", run.id, "loss", water_case),),
         )
     yield from tube_facts(analysis, run, system)
 
@@ -209,7 +225,8 @@ def _way(run: Run, route: Route, system: UnitSystem) -> Iterator[Fact]:
     way = show(route.length_m, "distance", system)
     if route.vertical_m > _FLAT_M:
         way += f", {show(route.vertical_m, 'length', system)} of it upright"
-    yield Fact("Way", way, tip="From end to end as drawn, up and down included")
+    tip = "From end to end as drawn, up and down included"
+    yield Fact("Way", way, tip=tip, numbers=(run_number(run.id),))
     if not route.bend_room_m:
         return
     least = run.tube.least_bend_radius if isinstance(run, TubeRun) else None
@@ -223,6 +240,7 @@ def _way(run: Run, route: Route, system: UnitSystem) -> Iterator[Fact]:
             "care" if tight else "ok",
             "Radius that the tightest bend has room for, of the least this tube bends to; "
             "elbows among its fittings are taken off",
+            (run_number(run.id, "bend"),),
         )
     else:
         yield Fact("Bends", room)
@@ -245,6 +263,7 @@ def _whole(analysis: Analysis, system: UnitSystem) -> Iterator[Fact]:
             f"{source}, a day uses {show(balance.fresh_per_day, 'volume', system)}",
             "" if mains or balance.fresh_per_day <= balance.fresh else "care",
             "What the service plan takes: drinks, and water to rinse",
+            (Number("tank", "fresh", "day"),),
         )
     if balance is not None and (balance.to_drain or balance.waste or balance.waste_needed):
         yield Fact(
@@ -255,6 +274,7 @@ def _whole(analysis: Analysis, system: UnitSystem) -> Iterator[Fact]:
             f"{show(balance.waste_needed, 'volume', system)} asked",
             "ok" if balance.to_drain or balance.waste >= balance.waste_needed else "stop",
             balance.source,
+            () if balance.to_drain else (Number("tank", "waste", "needed"),),
         )
 
 

@@ -55,6 +55,7 @@ class Page(QWidget):
         self.column.setContentsMargins(0, 0, 0, 0)
         self.column.setSpacing(6)
         self.facts = FactsView()
+        self.facts.working_asked.connect(session.working_requested)
         self.ladder = LadderView()
         self.ladder.chosen.connect(self._step_chosen)
         self.ladder.hide()
@@ -114,6 +115,7 @@ class Page(QWidget):
         while len(self._cards) < len(said):
             card = FindingCard(said[len(self._cards)], session.system, session.theme)
             card.chosen.connect(self._finding_chosen)
+            card.working_asked.connect(session.working_requested)
             self._card_box.addWidget(card)
             self._cards.append(card)
         # Cards that are not needed now stay hidden: in a drag findings come and go.

@@ -4,6 +4,8 @@ from collections.abc import Iterator
 
 from ...analysis import Analysis
 from ...build import Battery, Generator, Item, Load
+from ...findings.number import Number
+from ...findings.power_numbers import leakage_number, other_number
 from ...findings.power_trip import trip_sentence, trip_working
 from ...limits import profile
 from ...power import room
@@ -11,6 +13,8 @@ from ...power.leakage_results import Leakage
 from ...power.results import Circuit, Limit
 from ...power.supplies import derated_share
 from ...units import Phrase, UnitSystem, capitalised, show, show_pair
+from ...workings.power_circuit import conductor_number, room_number, total_number
+from ...workings.power_parts import case_key, counted_number
 from .fact import Fact
 
 _OF_BATTERY = {
@@ -44,11 +48,17 @@ def _load(analysis: Analysis, item: Item, case: str, system: UnitSystem) -> Iter
         "Draws",
         f"{show(state.amps, 'current', system)} · {show(state.watts, 'power', system)}",
         tip=f"In the case '{case}'. A heater is on or off: what it draws is what it draws.",
+        numbers=tuple(
+            Number("appliance", item.id, what, case_key(case)) for what in ("amps", "watts")
+        ),
     )
     yield Fact(
         "At its plug",
         f"{show(state.volts, 'voltage', system)}, {show(state.drop_share, 'percent', system)} lost",
         tip="Voltage at its terminals. Loss counts both conductors of every cord on the way.",
+        numbers=tuple(
+            Number("appliance", item.id, what, case_key(case)) for what in ("volts", "drop")
+        ),
     )
     if circuit is not None:
         amps = circuit.amps.get(case, 0.0)
@@ -57,6 +67,7 @@ def _load(analysis: Analysis, item: Item, case: str, system: UnitSystem) -> Iter
             show_pair(amps, circuit.rating_a, "current", system),
             "" if all(limit.holds for limit in circuit.limits) else "care",
             f"{circuit.name}: all that its breaker carries in this case",
+            (total_number(circuit, case), counted_number(item.id, case)),
         )
     leak = next(
         (leak for one in power.leakages for leak in one.leaks if leak.item == item.id), None
@@ -80,6 +91,7 @@ def _circuits(analysis: Analysis, item: Item, case: str, system: UnitSystem) -> 
             show_pair(amps, circuit.rating_a, "current", system),
             "stop" if amps > circuit.rating_a else "ok",
             f"{circuit.name}{assumed}",
+            (total_number(circuit, case),),
         )
         yield from _legs(circuit, case, system)
         yield from _trip(circuit, system)
@@ -93,7 +105,8 @@ def _legs(circuit: Circuit, case: str, system: UnitSystem) -> Iterator[Fact]:
         pairs = (f"{leg} {show(value, 'current', system)}" for leg, value in amps.items())
         rule = next((one for one in circuit.limits if one.name == "neutral"), None)
         tip = f"N: {rule.rule}. {rule.source}" if rule is not None else ""
-        yield Fact(f"Legs of {circuit.letter}", " · ".join(pairs), tip=tip)
+        numbers = tuple(conductor_number(circuit, leg, case) for leg in amps)
+        yield Fact(f"Legs of {circuit.letter}", " · ".join(pairs), tip=tip, numbers=numbers)
 
 
 def _trip(circuit: Circuit, system: UnitSystem) -> Iterator[Fact]:
@@ -108,6 +121,7 @@ def _trip(circuit: Circuit, system: UnitSystem) -> Iterator[Fact]:
         sentence.rstrip("."),
         "care",
         "\n".join(("With everything on, from cold, by the standard's own tests.", *lines)),
+        (Number("circuit", circuit.key, "trip"),),
     )
 
 
@@ -117,6 +131,7 @@ def _room(analysis: Analysis, circuit: Circuit, system: UnitSystem) -> Fact:
         "Room left",
         show(left.amps, "current", system),
         tip=f"What can be added and left on for hours; the '{left.binding}' limit binds first",
+        numbers=(room_number(circuit),),
     )
 
 
@@ -155,7 +170,8 @@ def _leaking(analysis: Analysis, one: Leakage, label: str, system: UnitSystem) -
         f"{show(one.trip_a, 'leakage', system)}.",
         f"{capitalised(budget.rule)}. {budget.citation}",
     ]
-    return Fact(label, value, state, "\n".join(lines))
+    numbers = tuple(leakage_number(one, what) for what in ("most", "known"))
+    return Fact(label, value, state, "\n".join(lines), numbers if unknown else numbers[1:])
 
 
 def _generator(analysis: Analysis, item: Item, system: UnitSystem) -> Iterator[Fact]:
@@ -180,6 +196,7 @@ def _generator(analysis: Analysis, item: Item, system: UnitSystem) -> Iterator[F
             f"{show(limit.value, 'duration', system)} of service",
             "ok" if limit.holds else "stop",
             f"With everything on all the time. {limit.source}",
+            (Number("power supply", item.id, "fuel hours"),),
         )
 
 
@@ -197,6 +214,7 @@ def _battery(analysis: Analysis, item: Item, system: UnitSystem) -> Iterator[Fac
             "ok" if hours * 3600.0 >= needed else "stop",
             f"With everything on all the time: usable energy, the inverter's efficiency, and the "
             f"{show(role.idle.si, 'power', system)} it takes itself",
+            (Number("power supply", item.id, "battery hours"),),
         )
     limits = [
         limit
@@ -214,6 +232,7 @@ def _battery(analysis: Analysis, item: Item, system: UnitSystem) -> Iterator[Fac
             f"{_OF_BATTERY[first.name]}, {show(first.value / first.limit, 'share', system)} used",
             "ok" if first.holds else "stop",
             "\n".join((*shares, f"{capitalised(first.rule)}. {first.source}")),
+            tuple(other_number(item.id, limit) for limit in (first, *limits)),
         )
 
 
@@ -225,7 +244,7 @@ def _limits(analysis: Analysis, one: str, system: UnitSystem) -> Iterator[Fact]:
     ]
     receptacles = [limit for limit in own if limit.name == "receptacle"]
     if len(receptacles) > 1:
-        yield _fullest(receptacles, system)
+        yield _fullest(one, receptacles, system)
         own = [limit for limit in own if limit.name != "receptacle"]
     for limit in own:
         yield Fact(
@@ -233,10 +252,11 @@ def _limits(analysis: Analysis, one: str, system: UnitSystem) -> Iterator[Fact]:
             show_pair(limit.value, limit.limit, limit.dimension, system),
             "ok" if limit.holds else "stop",
             "\n".join(_told(limit, system)),
+            (other_number(one, limit),),
         )
 
 
-def _fullest(limits: list[Limit], system: UnitSystem) -> Fact:
+def _fullest(item_id: str, limits: list[Limit], system: UnitSystem) -> Fact:
     """The receptacles of one item in one line: a box has a dozen."""
     worst = max(limits, key=lambda one: (not one.holds, one.value / (one.limit or 1.0)))
     others = [show_pair(one.value, one.limit, one.dimension, system) for one in limits]
@@ -245,6 +265,7 @@ def _fullest(limits: list[Limit], system: UnitSystem) -> Fact:
         f"fullest {show_pair(worst.value, worst.limit, worst.dimension, system)}",
         "ok" if worst.holds else "stop",
         "\n".join((f"Those in use: {', '.join(others)}", *_told(worst, system))),
+        tuple(other_number(item_id, limit) for limit in (worst, *limits)),
     )
 
 

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QToolButton, QVB
 from ...documents.theme import Theme
 from .. import widgets
 from ..icons import icon
+from ..workings.asking import NumberLabel
 from .editors import LABEL_WIDTH
 from .fact import Fact
 from .fields import Editor
@@ -17,7 +18,10 @@ __all__ = ["FactsView", "LadderView", "RungBar", "Section"]
 
 
 class FactsView(QWidget):
-    """Facts one under the other: label left, value right."""
+    """Facts one under the other: label left, value right. A value may lead to its working."""
+
+    working_asked = Signal(object)
+    """Tuple of the Numbers of a fact."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -28,7 +32,7 @@ class FactsView(QWidget):
         self._grid.setVerticalSpacing(3)
         self._grid.setColumnMinimumWidth(0, LABEL_WIDTH)
         self._grid.setColumnStretch(1, 1)
-        self._rows: list[tuple[QLabel, QLabel]] = []
+        self._rows: list[tuple[QLabel, NumberLabel]] = []
 
     def show_facts(self, facts: tuple[Fact, ...]) -> None:
         """Show other facts; rows that stay the same are left alone."""
@@ -41,8 +45,8 @@ class FactsView(QWidget):
         while len(self._rows) < len(facts):
             left = widgets.wrapped("", "muted")
             left.setFixedWidth(LABEL_WIDTH)
-            right = widgets.wrapped("", "")
-            right.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+            right = NumberLabel()
+            right.asked.connect(self.working_asked)
             at = len(self._rows)
             self._grid.addWidget(left, at, 0, Qt.AlignmentFlag.AlignTop)
             self._grid.addWidget(right, at, 1, Qt.AlignmentFlag.AlignTop)
@@ -51,14 +55,16 @@ class FactsView(QWidget):
             self._show_row(left, right, fact)
         self._facts = facts
 
-    def _show_row(self, left: QLabel, right: QLabel, fact: Fact) -> None:
+    def _show_row(self, left: QLabel, right: NumberLabel, fact: Fact) -> None:
         word = {"stop": "  ✕", "care": "  !", "ok": "  ✓"}.get(fact.state, "")
         spoken = {"stop": "does not hold", "care": "check", "ok": "holds"}.get(fact.state, "")
         left.setText(fact.label)
         right.setText(f"{fact.value}{word}")
         right.setAccessibleName(f"{fact.label}: {fact.value} {spoken}".strip())
-        for one in (left, right):
-            one.setToolTip(fact.tip)
+        right.show_numbers(fact.numbers)
+        more = "Click to see how it came about." if fact.numbers else ""
+        left.setToolTip(fact.tip)
+        right.setToolTip("\n".join(text for text in (fact.tip, more) if text))
         widgets.set_state(right, "state", fact.state)
 
 
