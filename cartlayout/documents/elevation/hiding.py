@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import networkx as nx
 import shapely
-from shapely.geometry import LineString, MultiLineString, Polygon
+from shapely.geometry import LineString, MultiLineString
 from shapely.geometry.base import BaseGeometry
 
 from .things import Thing
@@ -40,7 +40,10 @@ class Scene:
 
     def __init__(self, things: Sequence[Thing]) -> None:
         self.things = _nearest_first(things)
-        self._tree = shapely.STRtree([one.shape for one in self.things])
+        shapes = [one.shape for one in self.things]
+        self._tree = shapely.STRtree(shapes)
+        # Shrunk a little, so that what lies along an edge is not behind it.
+        self._cores = shapely.buffer(shapes, -TOUCH_M, join_style="mitre") if shapes else []
 
     def sights(self) -> list[Sight]:
         """What is in sight of everything, nearest first."""
@@ -48,14 +51,16 @@ class Scene:
 
     def _sight(self, at: int, thing: Thing) -> Sight:
         before = [
-            self.things[other]
+            int(other)
             for other in sorted(self._tree.query(thing.shape))
             if other < at and self.things[other].hides
         ]
-        cover = _union(before)
-        solid = _union([one for one in before if one.kind != "panel"])
+        cover = self._union(before)
+        glass = [other for other in before if self.things[other].kind == "panel"]
+        solid = self._union([one for one in before if one not in glass]) if glass else cover
         lines = shapely.union_all([thing.shape.boundary, *thing.inner_edges()])
-        seen, unseen = _parted(lines, cover)
+        core = self._core(before)
+        seen, unseen = _lines([lines.difference(core)]), _lines([lines.intersection(core)])
         return Sight(
             thing, thing.shape.difference(cover), thing.shape.difference(solid), seen, unseen
         )
@@ -68,35 +73,39 @@ class Scene:
             if max(abs(a[0] - b[0]), abs(a[1] - b[1])) < TOUCH_M:
                 continue
             piece = LineString([a[:2], b[:2]])
-            cover = shapely.union_all(self._before(piece, a, b))
-            inner = cover.buffer(-TOUCH_M, join_style="mitre")
-            seen.append(piece.difference(inner))
-            unseen.append(piece.intersection(inner))
+            core = self._core(self._before(piece, a, b))
+            seen.append(piece.difference(core))
+            unseen.append(piece.intersection(core))
         return _lines(seen), _lines(unseen)
 
-    def _before(self, piece: LineString, a: XYA, b: XYA) -> list[BaseGeometry]:
+    def _before(self, piece: LineString, a: XYA, b: XYA) -> list[int]:
         middle, away = (a[0] + b[0]) / 2, (a[2] + b[2]) / 2
         found = []
         for other in self._tree.query(piece):
             thing = self.things[other]
             inside = min(max(middle, thing.left_m), thing.right_m)
             if thing.hides and thing.near_at(inside) < away - TOUCH_M:
-                found.append(thing.shape)
+                found.append(int(other))
         return found
 
     def is_seen(self, at: XYA) -> bool:
         """Whether a place is in sight."""
         point = shapely.Point(at[:2])
         return not any(
-            thing.hides
-            and thing.near_at(at[0]) < at[2] - TOUCH_M
-            and thing.shape.buffer(-TOUCH_M).contains(point)
-            for thing in (self.things[other] for other in self._tree.query(point))
+            self.things[other].hides
+            and self.things[other].near_at(at[0]) < at[2] - TOUCH_M
+            and self._cores[other].contains(point)
+            for other in self._tree.query(point)
         )
 
+    def _core(self, places: Sequence[int]) -> BaseGeometry:
+        """What is behind some things, without what lies along the edge of them all together."""
+        if len(places) == 1:
+            return self._cores[places[0]]
+        return self._union(places).buffer(-TOUCH_M, join_style="mitre")
 
-def _union(things: Sequence[Thing]) -> BaseGeometry:
-    return shapely.union_all([one.shape for one in things]) if things else Polygon()
+    def _union(self, places: Sequence[int]) -> BaseGeometry:
+        return shapely.union_all([self.things[at].shape for at in places])
 
 
 def _nearest_first(things: Sequence[Thing]) -> list[Thing]:
@@ -129,11 +138,6 @@ def _nearest_first(things: Sequence[Thing]) -> list[Thing]:
 def _is_before(one: Thing, other: Thing) -> bool:
     middle = (max(one.left_m, other.left_m) + min(one.right_m, other.right_m)) / 2
     return one.near_at(middle) < other.near_at(middle) - TOUCH_M
-
-
-def _parted(lines: BaseGeometry, cover: BaseGeometry) -> tuple[tuple[Line, ...], tuple[Line, ...]]:
-    inner = cover.buffer(-TOUCH_M, join_style="mitre")
-    return _lines([lines.difference(inner)]), _lines([lines.intersection(inner)])
 
 
 def _lines(parts: Iterable[BaseGeometry]) -> tuple[Line, ...]:
