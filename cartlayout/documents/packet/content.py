@@ -58,13 +58,13 @@ class Table:
     """A verdict for each row: "stop", "care", "ok" or "". None: no marks."""
     totals: tuple[Cell, ...] = ()
     """Last row, set apart."""
-    sums: tuple[int, ...] = ()
-    """Places of rows that sum up those above them: set in strong type."""
     note: Phrase | str = ""
     has_boxes: bool = False
     """On paper a box to tick stands before each row."""
     empty: str = ""
     """Said instead of rows where there are none; the table is in files all the same."""
+    sums: tuple[int, ...] = ()
+    """Places of rows that sum up those above them: set in strong type."""
 
 
 @dataclass(frozen=True, slots=True)
