@@ -145,7 +145,9 @@ def _fed_by(analysis: Analysis, circuit: Circuit) -> str:
     role = item.specification.electrical if item is not None else None
     if isinstance(role, Outlet):
         return "venue"
-    return {Generator: "generator", Battery: "battery"}.get(type(role), "nothing")
+    if isinstance(role, Generator):
+        return "generator"
+    return "battery" if isinstance(role, Battery) else "nothing"
 
 
 def _binding(name: str) -> str:
