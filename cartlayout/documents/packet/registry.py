@@ -47,6 +47,12 @@ _ENTRIES: tuple[SheetEntry, ...] = (
         "Front, rear and both ends to scale, with heights, upright cords and tubes",
     ),
     SheetEntry(
+        "set-out",
+        "Setting out",
+        "builder",
+        "Where everything stands, which holes to cut, where cords and tubes are joined",
+    ),
+    SheetEntry(
         "parts",
         "Parts list and cut list",
         "builder",
