@@ -96,6 +96,7 @@ QLabel[role="title"] {{ font-size: {TYPE.strong}px; font-weight: 600; }}
 QLabel[role="strong"] {{ font-weight: 600; }}
 QLabel[role="muted"] {{ color: {t.ink_muted}; }}
 QLabel[role="caption"] {{ color: {t.ink_muted}; font-size: {TYPE.caption}px; }}
+QLabel[role="link"] {{ color: {t.link}; }}
 QLabel[role="error"] {{ color: {t.stop.ink}; font-size: {TYPE.caption}px; }}
 QLabel[state="stop"] {{ color: {t.stop.ink}; font-weight: 600; }}
 QLabel[state="care"] {{ color: {t.care.ink}; font-weight: 600; }}
@@ -166,7 +167,8 @@ QFrame[card="true"] {{ background: {t.panel_raised}; border: 1px solid {t.line};
 QFrame[card="true"]:focus {{ border: 2px solid {t.selection}; }}
 QFrame[raised="true"] {{ background: {t.panel_raised}; border: 1px solid {t.line_strong};
     border-radius: {SPACE.radius}px; }}
-QFrame[raised="true"] QListView {{ background: transparent; }}
+QFrame[raised="true"] QListView, QFrame[raised="true"] QScrollArea,
+QFrame[raised="true"] QWidget#scrolled {{ background: transparent; }}
 QLineEdit[large="true"] {{ font-size: {TYPE.title}px; padding: 5px 8px; }}
 QLineEdit[large="true"]:focus {{ padding: 4px 7px; }}
 QFrame[rule="true"] {{ background: {t.line}; border: none; max-height: 1px; min-height: 1px; }}
