@@ -42,7 +42,7 @@ ENTRIES: tuple[Listed, ...] = (
     ),
     Choices(
         "view.workings",
-        "Workings of T&his Build",
+        "Nu&mbers of This Build",
         numbers,
         open_working,
         "View",

@@ -78,6 +78,9 @@ class WorkingPanel(QFrame):
         self.copy = widgets.LinkButton("Copy as text")
         self.copy.clicked.connect(self.copy_asked)
         self.copy.setToolTip("Copy the whole working, to be sent or printed (Ctrl+C)")
+        self.unfold = widgets.LinkButton("Unfold all")
+        self.unfold.clicked.connect(self._unfold)
+        self.unfold.setToolTip("Show formula and symbols of every step, or fold them")
         self.close_button = QToolButton()
         self.close_button.setText("✕")
         self.close_button.setAccessibleName("Close the working")
@@ -87,6 +90,7 @@ class WorkingPanel(QFrame):
         self.gone.hide()
         self.view = WorkingView()
         self.view.asked.connect(self.asked)
+        self.view.folded.connect(self._say_unfold)
         self.area = widgets.ColumnArea(spacing=0)
         self.area.add(self.view)
         self._lay_out()
@@ -109,7 +113,7 @@ class WorkingPanel(QFrame):
         grip = QSizeGrip(self)
         grip.setToolTip("Drag to make the panel larger or smaller")
         grip.installEventFilter(self)
-        foot = widgets.row(self.back, self.copy, None, grip, spacing=12)
+        foot = widgets.row(self.back, self.copy, self.unfold, None, grip, spacing=12)
         foot.setAlignment(grip, Qt.AlignmentFlag.AlignBottom)
         column.addLayout(foot)
 
@@ -123,6 +127,16 @@ class WorkingPanel(QFrame):
         self.result.setAccessibleName(f"{rows.title}: {rows.result}")
         self.view.setEnabled(True)
         self.view.show_rows(rows, theme)
+        self._say_unfold()
+
+    def _unfold(self) -> None:
+        self.view.unfold_all(not self.view.all_open)
+        self._say_unfold()
+        self.fit()
+
+    def _say_unfold(self) -> None:
+        self.unfold.setVisible(len(self.view.steps) > 1)
+        self.unfold.set_whole("Fold all" if self.view.all_open else "Unfold all")
 
     def show_gone(self, words: str) -> None:
         """Say that there is no such number now; the last working stays, greyed."""

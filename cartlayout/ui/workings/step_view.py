@@ -5,12 +5,13 @@ from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QToolButton, QVBoxLayout, QWidget
 
 from ...documents.theme import Theme
+from ...findings.number import Number
 from .. import widgets
 from ..icons import icon
+from .asking import NumberLabel
 from .rows import StepRow, SymbolRow
 
 _INDENT = 20
-_ROW = 17
 
 
 class _Says(QLabel):
@@ -56,7 +57,7 @@ class StepView(QWidget):
         self._grid.setHorizontalSpacing(8)
         self._grid.setVerticalSpacing(2)
         self._grid.setColumnStretch(2, 1)
-        self._cells: list[tuple[QLabel, widgets.LinkButton, QLabel, QLabel]] = []
+        self._cells: list[tuple[QLabel, NumberLabel, QLabel]] = []
         self._box = QWidget()
         self._box.setObjectName("scrolled")
         self._box.setLayout(self._grid)
@@ -86,9 +87,9 @@ class StepView(QWidget):
         return self.head.isChecked()
 
     @property
-    def links(self) -> tuple[widgets.LinkButton, ...]:
+    def links(self) -> tuple[NumberLabel, ...]:
         """Values that lead to workings of their own."""
-        return tuple(link for _, link, _, _ in self._cells if link.isVisibleTo(self))
+        return tuple(value for _, value, _ in self._cells if value.told_numbers())
 
     def show_row(self, row: StepRow, theme: Theme) -> None:
         """Show other numbers of the same step."""
@@ -106,48 +107,37 @@ class StepView(QWidget):
     def _add_cells(self) -> None:
         at = len(self._cells)
         name = widgets.label("", "")
-        value = widgets.label("", "")
-        link = widgets.LinkButton()
-        link.setFixedHeight(_ROW)
-        link.clicked.connect(self._asked)
+        value = NumberLabel()
+        value.setWordWrap(False)
+        value.asked.connect(self._asked)
         meaning = widgets.wrapped("", "muted")
-        for cell in (name, value, meaning):
+        for cell in (name, meaning):
             cell.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         top = Qt.AlignmentFlag.AlignTop
         self._grid.addWidget(name, at, 0, top)
-        self._grid.addWidget(link, at, 1, top | Qt.AlignmentFlag.AlignLeft)
         self._grid.addWidget(value, at, 1, top | Qt.AlignmentFlag.AlignLeft)
         self._grid.addWidget(meaning, at, 2, top)
-        self._cells.append((name, link, value, meaning))
+        self._cells.append((name, value, meaning))
 
-    def _fill(
-        self,
-        cells: tuple[QLabel, widgets.LinkButton, QLabel, QLabel],
-        symbol: SymbolRow | None,
-    ) -> None:
-        name, link, value, meaning = cells
-        is_link = symbol is not None and symbol.number is not None
-        for cell in (name, meaning):
+    def _fill(self, cells: tuple[QLabel, NumberLabel, QLabel], symbol: SymbolRow | None) -> None:
+        name, value, meaning = cells
+        for cell in cells:
             cell.setVisible(symbol is not None)
-        link.setVisible(is_link)
-        value.setVisible(symbol is not None and not is_link)
         if symbol is None:
             return
         name.setText(f"{symbol.name} =")
         said = f"{symbol.meaning} · {symbol.origin}" if symbol.origin else symbol.meaning
         meaning.setText(said)
         value.setText(symbol.value)
-        value.setAccessibleName(f"{symbol.name} = {symbol.value}: {said}")
-        link.set_whole(symbol.value)
-        link.setAccessibleName(f"Working of {symbol.name} = {symbol.value}: {symbol.meaning}")
-        link.setToolTip(f"Show how this came about: {symbol.meaning}")
+        leads = symbol.number is not None
+        value.show_numbers((symbol.number,) if symbol.number is not None else ())
+        widgets.set_state(value, "role", "link" if leads else "")
+        what = f"{symbol.name} = {symbol.value}: {said}"
+        value.setAccessibleName(f"Working of {what}" if leads else what)
+        value.setToolTip(f"Show how this came about: {symbol.meaning}" if leads else "")
 
-    def _asked(self) -> None:
-        link = self.sender()
-        row = self._row
-        at = next((at for at, cells in enumerate(self._cells) if cells[1] is link), None)
-        if row is not None and at is not None and at < len(row.symbols):
-            self.asked.emit(row.symbols[at].number)
+    def _asked(self, numbers: tuple[Number, ...]) -> None:
+        self.asked.emit(numbers[0])
 
     def _toggled(self, is_open: bool) -> None:
         self._fold()

@@ -17,6 +17,8 @@ class WorkingView(QWidget):
 
     asked = Signal(object)
     """Number whose own working is to be seen."""
+    folded = Signal()
+    """A step was folded or unfolded."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -126,6 +128,17 @@ class WorkingView(QWidget):
         at = next((at for at, one in enumerate(self.steps) if one is view), None)
         if at is not None:
             self._unfolded[at] = is_open
+        self.folded.emit()
+
+    @property
+    def all_open(self) -> bool:
+        """Whether every step shows its formula and its symbols."""
+        return all(view.is_open for view in self.steps)
+
+    def unfold_all(self, is_open: bool) -> None:
+        """Unfold every step, or fold all."""
+        for view in self.steps:
+            view.head.setChecked(is_open)
 
 
 def _words(rows: WorkingRows) -> list[str]:
