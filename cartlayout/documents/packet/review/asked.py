@@ -138,8 +138,8 @@ def _tanks(job: Job) -> Iterator[Asked]:
                     f"Waste tank in {one.place}",
                     Phrase.of(
                         "{waste} against {need} there",
-                        waste=Value(balance.waste, "volume", beside=need),
-                        need=Value(need, "volume", beside=balance.waste),
+                        waste=Value(balance.waste, "volume", 2, need),
+                        need=Value(need, "volume", 2, balance.waste),
                     ),
                     one.citation,
                     "ok" if holds else "care",
@@ -160,8 +160,8 @@ def _waste(job: Job) -> Asked:
             "ok",
         )
     values = {
-        "waste": Value(balance.waste, "volume", beside=balance.waste_needed),
-        "need": Value(balance.waste_needed, "volume", beside=balance.waste),
+        "waste": Value(balance.waste, "volume", 2, balance.waste_needed),
+        "need": Value(balance.waste_needed, "volume", 2, balance.waste),
         "ratio": Value(balance.ratio, "number"),
     }
     return Asked(

@@ -160,7 +160,8 @@ def _cold(job: Job) -> list[Item]:
 
 def water(job: Job) -> Iterator[Line]:
     """From empty tubes to a line that holds its pressure."""
-    if not job.build.tubes and not _with(job, Tank):
+    by_hand = any(_is_filled_by_hand(item) for item in job.build.items)
+    if not (job.build.tubes or _with(job, Tank) or by_hand):
         return
     yield "Wash hands. Hoses and fittings that carry drinking water are clean and only for that."
     yield from _tanks(job)
@@ -177,7 +178,8 @@ def water(job: Job) -> Iterator[Line]:
     yield from _mains(job)
     for item in _with(job, Pump):
         yield from _pump(job, item)
-    yield "Go along every tube and look under every connection: no drop, nothing wet."
+    if job.build.tubes:
+        yield "Go along every tube and look under every connection: no drop, nothing wet."
     yield from _taps(job)
 
 
@@ -207,6 +209,11 @@ def _tanks(job: Job) -> Iterator[Line]:
             yield Phrase.of(
                 "{name}: fill its reservoir by hand, {held}.", name=item.name, held=held
             )
+
+
+def _is_filled_by_hand(item: Item) -> bool:
+    role = item.specification.water
+    return isinstance(role, Appliance) and role.feed == "own reservoir"
 
 
 def _pre_charge(job: Job) -> Iterator[Line]:

@@ -6,7 +6,6 @@ from typing import Literal
 from ....build import VENUE, End, Item, TubeRun, Wire
 from ....power.results import Circuit
 from ....units import Phrase, Value
-from ....water.results import ALL_OPEN
 from ..content import Cell, Column, Content, Job, Label, Labels, Paragraph, Table
 
 _OPENING = (
@@ -156,9 +155,11 @@ def _direction(job: Job, run: TubeRun) -> tuple[End | None, End | None]:
     drain = next((one for one in job.analysis.water.drains if one.run == run.id), None)
     if drain is not None:
         return (run.a, run.b) if drain.start == (run.a.item, run.a.port) else (run.b, run.a)
-    case = job.analysis.water.cases.get(ALL_OPEN)
-    state = case.runs.get(run.id) if case is not None else None
-    backwards = state is not None and state.flow < 0.0
+    flows = [
+        case.runs[run.id].flow for case in job.analysis.water.cases.values() if run.id in case.runs
+    ]
+    # In a loop it may run either way: then as it does where it runs hardest.
+    backwards = max(flows, key=abs, default=0.0) < 0.0
     return (run.b, run.a) if backwards else (run.a, run.b)
 
 
