@@ -18,7 +18,8 @@ def job_of(build: Build, system: UnitSystem = UnitSystem.US) -> Job:
 
 
 def table(content: Content, key: str) -> Table:
-    return next(one for one in content.parts if isinstance(one, Table) and one.key == key)
+    every = (*content.parts, *content.file_tables)
+    return next(one for one in every if isinstance(one, Table) and one.key == key)
 
 
 def rows(content: Content, key: str) -> list[dict[str, Cell]]:

@@ -180,3 +180,47 @@ def test_the_sums_are_set_apart():
     build = load_file(sample_builds() / "market_cart.cart")
     found = table(load_schedule(job_of(build)), "load-schedule")
     assert [found.rows[at][1] for at in found.sums] == ["Circuit A together", "Circuit B together"]
+
+
+def test_a_cord_loses_what_its_copper_takes():
+    """12 AWG has 1.588 ohm and 14 AWG 2.525 ohm each 1,000 ft at 20 degC (ASTM B258 sizes).
+
+    A heater of 120 V and 10 A has 12 ohm. Behind 50 ft of 12 AWG and 6 ft of 14 AWG it draws
+    120 / (12 + 0.1588 + 0.0303) = 9.845 A; the long cord loses 9.845 x 0.1588 = 1.563 V.
+    """
+    build = b.build(
+        b.outlet("outlet"),
+        b.extension("cord", "12 AWG", "50 ft"),
+        b.load("heater", amps=10),
+        b.wire("cord", "outlet.1"),
+        b.wire("heater", "cord.1"),
+    )
+    content = load_schedule(job_of(build))
+    told = row(content, "cords", Cord_of="cord")
+    assert si(told["Loses"]) == pytest.approx(1.563, rel=0.005)
+    assert si(told["Length"]) == pytest.approx(50 * 0.3048)
+    assert told["Conductors"] == "12 AWG"
+    plug = si(row(content, "load-schedule", Load="heater")["At plug"])
+    assert plug == pytest.approx(120 * 12 / (12 + 0.1588 + 0.0303), rel=0.001)
+
+
+def test_a_cord_that_carries_too_much_is_on_paper_with_its_source():
+    """16 AWG with two loaded conductors: 13 A (NFPA 70 (NEC) Table 400.5(A)(1))."""
+    build = load_file(sample_builds() / "market_cart_first_try.cart")
+    content = load_schedule(job_of(build))
+    told = row(content, "cords", Cord_of="Long cord")
+    assert si(told["May carry"]) == pytest.approx(13.0)
+    assert mark(content, "cords") == "stop"
+    held = row(content, "power-limits-near", What="Long cord's cord", Held="Cord")
+    assert "400.5(A)(1)" in held["Source"]
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda one: one.stem)
+def test_files_hold_every_limit_and_paper_all_that_does_not_hold(path):
+    job = job_of(load_file(path))
+    content = load_schedule(job)
+    limits = [limit for _, limit in job.analysis.power.limits]
+    every = rows(content, "power-limits")
+    assert [si(one["Counted"]) for one in every] == [limit.value for limit in limits]
+    missed = [mark_ for mark_ in table(content, "power-limits-near").marks if mark_ != "ok"]
+    assert len(missed) == sum(not limit.holds for limit in limits)

@@ -79,11 +79,19 @@ def test_taps_of_any_build_are_those_of_the_analysis(build: Build):
 
 def test_who_takes_from_whom_is_what_the_analysis_tried():
     job = job_of(load_file(sample_builds() / "conference_hall_bar.cart"))
-    told = rows(taps(job), "taps-together")
+    content = taps(job)
+    told = rows(content, "taps-together-all")
     expected = job.analysis.water.together
     assert len(told) == len(expected)
     for one, robbed in zip(told, expected, strict=True):
         assert si(one["They take"]) == pytest.approx(robbed.alone_pa - robbed.pressure_pa)
+    # On paper of each tap the worst stand, none that takes more is left out.
+    paper = rows(content, "taps-together")
+    for tap in {one["Tap"] for one in told}:
+        shown = [si(one["They take"]) for one in paper if one["Tap"] == tap]
+        every = sorted((si(one["They take"]) for one in told if one["Tap"] == tap), reverse=True)
+        assert len(shown) == 4
+        assert sorted(shown, reverse=True) == every[:4]
 
 
 def test_a_tap_at_rest_stands_at_the_mains_less_its_height():

@@ -199,9 +199,9 @@ def _shares(balance: WaterBalance) -> Table:
 
 
 def _drains(job: Job) -> Table:
-    rows = tuple(_drain_row(job, one) for one in job.analysis.water.drains)
+    rows = [_drain_row(job, one) for one in job.analysis.water.drains]
     marks = tuple(_drain_mark(job, one) for one in job.analysis.water.drains)
-    columns = (
+    columns: tuple[Column, ...] = (
         Column("From", share=1.1),
         Column("To", share=1.0),
         Column("Tube", share=1.3),
@@ -216,7 +216,9 @@ def _drains(job: Job) -> Table:
         Column("In the case", share=1.2),
         Column("Remarks", share=1.6),
     )
-    return Table("drains", "Drains", columns, rows, marks, note=_asked(job),
+    if not any(row[-1] for row in rows):
+        columns, rows = columns[:-1], [row[:-1] for row in rows]
+    return Table("drains", "Drains", columns, tuple(rows), marks, note=_asked(job),
                  empty="No drain tube leads anywhere.")  # fmt: skip
 
 

@@ -12,6 +12,7 @@ from ....units import Phrase, Value, capitalised
 from ...one_line.feeds import Feed, feeds
 from ...verdict import limit_state
 from ..content import Cell, Column, Content, Job, Paragraph, Part, Table
+from .power_limits import cords_table, limits_tables
 
 _ORDER = ("L", "L1", "L2", "L3")
 _NAMES = {
@@ -34,19 +35,24 @@ def load_schedule(job: Job) -> Content:
     """The sheet, with every circuit of the build."""
     circuits = job.analysis.power.circuits
     parts: list[Part] = [Paragraph(_how(job), "muted")]
+    files: tuple[Table, ...] = ()
     if circuits:
         conductors = _conductors(circuits)
         parts += [
             _circuits(job, conductors),
             _loads(job, conductors),
+            cords_table(job),
             _limits(job),
         ]
+        near, every = limits_tables(job)
+        parts.append(near)
+        files = (every,)
     else:
         parts.append(Paragraph("No outlet, generator or battery is on the plan."))
     dark = _dark(job)
     if dark.rows:
         parts.append(dark)
-    return Content("load-schedule", "Load schedule", "inspector", tuple(parts))
+    return Content("load-schedule", "Load schedule", "inspector", tuple(parts), file_tables=files)
 
 
 def _how(job: Job) -> Phrase:

@@ -1,10 +1,11 @@
 """The tap table: what every inlet asks, what it gets case by case, who takes from it, and why."""
 
 import math
+from collections.abc import Sequence
 
 from ....units import Value, capitalised
 from ....water.results import ALL_OPEN, ALL_SHUT, Tap, TapState, alone
-from ....water.supply_results import SupplyWindow
+from ....water.supply_results import Robbed, SupplyWindow
 from ...one_line.water_words import tap_state
 from ..content import Cell, Column, Content, Job, Paragraph, Part, Table
 
@@ -22,10 +23,13 @@ def taps(job: Job) -> Content:
         parts.append(Paragraph("Nothing on the plan takes water from a tube."))
         return Content("taps", "Taps", "inspector", tuple(parts))
     parts += [_taps(job), _cases(job)]
-    for table in (_robbed(job), _supplies(job), _ladders(job)):
+    together = job.analysis.water.together
+    worst = _robbed(job, "taps-together", "Who takes pressure from whom", _worst(together))
+    for table in (worst, _supplies(job), _ladders(job)):
         if table.rows:
             parts.append(table)
-    return Content("taps", "Taps", "inspector", tuple(parts))
+    every = _robbed(job, "taps-together-all", "Every two taps open together", together)
+    return Content("taps", "Taps", "inspector", tuple(parts), file_tables=(every,))
 
 
 def _pressure(pressure_pa: float, beside: float | None = None) -> Value:
@@ -173,10 +177,27 @@ def _short(state: TapState) -> str:
 # --- who takes from whom --------------------------------------------------------------------------
 
 
-def _robbed(job: Job) -> Table:
+_MOST_ROBBED = 3
+"""Of what takes from a tap, besides everything open, the worst so many are on paper."""
+
+
+def _worst(together: Sequence[Robbed]) -> list[Robbed]:
+    """All that fails, everything open, and the worst of the rest; by taps as they come."""
+    found, count = [], dict[tuple[str, str], int]()
+    for one in together:
+        key = (one.item, one.port)
+        counts = not one.fails and one.case != ALL_OPEN
+        if counts and count.get(key, 0) >= _MOST_ROBBED:
+            continue
+        count[key] = count.get(key, 0) + counts
+        found.append(one)
+    return found
+
+
+def _robbed(job: Job, key: str, title: str, together: Sequence[Robbed]) -> Table:
     rows, marks = [], []
     names = {(tap.item, tap.port): _name(job, tap) for tap in job.analysis.water.taps}
-    for one in job.analysis.water.together:
+    for one in together:
         others = ", ".join(names.get((by.item, by.port), by.name) for by in one.by)
         rows.append(
             (
@@ -199,7 +220,7 @@ def _robbed(job: Job) -> Table:
         _column("Alone", "flow"),
         _column("With these", "flow"),
     )
-    return Table("taps-together", "Who takes pressure from whom", columns, tuple(rows),
+    return Table(key, title, columns, tuple(rows),
                  tuple(marks))  # fmt: skip
 
 
