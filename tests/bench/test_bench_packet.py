@@ -14,10 +14,8 @@ from cartlayout.analysis import analyse
 from cartlayout.build.file import load
 from cartlayout.data import sample_builds
 from cartlayout.documents.packet.packet import KINDS, asked, make_job, packet_files
-from cartlayout.documents.packet.pages import lay_out
-from cartlayout.documents.packet.registry import SHEETS
 
-NAMES = ["market_cart", "conference_hall_bar"]
+NAMES = ["conference_hall_bar"]
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -30,7 +28,11 @@ def test_whole_process_of_a_packet(benchmark: Any, name: str, tmp_path: Path) ->
     assert (tmp_path / "packet.pdf").stat().st_size > 100_000
 
 
-@pytest.mark.parametrize("kinds", [("pdf", "csv", "xlsx"), KINDS], ids=["usual", "every kind"])
+EVERY = pytest.param(KINDS, id="every kind", marks=pytest.mark.campaign)
+USUAL = pytest.param(("pdf", "csv", "xlsx"), id="usual")
+
+
+@pytest.mark.parametrize("kinds", [USUAL, EVERY])
 def test_files_of_a_packet(benchmark: Any, kinds: tuple[str, ...]) -> None:
     build = load(sample_builds() / "conference_hall_bar.cart")
 
@@ -38,14 +40,3 @@ def test_files_of_a_packet(benchmark: Any, kinds: tuple[str, ...]) -> None:
         return packet_files(make_job(analyse(build)), asked(None, kinds))
 
     assert "packet.pdf" in benchmark.pedantic(make, rounds=3)
-
-
-@pytest.mark.parametrize("key", list(SHEETS))
-def test_one_sheet_made_and_laid_out(benchmark: Any, key: str) -> None:
-    build = load(sample_builds() / "conference_hall_bar.cart")
-
-    def make() -> int:
-        job = make_job(analyse(build))
-        return len(lay_out(SHEETS[key].make(job), job).poured)
-
-    assert benchmark.pedantic(make, rounds=3) >= 1
