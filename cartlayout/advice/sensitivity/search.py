@@ -102,41 +102,40 @@ class Search:
     # --- numbers -------------------------------------------------------------------------------
 
     def _side(self, tried: "_Tried", side: Side) -> Iterator[Threshold | None]:
-        """The places on one side of what is taken at which something turns."""
+        """The places on one side of what is taken at which something turns, from there outwards.
+
+        What turns at one place is not looked at any more beyond it. Anything else that turns on
+        the way counts as well as what is other at the end: a tap that has too little pressure
+        first, and then too little flow, fails from the first of the two on.
+        """
         unknown = tried.unknown
         seen: set[About] = set()
-        places = tried.outward(side)
-        for near, far in itertools.pairwise(places):
-            turned = self._about(tried.verdicts[near], tried.verdicts[far]) - seen
-            turned = {one for one in turned if self._as_now(one, tried.verdicts[near])}
-            while turned:
-                lo, hi = near, far
+        for near, far in itertools.pairwise(tried.outward(side)):
+            if self._other(tried.verdicts[near], seen):
+                return  # nothing is taken, and this end is not as it is now either
+            lo = near
+            while self._other(tried.verdicts[far], seen):
+                hi = far
                 for _ in range(_HALVINGS):
                     if _read_alike(unknown, lo, hi):
                         break
                     middle = 0.5 * (lo + hi)
                     tried.verdicts[middle] = then = self._solve(unknown.put(middle))
                     yield None
-                    if any(not self._as_now(one, then) for one in turned):
-                        hi = middle
-                    else:
-                        lo = middle
-                then = tried.verdicts[hi]
-                now_other = {one for one in turned if not self._as_now(one, then)}
-                if not now_other:
-                    break
-                come, gone = _turned(self._now, then, now_other)
+                    lo, hi = (lo, middle) if self._other(then, seen) else (middle, hi)
+                turned = self._other(tried.verdicts[hi], seen)
+                come, gone = _turned(self._now, tried.verdicts[hi], turned)
                 yield Threshold(unknown, side, lo, hi, come, gone, tried.nearness(hi, side))
-                seen |= now_other
-                turned -= now_other
-                near = hi
+                seen |= turned
+                lo = hi
 
-    def _about(self, a: Verdicts, b: Verdicts) -> set[About]:
-        """What is said of in one and not, or otherwise, in the other."""
-        return {key for key in {*a, *b} if _severity(a, key) != _severity(b, key)}
-
-    def _as_now(self, key: About, then: Verdicts) -> bool:
-        return _severity(self._now, key) == _severity(then, key)
+    def _other(self, then: Verdicts, seen: set[About]) -> set[About]:
+        """What is said otherwise than now, without what has been told."""
+        return {
+            key
+            for key in {*self._now, *then}
+            if key not in seen and _severity(self._now, key) != _severity(then, key)
+        }
 
 
 class _Tried:
