@@ -1,4 +1,4 @@
-"""The cart made to suit what stands on it: levels, leaves, holes, panel, wheels."""
+"""The cart made to suit what stands on it: levels, leaves, holes, wheels."""
 
 import math
 from collections.abc import Iterator
@@ -7,17 +7,13 @@ from functools import partial
 from msgspec.structs import replace
 
 from ...analysis import Analysis
-from ...body.frame import make_frame
-from ...body.solids import solids
-from ...build import VENUE, Build, Item, Level, RearPanel, Zone
-from ...build.cart_edits import add, change, new_panel, remove_part, set_levels, with_cart
+from ...build import Build, Item, Level, Zone
+from ...build.cart_edits import add, change, remove_part, set_levels, with_cart
 from ...build.cart_shape import length_like
-from ...build.edits import EditError, move, replace_item
-from ...build.geometry import underside_m
+from ...build.edits import EditError, replace_item
 from ...findings import Finding
 from ...findings.body_weight import leaf_words
 from ...units import Length, Mass, Phrase, Value
-from .body_spots import spots
 from .model import Candidate, Source
 
 _LEAST_M = 1e-4
@@ -26,7 +22,8 @@ _RIM_M = 0.0127
 _POUND_KG = 0.45359237
 _STEP_KG = {"US": 25.0 * _POUND_KG, "metric": 10.0}
 """Casters are sold in steps of about that (common practice, no source)."""
-_BUILDER = "Whoever builds the cart says whether it can be done."
+BUILDER = "Whoever builds the cart says whether it can be done."
+"""Beside what changes the cart itself."""
 
 
 # --- levels ----------------------------------------------------------------------------------
@@ -44,6 +41,8 @@ def more_height(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
     if above is not None:
         yield _shifted_level(build, above, by_m, item)
         yield _all_raised(build, item, above, by_m)
+    else:
+        yield _overhead(build, item, by_m)
     yield _shifted_level(build, item.level, -by_m, item)
     if item.raised.si > _LEAST_M and item.mount == "standing":
         yield _lowered(build, item, min(by_m, item.raised.si))
@@ -80,7 +79,7 @@ def _shifted_level(build: Build, name: str, by_m: float, item: Item | None = Non
         3,
         partial(shift_level, build, name, by_m),
         (item.id,) if item is not None else (),
-        (_BUILDER,),
+        (BUILDER,),
     )
 
 
@@ -115,12 +114,13 @@ def shift_level(build: Build, name: str, by_m: float) -> Build:
 def _level(level: Level, height_m: float, clear_m: float) -> Level:
     return replace(
         level,
-        height=_like(level.height, height_m),
-        clear_height=_like(level.clear_height, clear_m),
+        height=like(level.height, height_m),
+        clear_height=like(level.clear_height, clear_m),
     )
 
 
-def _like(old: Length, si_m: float) -> Length:
+def like(old: Length, si_m: float) -> Length:
+    """A length in the old one's unit; the old one itself where nothing has changed."""
     return old if abs(si_m - old.si) < 1e-9 else length_like(old, si_m)
 
 
@@ -135,8 +135,29 @@ def _all_raised(build: Build, item: Item, above: str, by_m: float) -> Candidate:
         3,
         partial(raise_all_above, build, item.level, by_m),
         (item.id,),
-        (_BUILDER,),
+        (BUILDER,),
     )
+
+
+def _overhead(build: Build, item: Item, by_m: float) -> Candidate:
+    return Candidate(
+        "raise level",
+        Phrase.of(
+            "Raise what is over the {level} by {by}", level=item.level, by=Value(by_m, "length")
+        ),
+        3,
+        partial(_more_overhead, build, item.level, by_m),
+        (item.id,),
+        (BUILDER,),
+    )
+
+
+def _more_overhead(build: Build, name: str, by_m: float) -> Build:
+    levels = tuple(
+        _level(one, one.height.si, one.clear_height.si + by_m) if one.name == name else one
+        for one in build.cart.levels
+    )
+    return set_levels(build, levels)
 
 
 def raise_all_above(build: Build, name: str, by_m: float) -> Build:
@@ -159,7 +180,7 @@ def raise_all_above(build: Build, name: str, by_m: float) -> Build:
 
 
 def _lowered(build: Build, item: Item, by_m: float) -> Candidate:
-    changed = replace(item, raised=_like(item.raised, item.raised.si - by_m))
+    changed = replace(item, raised=like(item.raised, item.raised.si - by_m))
     return Candidate(
         "lower",
         Phrase.of("Set {item} {by} lower", item=item.name, by=Value(by_m, "length")),
@@ -204,7 +225,7 @@ def hole_for_it(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
     item = build.item(finding.items[0]) if finding.items else None
     if item is None:
         return
-    stood = replace(item, raised=_like(item.raised, 0.0))
+    stood = replace(item, raised=like(item.raised, 0.0))
     yield Candidate(
         "stand",
         Phrase.of(
@@ -239,7 +260,7 @@ def hole_for_it(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
         3,
         partial(_with_zone, build, zone),
         (item.id,),
-        (_BUILDER,),
+        (BUILDER,),
     )
 
 
@@ -258,129 +279,8 @@ def close_hole(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
                 3,
                 partial(remove_part, analysis.build, f"zone:{at}"),
                 finding.items[:1],
-                (_BUILDER,),
+                (BUILDER,),
             )
-
-
-# --- the panel -------------------------------------------------------------------------------
-
-
-def stand_it(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
-    """Gear that hangs on nothing, stood on its level; then a panel for it."""
-    build = analysis.build
-    for item_id in finding.items[:1]:
-        item = build.item(item_id)
-        if item is None or item.locked or item.level == VENUE:
-            continue
-        stood = replace(item, mount="standing", raised=_like(item.raised, 0.0))
-        after = replace_item(build, stood)
-        found = spots(analysis, after, (item_id,))
-        if found:
-            yield Candidate(
-                "stand",
-                Phrase.of("Stand {item} on the {level}", item=item.name, level=item.level),
-                1,
-                partial(_at, after, item_id, *found[0]),
-                (item_id,),
-            )
-        if build.cart.rear_panel is None:
-            panel = new_panel(build, "rear")
-            yield Candidate(
-                "panel",
-                Phrase.of("Give the cart a panel at its rear for {item}", item=item.name),
-                3,
-                partial(_with_panel, build, panel, item),
-                (item_id,),
-                (_BUILDER,),
-            )
-
-
-def _at(build: Build, item_id: str, dx_m: float, dy_m: float) -> Build:
-    return move(build, (item_id,), dx_m, dy_m)
-
-
-def _with_panel(build: Build, panel: RearPanel, item: Item) -> Build:
-    after = add(build, panel)[0]
-    return to_panel(after, item.id)
-
-
-def hang_it(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
-    """Against the panel, within its length and height."""
-    for item_id in finding.items[:1]:
-        item = analysis.build.item(item_id)
-        if item is not None and not item.locked:
-            yield Candidate(
-                "hang",
-                Phrase.of("Hang {item} on the panel", item=item.name),
-                1,
-                partial(to_panel, analysis.build, item_id),
-                (item_id,),
-            )
-    yield from _taller_panel(analysis, finding)
-
-
-def to_panel(build: Build, item_id: str) -> Build:
-    """The build with an item flat on the panel's face, moved no further than it has to be.
-
-    Raises:
-        EditError: there is no panel, or the item is larger than it.
-    """
-    panel = make_frame(build.cart).panel
-    body = next((one for one in solids(build, {}) if one.item.id == item_id), None)
-    if panel is None or body is None:
-        raise EditError("there is no panel to hang it on")
-    left, rear, right, front = body.bounds
-    px1, py1, px2, py2 = panel.bounds
-    across = px2 - px1 >= py2 - py1
-    low, high = (left, right) if across else (rear, front)
-    plow, phigh = (px1, px2) if across else (py1, py2)
-    if high - low > phigh - plow + _LEAST_M:
-        raise EditError(f"{body.item.name} is longer than the panel")
-    along = max(plow - low, 0.0) + min(phigh - high, 0.0)
-    near, far = (rear, front) if across else (left, right)
-    face1, face2 = (py1, py2) if across else (px1, px2)
-    away = face2 - near if abs(face2 - near) <= abs(face1 - far) else face1 - far
-    dx_m, dy_m = (along, away) if across else (away, along)
-    after = move(build, (item_id,), dx_m, dy_m)
-    return _within_height(after, item_id, panel.bottom_m, panel.top_m)
-
-
-def _within_height(build: Build, item_id: str, bottom_m: float, top_m: float) -> Build:
-    item = build.item(item_id)
-    if item is None:
-        raise EditError(f"there is no item '{item_id}'")
-    low_m = underside_m(build.cart, item)
-    high_m = low_m + item.specification.size.height.si
-    if high_m - low_m > top_m - bottom_m + _LEAST_M:
-        raise EditError(f"{item.name} is taller than the panel")
-    by_m = max(bottom_m - low_m, 0.0) + min(top_m - high_m, 0.0)
-    if abs(by_m) < _LEAST_M:
-        return build
-    return replace_item(build, replace(item, raised=_like(item.raised, item.raised.si + by_m)))
-
-
-def _taller_panel(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
-    build = analysis.build
-    panel = build.cart.rear_panel
-    item = build.item(finding.items[0]) if finding.items else None
-    if panel is None or item is None or finding.code != "body.panel-height":
-        return
-    low_m = underside_m(build.cart, item)
-    high_m = low_m + item.specification.size.height.si
-    bottom = _like(panel.bottom, min(panel.bottom.si, low_m))
-    top = _like(panel.top, max(panel.top.si, high_m))
-    yield Candidate(
-        "panel",
-        Phrase.of(
-            "Make the panel reach from {low} to {high} above the floor",
-            low=Value(bottom.si, "length"),
-            high=Value(top.si, "length"),
-        ),
-        3,
-        partial(change, build, "panel", replace(panel, bottom=bottom, top=top)),
-        (item.id,),
-        (_BUILDER,),
-    )
 
 
 # --- wheels ----------------------------------------------------------------------------------
@@ -427,9 +327,6 @@ SOURCES: dict[str, tuple[Source, ...]] = {
     "body.leaf-down": (raise_leaf,),
     "body.sunk": (hole_for_it,),
     "body.zone-opening": (close_hole,),
-    "body.no-panel": (stand_it,),
-    "body.off-panel": (hang_it, stand_it),
-    "body.panel-height": (hang_it,),
     "body.caster": (stronger_casters,),
     "body.caster-rule": (stronger_casters,),
 }

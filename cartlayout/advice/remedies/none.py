@@ -21,6 +21,10 @@ REASONS: dict[str, str] = {
     "power.transformer": "Take equipment that is made for the venue's voltage, or let a licensed "
     "electrician plan it: a layout cannot make a transformer safe.",
     "power.plug": "It takes more than its plug is made for: have both checked.",
+    "body.height": "No level of the cart has room for it as things stand; it needs more height "
+    "there, or lower equipment.",
+    "power.total": "No plug moved and no usual circuit of the venue carries it: use less at once, "
+    "or let a licensed electrician plan the supply.",
     "body.lift": "What weighs that much is lifted by two, or in parts; no place on the cart "
     "changes its weight.",
     "body.leaf-unrated": "Only its maker or builder knows what the leaf is good for; enter that.",

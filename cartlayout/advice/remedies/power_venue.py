@@ -9,9 +9,10 @@ from ...analysis import Analysis
 from ...build import VENUE, Build, Item, Load, Outlet, Port, Specification
 from ...build.cart_geometry import extent
 from ...build.edits import EditError, place, replace_item, with_
+from ...build.electrical import System
 from ...build.geometry import bounds
 from ...findings import Finding
-from ...limits import plug_fits, profile
+from ...limits import plug_fits, power_connector, profile
 from ...power.assign.usual import UsualCircuit, usual_circuits
 from ...power.limits_check import is_continuous_load
 from ...power.loads import line_amps, load_model
@@ -137,33 +138,49 @@ def new_outlet(build: Build, kind: UsualCircuit, near: Item) -> tuple[Build, str
 
 
 def _specification(build: Build, kind: UsualCircuit) -> Specification:
-    for one in stock():
-        spec = one.specification
-        if spec is None or not isinstance(spec.electrical, Outlet):
-            continue
-        if one.regions and build.region not in one.regions:
-            continue
+    """An outlet of the stock as the circuit wants it; of another sort where there is none of its.
+
+    Raises:
+        EditError: the stock has no outlet for the region at all.
+    """
+    outlets = [
+        spec
+        for one in stock()
+        if (spec := one.specification) is not None
+        and isinstance(spec.electrical, Outlet)
+        and (not one.regions or build.region in one.regions)
+    ]
+    for spec in outlets:
         ports = [port for port in spec.ports if port.connector == kind.receptacle]
-        if ports and abs(spec.electrical.voltage.si - kind.volts) <= 0.1 * kind.volts:
-            role = replace(
-                spec.electrical,
-                voltage=_voltage(spec.electrical, kind),
-                breaker=Current(f"{kind.amps:g} A"),
-                limit=None,
-                gfci=True,
-                shared=False,
-            )
-            return replace(spec, electrical=role, ports=_one(spec.ports, kind.receptacle))
-    raise EditError(f"the stock has no outlet with a {kind.receptacle}")
+        role = spec.electrical
+        assert isinstance(role, Outlet)
+        if ports and abs(role.voltage.si - kind.volts) <= 0.1 * kind.volts:
+            return _given(spec, role, kind, ports[0])
+    if not outlets:
+        raise EditError(f"the stock has no outlet for {build.region}")
+    spec = outlets[0]
+    role = spec.electrical
+    assert isinstance(role, Outlet)
+    port = replace(spec.ports[0], connector=kind.receptacle)
+    name = f"Outlet, {kind.amps:g} A, {kind.volts:g} V"
+    return _given(replace(spec, name=name, stock=""), role, kind, port)
 
 
-def _voltage(role: Outlet, kind: UsualCircuit) -> Voltage:
-    return role.voltage if role.system != "single-phase" else Voltage(f"{kind.volts:g} V")
-
-
-def _one(ports: tuple[Port, ...], connector: str) -> tuple[Port, ...]:
-    """A single receptacle: then one appliance may fill the circuit."""
-    return tuple(port for port in ports if port.connector == connector)[:1]
+def _given(spec: Specification, role: Outlet, kind: UsualCircuit, port: Port) -> Specification:
+    """One receptacle on a protected circuit of its own: then one appliance may fill it."""
+    connector = power_connector(kind.receptacle)
+    legs = sum(pole.startswith("L") for pole in connector.poles) if connector is not None else 1
+    systems: dict[int, System] = {1: "single-phase", 2: "split-phase", 3: "three-phase"}
+    changed = replace(
+        role,
+        voltage=Voltage(f"{kind.volts:g} V"),
+        system=systems.get(legs, "single-phase"),
+        breaker=Current(f"{kind.amps:g} A"),
+        limit=None,
+        gfci=True,
+        shared=False,
+    )
+    return replace(spec, electrical=changed, ports=(port,))
 
 
 def _spot(build: Build, near: Item) -> tuple[float, float, Length]:

@@ -17,6 +17,7 @@ from . import (
     body_cart,
     body_moves,
     body_numbers,
+    body_panel,
     body_weight,
     network_fittings,
     network_joins,
@@ -38,6 +39,7 @@ _TURNS = (1, 2)
 _ROOMS: tuple[ModuleType, ...] = (
     body_moves,
     body_cart,
+    body_panel,
     body_weight,
     body_numbers,
     network_joins,
