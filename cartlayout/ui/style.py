@@ -128,10 +128,12 @@ QPushButton:default {{ background: {t.primary}; color: {t.on_primary};
     border-color: {t.primary}; font-weight: 600; }}
 QPushButton:default:focus {{ border-color: {t.selection}; }}
 QPushButton:disabled {{ color: {t.ghost_ink}; border-color: {t.line}; }}
+QPushButton:default:disabled {{ background: {t.track}; }}
 QPushButton[flat="true"], QToolButton[link="true"] {{ background: transparent; border: 1px solid
     transparent; color: {t.link}; padding: 2px 1px; text-align: left; }}
-QToolButton[link="true"]:hover {{ text-decoration: underline; }}
-QToolButton[link="true"]:focus {{ border-color: {t.selection}; }}
+QPushButton[flat="true"]:hover, QToolButton[link="true"]:hover {{ text-decoration: underline; }}
+QPushButton[flat="true"]:focus, QToolButton[link="true"]:focus {{ padding: 2px 1px;
+    border: 1px solid {t.selection}; }}
 QToolButton[section="true"] {{ border: none; border-top: 1px solid {t.line}; border-radius: 0;
     padding: 7px 2px; font-weight: 600; text-align: left; }}
 QToolButton[section="true"]:hover {{ background: {t.track}; }}

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QMessageBox,
+    QPushButton,
     QScrollArea,
     QSizePolicy,
     QStyle,
@@ -111,18 +112,24 @@ def chip(text: str, tip: str) -> QToolButton:
     return made
 
 
-class LinkButton(QToolButton):
+class LinkButton(QPushButton):
     """Words that lead somewhere; the Enter key follows them as well as the space bar.
 
     They end in an ellipsis where there is no room.
     """
 
-    def __init__(self, text: str = "") -> None:
+    def __init__(self, text: str = "", *, fills: bool = False) -> None:
+        """Make it.
+
+        Args:
+            text: what it says.
+            fills: it is as wide as there is room, and never asks for more.
+        """
         super().__init__()
         self._whole = ""
-        self.setProperty("link", True)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        self.setFlat(True)
+        wide = QSizePolicy.Policy.Ignored if fills else QSizePolicy.Policy.Preferred
+        self.setSizePolicy(wide, QSizePolicy.Policy.Fixed)
         self.set_whole(text)
 
     @property

@@ -63,7 +63,7 @@ class FindingCard(QFrame):
         self.more.setToolTip("The numbers that went in, for checking by hand")
         self.more.toggled.connect(self._fold)
         self.more.clicked.connect(self._ask_working)
-        self.remedies = widgets.LinkButton()
+        self.remedies = widgets.LinkButton(fills=True)
         self.remedies.hide()
         self.remedies.clicked.connect(self._ask_remedies)
         texts = QVBoxLayout()
@@ -71,7 +71,7 @@ class FindingCard(QFrame):
         texts.setContentsMargins(0, 0, 0, 0)
         for text in (self.title, self.detail, self.source, self.working):
             texts.addWidget(text)
-        texts.insertWidget(2, self.remedies, 0, Qt.AlignmentFlag.AlignLeft)
+        texts.insertWidget(2, self.remedies)
         texts.insertWidget(4, self.more, 0, Qt.AlignmentFlag.AlignLeft)
         whole = QHBoxLayout(self)
         whole.setContentsMargins(8, 6, 8, 6)

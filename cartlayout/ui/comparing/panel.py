@@ -43,6 +43,7 @@ class _List(TallList):
                 self.add_row(one.key, one.mark, one.title, (one.words, ""))
         if before:
             self.choose(before)
+        self.fit_rows()
         self.blockSignals(False)
 
 

@@ -91,9 +91,9 @@ class Remedies(QObject):
         if search.finding is None or self._board.open_finding is not search.finding:
             return
         found = best_first(search.remedies)
-        words = card_words(found, works=search.works, system=self._session.system)
-        tip = "See each on the plan before anything is done"
-        self._board.say_remedies(words, tip if found else why_none(search.finding))
+        why = "" if search.works else why_none(search.finding)
+        tip = "See each on the plan before anything is done" if found else why
+        self._board.say_remedies(card_words(found, why, self._session.system), tip)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if watched is self._window and event.type() == QEvent.Type.Close:

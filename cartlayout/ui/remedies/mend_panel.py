@@ -53,6 +53,7 @@ class _List(TickedList):
             self.add_row(key, finding.severity, finding.title.shown(system), (rest.reason, ""))
         if before:
             self.choose(before)
+        self.fit_rows()
         self.blockSignals(False)
 
 

@@ -27,6 +27,7 @@ class RemedyList(TallList):
             self.add_row(key_of(one), verdict(one), one.title.shown(system), words)
         if before:
             self.choose(before)
+        self.fit_rows()
         self.blockSignals(False)
 
 

@@ -6,6 +6,7 @@ from ...advice.remedies import Mended, Remedy, Tried, key_of
 from ...findings import Finding
 from ...units import UnitSystem, counted
 
+LOOKING = "Looking for remedies …"
 _EFFORT = (
     ("by hand", "A setting is changed, or a plug is moved by hand."),
     ("move", "Something is turned, raised, or put elsewhere."),
@@ -44,7 +45,7 @@ def remedies_counted(count: int) -> str:
 
 def trying_words(tried: Tried) -> str:
     """How far the search for a whole set of steps is: nobody knows how many there will be."""
-    return f"{counted(tried.done, 'change')} tried …" if tried.done else "Looking for remedies …"
+    return f"{counted(tried.done, 'change')} tried …" if tried.done else LOOKING
 
 
 def mended_words(found: Mended) -> str:
@@ -66,16 +67,22 @@ def mended_words(found: Mended) -> str:
 def progress_words(tried: Tried, found: int) -> str:
     """How far the search is."""
     if not tried.whole:
-        return "Looking for remedies …"
+        return LOOKING
     now = min(tried.done + 1, tried.whole)
     words = f"Trying {now} of {tried.whole} …"
     return f"{words} {remedies_counted(found)} so far" if found else words
 
 
-def card_words(remedies: Sequence[Remedy], *, works: bool, system: UnitSystem) -> str:
-    """The line in the card of a finding: how many there are, and the number of the best."""
+def card_words(remedies: Sequence[Remedy], why_none: str, system: UnitSystem) -> str:
+    """The line in the card of a finding: how many there are, and the number of the best.
+
+    Args:
+        remedies: what has been found, the best first.
+        why_none: said where there is none; empty while candidates are still being tried.
+        system: the person's units.
+    """
     if not remedies:
-        return "Looking for remedies …" if works else "No remedy found"
+        return f"No remedy: {why_none[:1].lower()}{why_none[1:]}" if why_none else LOOKING
     many = remedies_counted(len(remedies))
     best = remedies[0].outcome.shown(system)
     return f"{many}: {best} …" if best else f"{many} …"

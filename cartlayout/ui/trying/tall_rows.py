@@ -15,6 +15,8 @@ _BARE_LEFT_PX = 6
 _EDGE_PX = 9
 _TOP_PX = 4
 _BETWEEN_PX = 12
+_LEAST_PX = 44
+"""High is a list without a row."""
 _MOST_TITLE, _MOST_WORDS = 3, 2
 """Lines; what is longer is cut, and the report says it whole."""
 _BREAKS = int(Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
@@ -109,9 +111,17 @@ class TallList(TrialList):
         self.addItem(row)
         return row
 
+    def fit_rows(self) -> None:
+        """Take no more height than the rows need: what stands below has more of it."""
+        self.setMaximumHeight(
+            max(sum(map(self.sizeHintForRow, range(self.count()))) + 4, _LEAST_PX)
+        )
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        self.scheduleDelayedItemsLayout()  # words break elsewhere
+        if event.size().width() != event.oldSize().width():
+            self.scheduleDelayedItemsLayout()  # words break elsewhere
+            self.fit_rows()
 
 
 def _broken(painter: QPainter, text: str, where: QRectF, size: int, colour: str) -> None:

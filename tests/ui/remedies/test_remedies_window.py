@@ -9,7 +9,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLabel
 
-from cartlayout.advice.remedies import Remedy, best_first
+from cartlayout.advice.remedies import Remedy, best_first, why_none
 from cartlayout.analysis import analyse
 from cartlayout.build import edits
 from cartlayout.ui.boards.findings import FindingCard
@@ -217,6 +217,32 @@ def test_another_selection_closes_it(window, qtbot) -> None:
     assert not panel.is_open
     assert not session.previewing
     assert session.selection.items == ("cups",)
+
+
+@pytest.mark.parametrize("width", [1280, 1920])
+def test_the_line_in_a_card_squeezes_nothing_else(open_window, qtbot, width) -> None:
+    """A long line ends in an ellipsis; the sentences above and below it are whole."""
+    window = open_window("market_cart_first_try", width, 800)
+    for code in (CODE, "body.lift"):
+        card = _opened(window, qtbot, code)
+        _turn()
+        assert card.height() >= card.heightForWidth(card.width())
+        for text in (card.title, card.detail, card.source):
+            assert text.height() >= text.heightForWidth(text.width())
+        assert card.remedies.geometry().right() <= card.width()
+
+
+def test_where_there_is_none_the_card_says_why(window, qtbot) -> None:
+    card = _opened(window, qtbot, "body.lift")
+    reason = why_none(card.finding)
+    assert not window.remedies.search.remedies
+    assert reason[1:] in card.remedies.whole
+    assert card.remedies.toolTip() == reason
+    card.remedies.setFocus()
+    QTest.keyClick(card.remedies, Key.Key_Return)
+    assert reason in _words(window.remedies.panel)
+    assert not window.remedies.panel.take.isEnabled()
+    window.remedies.panel.cancel()
 
 
 def test_the_panel_holds_what_it_says_at_the_least_size(window, qtbot) -> None:
