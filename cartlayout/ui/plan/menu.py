@@ -79,7 +79,19 @@ def make_menu(
         _for_runs(menu, actions, session, [run.id for run in runs])
     if not items and not runs:
         add_paper(menu, actions, view)
+    elif len(items) + len(runs) == 1:
+        menu.addSeparator()
+        asks = partial(_ask_working, session, (*items, *runs)[0].id)
+        actions.add(menu, "Show working", asks, "Ctrl+Shift+W")
     return menu
+
+
+def _ask_working(session: Session, one: str, *_: object) -> None:
+    """Offer the numbers of an item or a run with how they came about."""
+    from ...workings.headlines import numbers_of
+
+    cases = (session.power_case, session.water_case)
+    session.working_requested.emit(numbers_of(session.analysis, one, cases))
 
 
 def _for_items(menu: QMenu, actions: MenuActions, session: Session, items: list[Item]) -> None:
