@@ -1,9 +1,11 @@
 """Heights in the columns: straight lines where they can be, and never nearer than allowed."""
 
 import itertools
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
-_SWEEPS = 7
+_CHAIN, _MET, _ALONE, _LOOSE = 40.0, 4.0, 1.0, 0.05
+"""How much a place counts: in a chain, beside several, beside none once the others stand."""
+_SWEEPS = 9
 """Odd: the last one puts what feeds in the middle of what it feeds."""
 
 
@@ -40,6 +42,7 @@ def heights(
     pairs: Sequence[tuple[str, str]],
     extents: Mapping[str, tuple[float, float]],
     gap: float,
+    ports: Mapping[tuple[str, str], float],
 ) -> dict[str, float]:
     """Height of the line through every part and stand-in, positive downwards.
 
@@ -48,6 +51,7 @@ def heights(
         pairs: keys that a line joins, each in the column before the other.
         extents: how far each reaches above and below its line.
         gap: least distance between what stands one above the other.
+        ports: of pairs, how far under the middle of the second the line comes in.
     """
     after: dict[str, list[str]] = {}
     before: dict[str, list[str]] = {}
@@ -58,7 +62,7 @@ def heights(
         return _tree(columns, after, extents, gap)
     if max(map(len, after.values()), default=0) <= 1:
         return _tree(columns[::-1], before, extents, gap)
-    return _settled(columns, after, before, extents, gap)
+    return _settled(columns, after, before, ports, extents, gap)
 
 
 def _tree(
@@ -123,6 +127,7 @@ def _settled(
     columns: Sequence[Sequence[str]],
     after: Mapping[str, list[str]],
     before: Mapping[str, list[str]],
+    ports: Mapping[tuple[str, str], float],
     extents: Mapping[str, tuple[float, float]],
     gap: float,
 ) -> dict[str, float]:
@@ -135,16 +140,23 @@ def _settled(
             found[key] = y + up
             y += up + down + gap
     count = len(columns)
+
+    def shift(key: str, other: str) -> float:
+        """By how much a key stands under another where their line is level."""
+        return ports.get((key, other), 0.0) - ports.get((other, key), 0.0)
+
     for sweep in range(_SWEEPS):
         for at in range(count)[:: 1 if sweep % 2 else -1]:
-            near = before if sweep % 2 else after
-            _settle(columns[at], near, found, extents, gap, sweep > 0)
+            near, back = (before, after) if sweep % 2 else (after, before)
+            _settle(columns[at], near, back, shift, found, extents, gap, sweep > 0)
     return found
 
 
 def _settle(
     column: Sequence[str],
     near: Mapping[str, list[str]],
+    back: Mapping[str, list[str]],
+    shift: Callable[[str, str], float],
     found: dict[str, float],
     extents: Mapping[str, tuple[float, float]],
     gap: float,
@@ -155,8 +167,12 @@ def _settle(
         return
     wanted, weights = [], []
     for key in column:
-        others = [found[one] for one in near.get(key, ())]
-        wanted.append(sum(others) / len(others) if others else found[key])
-        weights.append(4.0 if others else 1.0 if keep else 0.05)
+        others = near.get(key, [])
+        if len(others) == 1 and len(back.get(others[0], ())) == 1:
+            weights.append(_CHAIN)  # rather move the others than bend it
+        else:
+            weights.append(_MET if others else _ALONE if keep else _LOOSE)
+        places = [found[one] + shift(key, one) for one in others]
+        wanted.append(sum(places) / len(places) if places else found[key])
     apart = [extents[one][1] + gap + extents[other][0] for one, other in itertools.pairwise(column)]
     found.update(zip(column, spread(wanted, weights, apart), strict=True))

@@ -74,7 +74,7 @@ class _Layout:
     def _net(self, step: Step) -> str:
         return net_key(step, self.leaving, self.entering)
 
-    def _port(self, step: Step) -> str:
+    def port(self, step: Step) -> str:
         """Lines that join on the way come in as one, all others each by itself."""
         return self._net(step) if self.merges(step) else step.link.key
 
@@ -88,8 +88,8 @@ class _Layout:
             if not step.is_last:
                 continue
             lines_in = coming.setdefault(step.b, [])
-            if self._port(step) not in lines_in:
-                lines_in.append(self._port(step))
+            if self.port(step) not in lines_in:
+                lines_in.append(self.port(step))
             if not self.merges(step):
                 over, under = link_words(step.link)
                 above[step.b] = max(above.get(step.b, 0), len(over))
@@ -117,7 +117,7 @@ class _Layout:
             if not key or merging != (key == step.a):
                 continue
             above, below = link_words(step.link)
-            port = 0.0 if merging else self.ports[step.b][self._port(step)]
+            port = 0.0 if merging else self.ports[step.b][self.port(step)]
             up, down = found[key]
             found[key] = (
                 max(up, len(above) * LINE + 0.8 - port),
@@ -152,7 +152,7 @@ class _Layout:
             net = found[rank[step.a]].setdefault(key, Net(key))
             net.steps.append(step)
             net.left.append(ys[step.a])
-            port = self.ports[step.b][self._port(step)] if step.is_last else 0.0
+            port = self.ports[step.b][self.port(step)] if step.is_last else 0.0
             net.right.append(ys[step.b] + port)
         return [list(one.values()) for one in found]
 
@@ -177,7 +177,12 @@ def laid(diagram: Diagram) -> Laid:
     """Lay out a diagram whose parts all hang together."""
     layout = _Layout(diagram)
     pairs = [(step.a, step.b) for step in layout.layers.steps]
-    ys = heights(layout.layers.columns, pairs, layout.extents, GAP)
+    ports = {
+        (step.a, step.b): layout.ports[step.b][layout.port(step)]
+        for step in layout.layers.steps
+        if step.is_last
+    }
+    ys = heights(layout.layers.columns, pairs, layout.extents, GAP, ports)
     top = min((y - layout.extents[key][0] for key, y in ys.items()), default=0.0)
     ys = {key: y - top for key, y in ys.items()}
     nets = layout.nets(ys)
