@@ -189,7 +189,23 @@ _MOST_OF_STOCK = (
     "by a supply of its own."
 )
 
+_NO_TUBE = "No tube of the tables that is made for it goes onto both of its connectors."
+
 REASONS: dict[str, str] = {
+    "water.tube-cold-only": _NO_TUBE,
+    "water.tube-too-hot": _NO_TUBE,
+    "water.tube-rating": _NO_TUBE,
+    "water.not-potable": _NO_TUBE,
+    "water.no-bore": _NO_TUBE,
+    "water.unconnected": (
+        "No line with water has a free port that fits its inlet; place a source and a tee first."
+    ),
+    "water.no-accumulator": (
+        "Nothing goes in behind it as it is joined now; lead its outlet to the line first."
+    ),
+    "water.no-drain": (
+        "No waste tank or floor drain lies low enough and near enough; move it, or place one first."
+    ),
     "water.together": _MOST_OF_STOCK,
     "water.flow": _MOST_OF_STOCK,
     "water.pressure": _MOST_OF_STOCK,

@@ -1,14 +1,16 @@
 """Equipment of the water stood higher, lower or nearer, so that water runs, falls or is drawn."""
 
+import math
 from collections.abc import Iterable, Iterator
 from functools import partial
 
 from msgspec.structs import replace
+from shapely import Polygon
 
 from ...analysis import Analysis
 from ...build import VENUE, Build, Item, Pump, Tank, TubeRun
 from ...build.edits import EditError, replace_item, with_
-from ...build.geometry import end_position
+from ...build.geometry import corners, end_position, outline, underside_m
 from ...findings import Finding
 from ...network.room import nearest_free
 from ...units import Length, Phrase, Value
@@ -18,6 +20,9 @@ from .water_kit import length, place
 
 _MOST_RAISED_M = 0.15
 """On feet or a box; whatever asks for more belongs on another level. Common practice, no source."""
+_STEP_M = 0.05
+"""Places are looked for so far apart."""
+_SLACK_M2 = 1e-6
 _MORE_M = 0.01
 """Nobody stands anything to the millimetre."""
 
@@ -34,6 +39,47 @@ def can_move(item: Item | None) -> bool:
 
 
 # --- edits ---------------------------------------------------------------------------------------
+
+
+def free_place(others: Build, item: Item) -> Item:
+    """The item in the nearest place of its level where it stands in nothing and on the cart.
+
+    Near by first, to the thumb's width; then all over the level. Where there is none it stays.
+    """
+    near = nearest_free(others, item)
+    if _is_free(others, near):
+        return near
+    left, rear, right, front = Polygon(outline(others.cart)).bounds
+    spots = [
+        (math.hypot(x_m - item.x.si, y_m - item.y.si), x_m, y_m)
+        for x_m in _steps(left, right)
+        for y_m in _steps(rear, front)
+    ]
+    for _, x_m, y_m in sorted(spots):
+        there = replace(item, x=length(others, x_m), y=length(others, y_m))
+        if _is_free(others, there):
+            return there
+    return near
+
+
+def _steps(low_m: float, high_m: float) -> list[float]:
+    return [low_m + at * _STEP_M for at in range(int((high_m - low_m) / _STEP_M) + 1)]
+
+
+def _is_free(others: Build, item: Item) -> bool:
+    body = Polygon(corners(item))
+    if body.difference(Polygon(outline(others.cart))).area > _SLACK_M2:
+        return False
+    low_m = underside_m(others.cart, item)
+    high_m = low_m + item.specification.size.height.si
+    for one in others.items:
+        bottom_m = underside_m(others.cart, one)
+        top_m = bottom_m + one.specification.size.height.si
+        if one.level == VENUE or bottom_m >= high_m or top_m <= low_m:
+            continue
+        if body.intersection(Polygon(corners(one))).area > _SLACK_M2:
+            return False
+    return True
 
 
 def raised_by(build: Build, item_id: str, by_m: float) -> Build:
@@ -62,7 +108,7 @@ def on_level(build: Build, item_id: str, level: str) -> Build:
         raise EditError(f"there is no item '{item_id}'")
     others = with_(build, items=tuple(one for one in build.items if one.id != item_id))
     flat = replace(item, level=level, raised=Length("0 in"))
-    return replace_item(build, nearest_free(others, flat))
+    return replace_item(build, free_place(others, flat))
 
 
 def stood_at(build: Build, item_id: str, x_m: float, y_m: float) -> Build:
@@ -76,7 +122,7 @@ def stood_at(build: Build, item_id: str, x_m: float, y_m: float) -> Build:
         raise EditError(f"there is no item '{item_id}'")
     others = with_(build, items=tuple(one for one in build.items if one.id != item_id))
     there = replace(item, x=length(build, x_m), y=length(build, y_m))
-    return replace_item(build, nearest_free(others, there))
+    return replace_item(build, free_place(others, there))
 
 
 # --- candidates ----------------------------------------------------------------------------------

@@ -1,6 +1,6 @@
 """Other tubes in the place of those that are there: wider, stronger, for warm water, shorter."""
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import partial
 
 from msgspec.structs import replace
@@ -146,7 +146,31 @@ def wider_way(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
 
 
 def _whole_way(analysis: Analysis, runs: Sequence[TubeRun], name: str) -> Iterator[Candidate]:
-    yield from by_steps(analysis, runs, 2, "all the way to {tap}", tap=name)
+    yield from by_steps(analysis, runs, 3, "all the way to {tap}", tap=name)
+    long = [run for run in runs if _is_long(analysis, run)]
+    rows = {run.id: row for run in runs if (row := step_up(analysis, 1, run)) is not None}
+    if long and rows:
+        yield Candidate(
+            "tube size",
+            Phrase.of(
+                "Take wider tube all the way to {tap}, each cut to what its way takes", tap=name
+            ),
+            2,
+            partial(_wider_and_cut, analysis.build, long, rows),
+            tuple(dict.fromkeys(end for run in runs for end in _ends(run))),
+        )
+
+
+def _wider_and_cut(build: Build, long: Sequence[TubeRun], rows: Mapping[str, TubeRow]) -> Build:
+    for run in long:
+        build = replace_run(build, replace(run, length=None))
+    return exchange(build, tuple((run_id, row.name) for run_id, row in rows.items()))
+
+
+def _is_long(analysis: Analysis, run: TubeRun) -> bool:
+    """Whether a tube was given more length than its way takes."""
+    route = analysis.network.routes.get(run.id)
+    return run.length is not None and route is not None and run.length.si > route.length_m * 1.02
 
 
 def by_steps(
@@ -182,7 +206,7 @@ def shorter(analysis: Analysis, runs: Iterable[TubeRun]) -> Iterator[Candidate]:
     build, names = analysis.build, place(analysis)
     for run in runs:
         route = analysis.network.routes.get(run.id)
-        if run.length is not None and route is not None and run.length.si > route.length_m * 1.02:
+        if route is not None and _is_long(analysis, run):
             yield Candidate(
                 "shorter tube",
                 Phrase.of(

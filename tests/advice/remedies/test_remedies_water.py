@@ -33,7 +33,6 @@ def _remedies(name: str) -> tuple[Analysis, tuple[Remedy, ...]]:
 
 
 UNMENDED = {
-    "busy day": "no tank that lasts three busy days' water leaves the cart light enough",
     "hungry rinser": "no pump of the stock gives the rinser so much by itself",
 }
 """Harms against which nothing of the stock helps; then a reason is told."""
