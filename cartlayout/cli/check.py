@@ -33,6 +33,11 @@ def run(words: list[str]) -> int:
         help="print with every finding what was tried and helps against it",
     )
     parser.add_argument(
+        "--working",
+        action="store_true",
+        help="print with every finding how its number came about, for checking by hand",
+    )
+    parser.add_argument(
         "--unknowns",
         action="store_true",
         help="print which figures that nobody has checked would change a verdict, and from where "
@@ -62,7 +67,7 @@ def run(words: list[str]) -> int:
     else:
         from ..documents.text_report import text_report
 
-        print(text_report(analysis, system, found), end="")
+        print(text_report(analysis, system, found, with_workings=given.working), end="")
         if given.unknowns:
             from ..advice.sensitivity import all_found
             from ..documents.unknown_lines import unknown_lines

@@ -14,7 +14,8 @@ body: `full`, `empty`, `worst` and each of `path` (`mass_kg`, `x_m`, `y_m`, `z_m
 (`wet`, `live`, `shield`), `levels` (areas, volumes and shares), `lifts`, `leaves`, `counter_m`.
 
 findings: `severity`, `code`, `title`, `detail`, `items`, `runs`, `value` and
-`limit` (SI number and dimension, or null), `source`; with --remedies also `remedies` (see
+`limit` (SI number and dimension, or null), `source`, `working` (see `working_lines`, or null);
+with --remedies also `remedies` (see
 `remedy_lines`) and `none` (why there are none, or null).
 """
 
@@ -28,6 +29,7 @@ from .caution import CAUTION
 from .power_json import circuits_json, power_json
 from .remedy_lines import Found, remedies_json
 from .water_json import taps_json, water_json
+from .working_lines import working_json, working_of
 
 
 def json_report(
@@ -40,7 +42,7 @@ def json_report(
         system: units of the texts.
         found: remedies by finding, where they are asked for.
     """
-    findings = [_finding(finding, system) for finding in analysis.findings]
+    findings = [_finding(analysis, finding, system) for finding in analysis.findings]
     if found is not None:
         for row, more in zip(findings, remedies_json(analysis, found, system), strict=True):
             row.update(more)
@@ -59,7 +61,7 @@ def json_report(
     }
 
 
-def _finding(finding: Finding, system: UnitSystem) -> dict[str, Any]:
+def _finding(analysis: Analysis, finding: Finding, system: UnitSystem) -> dict[str, Any]:
     return {
         "severity": finding.severity,
         "code": finding.code,
@@ -70,6 +72,7 @@ def _finding(finding: Finding, system: UnitSystem) -> dict[str, Any]:
         "value": _value(finding.value),
         "limit": _value(finding.limit),
         "source": finding.source,
+        "working": working_json(working_of(analysis, finding), system),
     }
 
 

@@ -11,20 +11,29 @@ from .caution import CAUTION
 from .power_lines import power_lines
 from .remedy_lines import Found, remedy_lines
 from .water_lines import water_lines
+from .working_lines import working_lines
 
 
-def text_report(analysis: Analysis, system: UnitSystem, found: Found | None = None) -> str:
+def text_report(
+    analysis: Analysis,
+    system: UnitSystem,
+    found: Found | None = None,
+    with_workings: bool = False,
+) -> str:
     """Write what `cartlayout check` prints.
 
     Args:
         analysis: of the build.
         system: units to print.
         found: remedies by finding, where they are asked for.
+        with_workings: say with every finding how its number came about.
     """
-    return "\n".join(_lines(analysis, system, found)) + "\n"
+    return "\n".join(_lines(analysis, system, found, with_workings)) + "\n"
 
 
-def _lines(analysis: Analysis, system: UnitSystem, found: Found | None) -> Iterator[str]:
+def _lines(
+    analysis: Analysis, system: UnitSystem, found: Found | None, with_workings: bool
+) -> Iterator[str]:
     build = analysis.build
     yield build.name
     yield "=" * len(build.name)
@@ -41,6 +50,8 @@ def _lines(analysis: Analysis, system: UnitSystem, found: Found | None) -> Itera
     yield _headline(analysis)
     for finding in analysis.findings:
         yield from _finding(finding, system)
+        if with_workings:
+            yield from working_lines(analysis, finding, system)
         if found is not None:
             yield from remedy_lines(finding, found.get(key_of(finding), ()), system)
     yield ""

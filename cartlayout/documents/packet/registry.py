@@ -107,6 +107,12 @@ _ENTRIES: tuple[SheetEntry, ...] = (
         "What plan reviews commonly ask for, equipment, tanks, tubes, and what is missing",
     ),
     SheetEntry(
+        "workings",
+        "Workings",
+        "inspector",
+        "How the numbers came about: formulas, numbers put in, limits and where they are from",
+    ),
+    SheetEntry(
         "unknowns",
         "To be checked before drilling",
         "builder",
