@@ -25,6 +25,7 @@ _TOO_LITTLE: tuple[Source, ...] = (
     settings.regulator_higher,
     hand.new_cartridge,
     tubes.wider_way,
+    tubes.whole_way,
     tubes.shorter_way,
     stock.larger_filter,
     stock.larger_regulator,
@@ -107,7 +108,7 @@ _SOURCES: dict[str, tuple[Source, ...]] = {
         pumps.first_pump,
         stock.other_heater,
     ),
-    "water.heater-off": (*_TOO_LITTLE[:7], pumps.other_pump, stock.other_heater),
+    "water.heater-off": (*_TOO_LITTLE[:8], pumps.other_pump, stock.other_heater),
     "water.heater-lukewarm": (stock.other_heater,),
     "water.heater-closed": (parts.expansion_vessel,),
     # what comes back

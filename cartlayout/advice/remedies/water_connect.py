@@ -290,7 +290,12 @@ def fed_otherwise(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
                 1,
                 partial(_fed, build, item_id, mode),
                 (item_id,),
+                told=_by_hand if mode == "own reservoir" else None,
             )
+
+
+def _by_hand(_: Analysis) -> Phrase:
+    return Phrase("It takes its water from its own reservoir")
 
 
 def _fed(build: Build, item_id: str, mode: FeedMode) -> Build:

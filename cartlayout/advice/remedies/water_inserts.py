@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 from typing import Any
 
-from ...analysis import Analysis, analyse
+from ...analysis import Analysis
 from ...build import (
     Accumulator,
     Build,
@@ -16,6 +16,7 @@ from ...build import (
 )
 from ...build.edits import EditError
 from ...findings import Finding
+from ...network import make_network
 from ...network.inserting import insert_inline, middle_of
 from ...stock import StockEntry
 from ...units import Phrase, Value
@@ -56,7 +57,7 @@ def put_at(build: Build, end: End, entries: Sequence[StockEntry]) -> tuple[Build
         except EditError as error:
             reason = str(error)
     run = tube_at(build, end)
-    at = middle_of(build, analyse(build).network, run.id) if run is not None else None
+    at = middle_of(build, make_network(build), run.id) if run is not None else None
     for entry in entries if at is not None else ():
         try:
             assert run is not None

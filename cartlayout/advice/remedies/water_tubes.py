@@ -133,7 +133,7 @@ def _ends(run: TubeRun) -> tuple[str, ...]:
 
 
 def wider_way(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
-    """Wider tubes on the way to a tap: what takes most first, then the whole way."""
+    """A wider tube on the way to a tap, where most is lost first."""
     tap = tap_of(analysis, finding)
     if tap is None:
         return
@@ -142,10 +142,14 @@ def wider_way(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
     for run in greedy[:2]:
         for row in wider_rows(analysis, run)[: 3 if run is greedy[0] else 1]:
             yield one_tube(analysis, run, row)
-    yield from _whole_way(analysis, tuple(on_way.values()), tap.name)
 
 
-def _whole_way(analysis: Analysis, runs: Sequence[TubeRun], name: str) -> Iterator[Candidate]:
+def whole_way(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
+    """Wider tubes all the way to a tap."""
+    tap = tap_of(analysis, finding)
+    if tap is None:
+        return
+    runs, name = tubes_on_way(analysis, tap), tap.name
     yield from by_steps(analysis, runs, 3, "all the way to {tap}", tap=name)
     long = [run for run in runs if _is_long(analysis, run)]
     rows = {run.id: row for run in runs if (row := step_up(analysis, 1, run)) is not None}
