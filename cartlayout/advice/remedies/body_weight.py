@@ -15,7 +15,7 @@ from ...build.cart_geometry import extent
 from ...build.cart_shape import length_like
 from ...build.edits import EditError, move, replace_item, with_groups
 from ...findings import Finding
-from ...units import Phrase
+from ...units import Phrase, Value
 from .body_moves import movable, name_of, to_levels
 from .body_spots import spots
 from .joining import joined
@@ -207,6 +207,18 @@ def _carried(analysis: Analysis, ids: tuple[str, ...]) -> Iterator[Candidate]:
         1,
         partial(_by_hand, build, whole),
         ids,
+        told=_told_travel,
+    )
+
+
+def _told_travel(after: Analysis) -> Phrase:
+    moved = after.body.travel
+    if moved is None:
+        return Phrase("Nothing is left on the cart")
+    return Phrase.of(
+        "The cart is then {high} high and weighs {mass} on its way",
+        high=Value(moved.high_m, "length"),
+        mass=Value(moved.mass_kg, "mass"),
     )
 
 

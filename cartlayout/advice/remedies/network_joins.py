@@ -15,7 +15,8 @@ from ...network.fit import Fitter
 from ...units import Phrase
 from .body_moves import name_of
 from .model import Candidate, Source
-from .plugs import plug_port, plugged_into, socket_name, wire_of
+from .plugs import plug_port, wire_of
+from .power_moves import plug_in
 
 _NEAREST = 4
 _TUBES = 3
@@ -152,15 +153,7 @@ def _into_nearest(analysis: Analysis, item: Item) -> Iterator[Candidate]:
     if plug is None:
         return
     for end in free_receptacles(build, End(item=item.id, port=plug.id))[:_NEAREST]:
-        node = (end.item, end.port)
-        yield Candidate(
-            "move load",
-            Phrase.of("Plug {item} into {socket}", item=item.name, socket=socket_name(build, node)),
-            0,
-            partial(plugged_into, build, item.id, node),
-            (item.id, end.item),
-            told=partial(_told_joined, item.name, name_of(build, end.item)),
-        )
+        yield plug_in(analysis, item.id, (end.item, end.port))
 
 
 # --- a tube that fits ------------------------------------------------------------------------

@@ -8,7 +8,7 @@ from ...build import Battery, Box, Build, Extension, Generator, Item, Strip
 from ...findings import Finding
 from ...network.replace import replace_with
 from ...stock import StockEntry, stock
-from ...units import Phrase
+from ...units import Phrase, UnitSystem, show_pair
 from .model import Candidate, Source
 
 _MOST = 3
@@ -24,7 +24,7 @@ def greater(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
         if not isinstance(role, (Strip, Extension, Box, Generator, Battery)):
             continue
         for one in _greater(analysis.build, item)[:_MOST]:
-            yield _exchanged(analysis.build, item, one)
+            yield _exchanged(analysis.build, item, one, finding.code)
 
 
 def _size(role: object) -> tuple[float, ...]:
@@ -59,14 +59,25 @@ def _role(one: StockEntry) -> object:
     return one.specification.electrical if one.specification is not None else None
 
 
-def _exchanged(build: Build, item: Item, one: StockEntry) -> Candidate:
+def _exchanged(build: Build, item: Item, one: StockEntry, code: str) -> Candidate:
     return Candidate(
         "exchange",
         Phrase.of("Exchange {item} for {other}", item=item.name, other=one.name),
         4,
         partial(_with_other, build, item.id, one),
         (item.id,),
+        told=partial(_told, item.id, code.removeprefix("power.").replace("-", " ")),
     )
+
+
+def _told(item_id: str, name: str, after: Analysis) -> Phrase:
+    """What it gives or carries then, of what it may."""
+    found = [one for key, one in after.power.limits if key == item_id and one.name == name]
+    if not found:
+        return Phrase("Nothing is asked of it then")
+    worst = max(found, key=lambda one: one.value / one.limit if one.limit else 0.0)
+    pair = show_pair(worst.value, worst.limit, worst.dimension, UnitSystem.US, apart=False)
+    return Phrase.of("Then it is {pair}", pair=pair)
 
 
 def _with_other(build: Build, item_id: str, one: StockEntry) -> Build:

@@ -49,6 +49,8 @@ def ask_for_circuit(analysis: Analysis, finding: Finding) -> Iterator[Candidate]
 def circuit_for(build: Build, item: Item) -> UsualCircuit | None:
     """The smallest usual circuit of the region that carries a load by itself; None: there is none.
 
+    Circuits of the load's own voltage come before those that are only in its range.
+
     Args:
         build: for its region and its hours.
         item: an appliance with a plug.
@@ -61,12 +63,18 @@ def circuit_for(build: Build, item: Item) -> UsualCircuit | None:
     high = role.highest_voltage.si if role.highest_voltage else 1.1 * role.voltage.si
     factor = rules.continuous_factor.value if rules.continuous_factor is not None else 1.0
     times = factor if is_continuous_load(build, role, rules) else 1.0
-    for kind in usual_circuits(rules):
+    near = sorted(usual_circuits(rules), key=lambda one: (_apart(one, role), one.amps))
+    for kind in near:
         if not plug_fits(plug.connector, kind.receptacle) or not low <= kind.volts <= high:
             continue
         if times * line_amps(role, load_model(role), kind.volts) <= kind.amps * _ROUNDING:
             return kind
     return None
+
+
+def _apart(kind: UsualCircuit, role: Load) -> bool:
+    """More than a twentieth from the voltage that a load is made for."""
+    return abs(kind.volts - role.voltage.si) > 0.05 * role.voltage.si
 
 
 def _asked(analysis: Analysis, item: Item, kind: UsualCircuit) -> Candidate:
