@@ -8,7 +8,7 @@ and turns back before its end is not found; no such figure is known.
 """
 
 import itertools
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from ...analysis import Analysis, analyse
 from ...build import Build
@@ -197,15 +197,25 @@ def _read_alike(unknown: Unknown, a: float, b: float) -> bool:
 _last: tuple[Analysis, tuple[Found, ...]] | None = None
 
 
-def all_found(analysis: Analysis) -> tuple[Found, ...]:
-    """The whole search at once; the last answer is kept for whoever asks for the same again."""
+def all_found(analysis: Analysis, between: Callable[[], None] | None = None) -> tuple[Found, ...]:
+    """The whole search at once; the last answer is kept for whoever asks for the same again.
+
+    Args:
+        analysis: of a committed build.
+        between: called between two trials; what it raises ends the search.
+    """
     global _last
     kept = _last
     if kept is not None and kept[0] is analysis:
         return kept[1]
-    found = tuple(one for one in Search(analysis) if isinstance(one, Found))
-    _last = analysis, found
-    return found
+    found = []
+    for one in Search(analysis):
+        if between is not None:
+            between()
+        if isinstance(one, Found):
+            found.append(one)
+    _last = analysis, tuple(found)
+    return _last[1]
 
 
 def keep(analysis: Analysis, found: Iterable[Found]) -> None:

@@ -19,6 +19,10 @@ Role = Literal["body", "strong", "muted", "caution"]
 Reader = Literal["builder", "venue", "inspector", "operator"]
 
 
+def _nothing() -> None:
+    """Nobody wants to be asked."""
+
+
 @dataclass(frozen=True, slots=True)
 class Job:
     """What all sheets of one packet are made from."""
@@ -29,6 +33,8 @@ class Job:
     paper: SheetName
     date: datetime.date
     file: str = ""
+    between: Callable[[], None] = field(default=_nothing, compare=False, repr=False)
+    """Called now and then by a sheet that takes long to make; what it raises ends the work."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,6 +176,8 @@ class Content:
     """It has to stay on a single page: type is set smaller, down to the least, before it breaks."""
     cautions: tuple[str, ...] = field(default=())
     """Besides the one that stands on every sheet."""
+    applies: bool = True
+    """False: nothing of its sort is on the build; among others such a sheet is left out."""
     file_tables: tuple[Table, ...] = ()
     """Tables that are in files only: on paper they would say again what stands there."""
 

@@ -1,5 +1,6 @@
 """The packet: the sheets asked for, as files in a folder."""
 
+import dataclasses
 import datetime
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
@@ -28,7 +29,7 @@ USUAL_KINDS: tuple[Kind, ...] = ("pdf", "csv", "xlsx")
 PACKET_NAME = "packet.pdf"
 WORKBOOK_NAME = "tables.xlsx"
 DXF_NAME = "drawing.dxf"
-_MAKING, _LAYING = 0.25, 0.5
+_MAKING, _LAYING = 0.55, 0.8
 """Shares of the work that are behind when all contents are made, and laid out (measured)."""
 
 
@@ -179,9 +180,15 @@ def _contents(job: Job, what: Asked, watch: Watch) -> list[Content]:
     made = []
     for place, key in enumerate(what.sheets):
         entry = SHEETS[key]
-        go_on(watch, _MAKING * place / len(what.sheets), f"Making: {entry.title}")
-        made.append(entry.make(job))
-    return made
+        share, words = _MAKING * place / len(what.sheets), f"Making: {entry.title}"
+
+        def between(share: float = share, words: str = words) -> None:
+            go_on(watch, share, words)
+
+        between()
+        made.append(entry.make(dataclasses.replace(job, between=between)))
+    # Alone it says that there is nothing; among others it would be an empty page.
+    return [content for content in made if content.applies] or made[:1]
 
 
 def _laid(contents: list[Content], job: Job, watch: Watch) -> list[Laid]:

@@ -20,6 +20,7 @@ from cartlayout.documents.packet.packet import (
     WORKBOOK_NAME,
     asked,
     make_job,
+    packet_files,
     write_packet,
     write_pdf,
 )
@@ -125,9 +126,10 @@ def test_a_packet_is_one_pdf_of_all_one_a_sheet_and_their_tables(tmp_path: Path)
     }
     assert {PACKET_NAME, "load-schedule.pdf", "checklist.pdf", WORKBOOK_NAME} <= names
     assert {"tables/load-schedule.csv", "tables/expected-taps.csv"} <= names
-    assert "pages/load-schedule.png" in names
-    assert "pages/checklist-1.svg" in names
+    assert {"pages/checklist-1.png", "pages/checklist-2.svg"} <= names
     whole = PdfReader(folder / PACKET_NAME)
+    single = write_packet(job, tmp_path / "one", asked(["venue-request"], ["png"]))
+    assert [path.name for path in single] == ["venue-request.png"]  # one page: no number
     apart = [PdfReader(folder / f"{key}.pdf") for key in FEW]
     assert len(whole.pages) == sum(len(one.pages) for one in apart)
     sizes = {tuple(round(float(side)) for side in page.mediabox[2:]) for page in whole.pages}
@@ -171,6 +173,27 @@ def test_cancelled_at_any_moment_nothing_is_written(tmp_path: Path) -> None:
                 job, tmp_path / "no", asked(FEW), watch=lambda *_, c=calls, m=moment: next(c) < m
             )
         assert not (tmp_path / "no").exists()
+
+
+def test_a_sheet_that_takes_long_can_be_cancelled_while_it_is_made() -> None:
+    asked_often = []
+
+    def watch(share: float, words: str) -> bool:
+        asked_often.append(words)
+        return len(asked_often) < 4
+
+    with pytest.raises(ExportCancelledError):
+        packet_files(sample_job("market_cart"), asked(["unknowns"]), watch)
+    assert len(asked_often) == 4
+    assert len(set(asked_often)) == 1
+
+
+def test_a_sheet_with_nothing_on_it_is_left_out_among_others() -> None:
+    job = plain_job()  # no pump on it
+    among = packet_files(job, asked(["pump", "checklist"], ["pdf"]))
+    assert "pump.pdf" not in among
+    assert "checklist.pdf" in among
+    assert "pump.pdf" in packet_files(job, asked(["pump"], ["pdf"]))
 
 
 def test_a_folder_in_the_way_of_a_file_leaves_all_as_it_was(tmp_path: Path) -> None:

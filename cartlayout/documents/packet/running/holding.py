@@ -145,7 +145,7 @@ def _tube(analysis: Analysis, run: TubeRun) -> Holding:
     dip_m = _dip_m(route) if route is not None else 0.0
     if drain is not None:
         dip_m = max((one.rise_m for one in drain.low_points), default=0.0)
-    how = "runs out by itself once both ends are open"
+    how = "runs out once both ends are open"
     if dip_m > _DIP_M:
         how = "does not run out: take an end off, or blow it out"
     return Holding(

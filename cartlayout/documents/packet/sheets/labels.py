@@ -31,6 +31,7 @@ def labels(job: Job) -> Content:
             Labels(tubes, "Tubes", "No tube is on this plan."),
         ),
         is_wide=False,
+        applies=bool(job.build.runs),
         file_tables=(_table(plugs, receptacles, tubes),),
     )
 

@@ -48,7 +48,8 @@ def pump(job: Job) -> Content:
     for table in (_swings(job), _suctions(job)):
         if table.rows:
             parts.append(table)
-    return Content("pump", "Pump and accumulator", "builder", tuple(parts))
+    applies = bool(water.duties or water.suctions)
+    return Content("pump", "Pump and accumulator", "builder", tuple(parts), applies=applies)
 
 
 def _value(si: float, dimension: str, decimals: int | None = None) -> Value:

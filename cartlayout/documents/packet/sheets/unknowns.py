@@ -22,7 +22,7 @@ _HOW = (
 
 def unknowns(job: Job) -> Content:
     """The sheet, with a column for the pen."""
-    found = all_found(job.analysis)
+    found = all_found(job.analysis, job.between)
     parts: list[Part] = [
         Paragraph(_HOW, "muted"),
         Paragraph(summary(found), "strong"),
