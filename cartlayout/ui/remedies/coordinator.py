@@ -6,6 +6,7 @@ from PySide6.QtCore import QEvent, QObject, QTimer
 
 from ...advice.remedies import best_first, remedies, why_none
 from ...findings import Finding
+from ..trying import leave_trials
 from .mend_panel import open_mending
 from .panel import RemediesPanel
 from .search import Find, Search
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
 
 _REST_MS = 250
 """After an edit the search begins once nothing has been edited for so long."""
+_STOPPED = "The search was stopped before one was found."
 
 
 class Remedies(QObject):
@@ -41,14 +43,22 @@ class Remedies(QObject):
         self._session.system_changed.connect(self._say)
         window.installEventFilter(self)
 
+    @property
+    def rests(self) -> bool:
+        """Whether a search is going to begin once nothing is edited for a moment."""
+        return self._rest.isActive()
+
     def show(self, finding: Finding) -> None:
         """Open the panel on a finding, and its card."""
+        leave_trials(self._window)
         if self._board.open_finding is not finding:
             self._board.open_card(finding)
         if not self._current(finding):
             self._start(finding)
-        if self.search.finding is not None:
+        if self.search.finding is finding:
             self.panel.open_for(finding)
+        else:
+            self._session.tell("What follows from the last change is still being worked out.")
 
     def mend(self) -> None:
         """Open the panel that mends what can be mended."""
@@ -56,7 +66,7 @@ class Remedies(QObject):
 
     def _current(self, finding: Finding) -> bool:
         search = self.search
-        return search.finding is finding and (search.works or search.ended)
+        return search.finding is finding and (search.works or search.ended or search.given_up)
 
     def _start(self, finding: Finding) -> None:
         session = self._session
@@ -91,7 +101,9 @@ class Remedies(QObject):
         if search.finding is None or self._board.open_finding is not search.finding:
             return
         found = best_first(search.remedies)
-        why = "" if search.works else why_none(search.finding)
+        why = why_none(search.finding) if search.ended else ""
+        if search.given_up:
+            why = _STOPPED
         tip = "See each on the plan before anything is done" if found else why
         self._board.say_remedies(card_words(found, why, self._session.system), tip)
 

@@ -34,14 +34,20 @@ class Mending(QObject):
         """Steps that the person does not want."""
         self.found: Mended | None = None
         self.tried = Tried(0, 0)
+        self._waits = False
+        """What follows from the last edit is not known yet."""
+        session.analysis_changed.connect(self._settled)
 
     @property
     def works(self) -> bool:
-        """Whether candidates are being tried."""
-        return self._steps.works
+        """Whether candidates are being tried, or are going to be."""
+        return self._waits or self._steps.works
 
     def start(self) -> None:
-        """Look for the steps in the settled build; every step is wanted."""
+        """Look for the steps; every step is wanted.
+
+        They are looked for in the build that is committed, as soon as it is analysed.
+        """
         self.left_out = ()
         self._look()
 
@@ -60,12 +66,12 @@ class Mending(QObject):
     def stop(self) -> None:
         """Try no more; what is known stays."""
         if self.works:
-            self._steps.stop()
+            self._halt()
             self.changed.emit()
 
     def forget(self) -> None:
         """Drop everything."""
-        self._steps.stop()
+        self._halt()
         self.base, self.found, self.left_out, self.tried = None, None, (), Tried(0, 0)
 
     def end(self) -> None:
@@ -74,10 +80,21 @@ class Mending(QObject):
 
     def _look(self) -> None:
         settled = self._session.settled
-        self.base, self.found, self.tried = settled.build, None, Tried(0, 0)
-        without = frozenset(one.title for one in self.left_out)
-        self._steps.start(partial(self.mend, settled, without))
+        self.base, self.found, self.tried = self._session.build, None, Tried(0, 0)
+        self._halt()
+        self._waits = settled.build is not self.base
+        if not self._waits:
+            without = frozenset(one.title for one in self.left_out)
+            self._steps.start(partial(self.mend, settled, without))
         self.changed.emit()
+
+    def _settled(self, _analysis: Analysis) -> None:
+        if self._waits and self._session.settled.build is self.base:
+            self._look()
+
+    def _halt(self) -> None:
+        self._waits = False
+        self._steps.stop()
 
     def _told(self, step: object) -> None:
         if isinstance(step, Mended):

@@ -54,7 +54,7 @@ class RemediesPanel(TryingPanel):
         self.progress.setFixedHeight(6)
         self.stop = QPushButton("Stop")
         self.stop.setToolTip("Try no more; what has been found stays")
-        self.stop.clicked.connect(self.search.stop)
+        self.stop.clicked.connect(self.search.give_up)
         self.list = RemedyList(self._session.theme)
         self.list.itemEntered.connect(self._pointed_at)
         self.report = RemedyReport()

@@ -38,6 +38,8 @@ class Search(QObject):
         self.tried = Tried(0, 0)
         self.ended = False
         """Every candidate was tried."""
+        self.given_up = False
+        """The person has stopped it."""
         session.build_changed.connect(self._moved_on)
         session.analysis_changed.connect(self._shown_changed)
         session.drawn_changed.connect(self._shown_changed)
@@ -51,7 +53,7 @@ class Search(QObject):
         """Look for remedies of a finding of the settled analysis."""
         settled = self._session.settled
         self.finding, self.base = finding, settled.build
-        self.remedies, self.tried, self.ended = (), Tried(0, 0), False
+        self.remedies, self.tried, self.ended, self.given_up = (), Tried(0, 0), False, False
         self._steps.start(partial(self.find, settled, finding))
         self.changed.emit()
 
@@ -60,6 +62,11 @@ class Search(QObject):
         if self.works:
             self._steps.stop()
             self.changed.emit()
+
+    def give_up(self) -> None:
+        """The same because the person says so: it is not begun again by itself."""
+        self.given_up = self.works
+        self.stop()
 
     def forget(self) -> None:
         """Drop everything."""

@@ -1,7 +1,7 @@
 """What panels share that try something in the place of an item and show it on the plan."""
 
 from .counts import CountsLine
-from .panel import TryingPanel
+from .panel import TryingPanel, leave_trials
 from .report import Line, TrialReport
 from .rows import KEY, VERDICT, WORDS, Index, TrialList, TrialRows, write
 from .tall_rows import TallList, TallRows
@@ -22,5 +22,6 @@ __all__ = [
     "TrialReport",
     "TrialRows",
     "TryingPanel",
+    "leave_trials",
     "write",
 ]

@@ -95,9 +95,7 @@ class TryingPanel(QFrame):
                 self._session.cancel_preview()
 
     def _open(self, item: Item | None) -> None:
-        for other in self._window.findChildren(TryingPanel):
-            if other is not self:
-                other.cancel()  # two that hear Escape would both be deaf to it
+        leave_trials(self._window, but=self)  # two that hear Escape would both be deaf to it
         self._session.cancel_preview()
         self._asks, self._item = True, item
         self._place()
@@ -183,3 +181,10 @@ class TryingPanel(QFrame):
             around = QRect(plan.mapTo(window, QPoint(0, 0)), plan.size())
         around.setLeft(max(around.left(), around.right() - self.width_px))
         self.setGeometry(around)
+
+
+def leave_trials(window: QWidget, but: TryingPanel | None = None) -> None:
+    """Close every panel of a window that tries something, and what it shows with it."""
+    for other in window.findChildren(TryingPanel):
+        if other is not but:
+            other.cancel()

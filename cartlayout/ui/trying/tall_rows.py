@@ -17,6 +17,8 @@ _TOP_PX = 4
 _BETWEEN_PX = 12
 _LEAST_PX = 44
 """High is a list without a row."""
+_MANY = 100
+"""So many rows are higher than any screen."""
 _MOST_TITLE, _MOST_WORDS = 3, 2
 """Lines; what is longer is cut, and the report says it whole."""
 _BREAKS = int(Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)

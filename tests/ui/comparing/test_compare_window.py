@@ -5,6 +5,7 @@ it on the plan, and leaves the build alone.
 """
 
 import pytest
+from clipping import clipped_texts
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLabel
@@ -254,5 +255,6 @@ def test_everything_has_room(open_window, other, qtbot, size) -> None:
     for part in (panel.now, panel.other, panel.leave):
         assert part.visibleRegion().boundingRect().size() == part.size()
         assert part.width() >= part.sizeHint().width()
+    assert clipped_texts(panel) == []
     assert panel.list.height() >= 150
     panel.cancel()

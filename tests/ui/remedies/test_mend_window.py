@@ -5,9 +5,11 @@ the numbers: the build is analysed anew here and held against what the panel sai
 """
 
 import pytest
+from clipping import clipped_texts
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLabel
+from ui_samples import sample
 
 from cartlayout.advice.remedies import Tried
 from cartlayout.analysis import analyse
@@ -229,6 +231,44 @@ def test_an_edit_closes_it(window, panel) -> None:
     _turn()
     assert not panel.is_open
     assert not session.previewing
+
+
+def test_asked_before_an_edit_is_answered_it_waits_for_the_answer(window, qtbot) -> None:
+    """Steps found in the build of before the edit would take the edit back."""
+    session = window.session
+    _turn()
+    session.apply("Move", edits.move(session.build, ("cups",), 0.01, 0.0))
+    assert session.settled.build is not session.build
+    window.remedies.mend()
+    panel = window.findChild(MendPanel)
+    assert panel.mending.works
+    _found(panel, qtbot)
+    assert panel.found.before.build is session.build
+    QTest.keyClick(panel.list, Key.Key_Return)
+    assert session.undo_stack.count() == 2
+    assert session.build.item("cups").x != sample("market_cart_first_try").item("cups").x
+
+
+def test_another_panel_that_shows_something_is_left_first(window, panel, qtbot) -> None:
+    session = window.session
+    finding = next(one for one in session.settled.findings if one.code == "water.flow")
+    window.remedies.show(finding)
+    assert not panel.is_open
+    assert window.remedies.panel.is_open
+    qtbot.waitUntil(lambda: window.remedies.search.ended, timeout=LONG_MS)
+    assert session.shown is window.remedies.panel.remedies[0].build
+    window.remedies.mend()
+    assert not window.remedies.panel.is_open
+    assert panel.is_open
+    panel.cancel()
+    assert not session.previewing
+
+
+def test_no_word_is_cut_off(window, panel, qtbot) -> None:
+    QTest.keyClick(panel.list, Key.Key_Down)
+    _turn()
+    assert clipped_texts(panel) == []
+    panel.cancel()
 
 
 def test_the_board_leads_to_it(window, qtbot) -> None:

@@ -147,6 +147,19 @@ def test_stop_keeps_what_was_found(window, slow, qtbot) -> None:
     QApplication.processEvents()
     assert panel.list.count() == 1
     panel.cancel()
+    assert "1 remedy" in window.findings.cards[0].remedies.whole
+    QApplication.processEvents()
+    assert not window.remedies.rests
+    assert slow.begun == 1
+    assert not window.remedies.search.works
+
+
+def test_a_card_claims_nothing_of_a_search_that_was_stopped(window, slow, qtbot) -> None:
+    _open_first(window)
+    _ask(window)
+    QTest.mouseClick(window.remedies.panel.stop, Qt.MouseButton.LeftButton)
+    window.remedies.panel.cancel()
+    assert "stopped" in window.findings.cards[0].remedies.whole
 
 
 def test_a_drag_drops_the_search_at_its_first_step(window, slow, qtbot) -> None:

@@ -5,6 +5,7 @@ is shown, what is applied is what was shown, and nothing else of the build chang
 """
 
 import pytest
+from clipping import clipped_texts
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLabel
@@ -250,5 +251,6 @@ def test_the_panel_holds_what_it_says_at_the_least_size(window, qtbot) -> None:
     assert panel.size() == window.details.size()
     for part in (panel.take, panel.leave):
         assert part.visibleRegion().boundingRect().size() == part.size()
+    assert clipped_texts(panel) == []
     assert panel.list.viewport().height() > panel.list.visualItemRect(panel.list.item(0)).height()
     panel.cancel()
