@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from ...build import VENUE
 from ..elevation import Elevation, Piece, RunPiece, View, elevation
 from ..elevation.drawing import ElevationDrawing, draw_elevation
-from ..elevation.layout import DIMENSION_ROW, MM, number_text, parts_m, placed, rest_mm
+from ..elevation.layout import DIMENSION_ROW, MM, name_text, number_text, parts_m, placed, rest_mm
 from ..elevation.measures import MarkPlace, mark_places
 from ..elevation.names import TAG_WEIGHT
 from ..lettering import CAP_SHARE, Face
@@ -65,7 +65,7 @@ class SideDrawing:
     def room(self) -> tuple[float, float, float, float]:
         """Left, bottom, right and top in metres from the cart's lower left corner on the floor."""
         area = self.place.area
-        ends = [self._reach(mark) for mark in mark_places(self.drawn, self.place)]
+        ends = [self._reach(mark) for mark in mark_places(self.drawn, self.place, self.job.system)]
         left, top = self._metres((min([area.x, *ends]), area.y))
         right, bottom = self._metres((max([area.right, *ends]), area.bottom))
         return left, bottom, right, top
@@ -73,7 +73,7 @@ class SideDrawing:
     def _reach(self, mark: MarkPlace) -> float:
         """How far the line goes that a height is written on, number and name after one another."""
         height = mark.height
-        text = f"{number_text(height, self.job.system)} {height.name}"
+        text = f"{number_text(height, self.job.system)} {name_text(height, self.job.system)}"
         width = _HEIGHT_FACE.width(text) * _OTHER_FONT + _AROUND_MM
         return mark.x - width if height.side == "left" else mark.x + width
 
@@ -155,6 +155,7 @@ class SideDrawing:
         left, right = parts_m(self.drawn)
         if (left, right) != (0.0, width):
             plot.measure((left, 0.0), (right, 0.0), 2 * DIMENSION_ROW - 1.2)
-        for mark in mark_places(self.drawn, self.place):
+        for mark in mark_places(self.drawn, self.place, self.job.system):
             feature = (mark.height.at_m, mark.height.height_m)
-            plot.height(feature, self._metres((mark.x, mark.y)), (0.0, 0.0), mark.height.name)
+            said = name_text(mark.height, self.job.system)
+            plot.height(feature, self._metres((mark.x, mark.y)), (0.0, 0.0), said)

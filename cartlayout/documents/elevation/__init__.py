@@ -5,7 +5,8 @@ of every body, of the cart's parts and of the runs are in sight and which are hi
 heights worth measuring. `drawing` puts them on a sheet at a scale, `documents/dxf` into a file.
 """
 
-from .elevation import Elevation, Height, Piece, RunPiece, elevation
+from .elevation import elevation
+from .model import Elevation, Height, Piece, RunPiece
 from .view import VIEWS, View, elevation_title
 
 __all__ = [

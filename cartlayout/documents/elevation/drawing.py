@@ -7,7 +7,6 @@ from ...units import UnitSystem
 from ..plan.picture import Box
 from ..sheet.drawing import scale_text
 from ..sheet.elements import SMALL, STRONG, Element, PathItem, SampleItem, TextItem
-from .elevation import Elevation
 from .layout import (
     DIMENSION_ROW,
     KEY_ROW,
@@ -20,6 +19,7 @@ from .layout import (
     placed,
 )
 from .measures import height_marks, scale_bar, width_dimensions
+from .model import Elevation
 from .names import place_names
 from .strokes import HIDDEN_DASH, HIDDEN_PT, body_strokes, floor_line, run_strokes
 

@@ -8,7 +8,7 @@ from ..lettering import Face, wrapped
 from ..plan.picture import XY, Box
 from ..sheet.drawing import ScaleError, standard_scales
 from ..sheet.elements import SMALL, STRONG
-from .elevation import Elevation, Height
+from .model import Elevation, Height
 from .view import UZ
 
 MM = 1000.0
@@ -53,7 +53,7 @@ def _column(heights: Sequence[Height], side: str, system: UnitSystem) -> float:
     widths = [
         max(
             NUMBER_FACE.width(number_text(one, system)),
-            *(NAME_FACE.width(line) for line in name_lines(one)),
+            *(NAME_FACE.width(line) for line in name_lines(one, system)),
         )
         for one in heights
         if one.side == side
@@ -66,9 +66,16 @@ def number_text(height: Height, system: UnitSystem) -> str:
     return show(height.height_m, "length", system)
 
 
-def name_lines(height: Height) -> list[str]:
-    """What it is the height of, in lines."""
-    return wrapped(height.name, NAME_FACE, MOST_COLUMN)
+def name_text(height: Height, system: UnitSystem) -> str:
+    """What it is the height of, and how far off that is where it is not drawn."""
+    if not height.off_m:
+        return height.name
+    return f"{height.name}, {show(height.off_m, 'length', system)} off to the {height.side}"
+
+
+def name_lines(height: Height, system: UnitSystem) -> list[str]:
+    """The same in lines."""
+    return wrapped(name_text(height, system), NAME_FACE, MOST_COLUMN)
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,6 @@ from ...units import UnitSystem, show
 from ..plan.picture import Box
 from ..plan.texts import scale_bar_steps
 from ..sheet.elements import SMALL, BoxItem, Element, LineItem, PathItem, TextItem
-from .elevation import Elevation, Height
 from .layout import (
     COLUMN_GAP,
     DIMENSION_ROW,
@@ -19,6 +18,7 @@ from .layout import (
     number_text,
     parts_m,
 )
+from .model import Elevation, Height
 
 THIN_PT = 0.4
 _SLASH = 0.8
@@ -84,7 +84,7 @@ class MarkPlace:
     y: float
 
 
-def mark_places(drawn: Elevation, place: Place) -> list[MarkPlace]:
+def mark_places(drawn: Elevation, place: Place, system: UnitSystem) -> list[MarkPlace]:
     """Every height in its place beside the drawing, none on another."""
     found = []
     left, right, _, _ = drawn.bounds
@@ -94,7 +94,7 @@ def mark_places(drawn: Elevation, place: Place) -> list[MarkPlace]:
         )
         ys = spread(
             [place.on_sheet((0.0, one.height_m))[1] for one in marks],
-            [LINE * (1 + len(name_lines(one))) + MARK_GAP for one in marks],
+            [LINE * (1 + len(name_lines(one, system))) + MARK_GAP for one in marks],
             place.area.y + LINE,
             place.origin[1],
         )
@@ -110,7 +110,7 @@ def height_marks(
     """Lines that belong under the drawing, and numbers with names beside it."""
     under: list[Element] = []
     over: list[Element] = []
-    for mark in mark_places(drawn, place):
+    for mark in mark_places(drawn, place, system):
         under.append(_mark_line(mark, place))
         over += _mark_texts(mark, system)
     return under, over
@@ -129,7 +129,7 @@ def _mark_texts(mark: MarkPlace, system: UnitSystem) -> Iterator[TextItem]:
     baseline = mark.y + NUMBER_FACE.cap / 2
     number = number_text(mark.height, system)
     yield TextItem(mark.x, baseline, number, SMALL, 600, "ink", align)
-    for at, text in enumerate(name_lines(mark.height), 1):
+    for at, text in enumerate(name_lines(mark.height, system), 1):
         yield TextItem(mark.x, baseline + LINE * at, text, SMALL, 400, "ink_muted", align)
 
 

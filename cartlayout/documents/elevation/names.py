@@ -11,8 +11,8 @@ from ..lettering import Face, wrapped
 from ..plan.picture import XY, Box
 from ..sheet.elements import SMALL, BoxItem, Element, LineItem, RoundItem, TextItem
 from ..theme import LIGHT
-from .elevation import SEEN_SHARE, Elevation, Piece, RunPiece
 from .layout import Place
+from .model import SEEN_SHARE, Elevation, Piece, RunPiece
 
 FACE = Face(SMALL, 600)
 TAG_WEIGHT = 700

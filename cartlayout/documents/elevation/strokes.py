@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from ..plan.lines import DRAIN_DASH
 from ..sheet.elements import Element, LineItem, PathItem, RoundItem
 from ..theme import LIGHT
-from .elevation import Elevation, Piece, RunPiece
 from .layout import Place
+from .model import Elevation, Piece, RunPiece
 
 FLOOR_PT, EDGE_PT, PART_PT, HIDDEN_PT = 1.4, 0.8, 0.7, 0.5
 HIDDEN_DASH = (4.0, 3.0)
