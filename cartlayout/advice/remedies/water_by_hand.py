@@ -13,6 +13,13 @@ from ...units import Phrase, Value
 from .model import Candidate
 from .water_kit import items_on_way, length, place, taps_of, temperature, with_role
 
+_AGAINST_GERMS_K = 333.15
+"""60 degC: World Health Organization, Legionella and the prevention of legionellosis (2007); from
+memory."""
+_STORED_WARM = (
+    "Water that is stored below 60 °C (140 °F) can breed legionella; a mixing valve at the tap may "
+    "be the better way. Ask your local authority."
+)
 _ABOVE_BOTTOM = 0.02
 """Of a tank's height: a pick-up on the bottom itself draws what has settled. Common practice, no
 source."""
@@ -76,7 +83,13 @@ def heater_lower(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
             0,
             partial(with_role, build, item_id, outlet=outlet),
             (item_id,),
+            (_STORED_WARM,) if _stores(item.specification.water, outlet.si) else (),
         )
+
+
+def _stores(role: Heater, outlet_k: float) -> bool:
+    """Whether it would keep warm water below what keeps germs down."""
+    return role.least_flow is None and outlet_k < _AGAINST_GERMS_K
 
 
 def new_cartridge(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:

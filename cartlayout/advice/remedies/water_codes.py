@@ -201,6 +201,10 @@ REASONS: dict[str, str] = {
     "water.unconnected": (
         "No line with water has a free port that fits its inlet; place a source and a tee first."
     ),
+    "water.hammer": (
+        "Where the line stands over its rating with every tap shut, mend that first; else it takes "
+        "a larger vessel than there is room for."
+    ),
     "water.no-accumulator": (
         "Nothing goes in behind it as it is joined now; lead its outlet to the line first."
     ),

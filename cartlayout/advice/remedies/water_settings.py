@@ -27,6 +27,7 @@ _ABOVE_NEED_PA = 20e3
 """A set point that only just does is none: a needle's width more, common practice, no source."""
 _LOWEST_STOP_PA = 70e3
 """No pressure switch of a demand pump is set lower: common practice, no source."""
+_CAN_BE_SET = "Only where its maker lets it be set: see the pump's sheet."
 _APART_PA = 70e3
 """Between two regulators in a row (see the rule)."""
 
@@ -192,6 +193,7 @@ def set_switch(
         0,
         make,
         (item.id, *((vessel,) if vessel is not None else ())),
+        (_CAN_BE_SET,),
     )
 
 
@@ -242,17 +244,16 @@ def wider_gap(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
         vessel = duty.accumulator if duty is not None else None
         for share in (0.8, 0.65):
             start = pressure(build, share * role.cut_in.si)
+            words = "Set the switch of {pump} to start at {start} only"
+            if vessel is not None:
+                words += ", and charge its vessel to suit"
             yield Candidate(
                 "pump switch",
-                Phrase.of(
-                    "Set the switch of {pump} to start at {start} already, and charge its vessel "
-                    "to suit",
-                    pump=item.name,
-                    start=Value(start.si, "pressure"),
-                ),
+                Phrase.of(words, pump=item.name, start=Value(start.si, "pressure")),
                 0,
                 partial(_started_at, build, item.id, start.si, vessel),
                 (item.id,),
+                (_CAN_BE_SET,),
             )
 
 
@@ -283,4 +284,5 @@ def bypass_tighter(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
             0,
             partial(with_role, build, item.id, bypass=bypass),
             (item.id,),
+            (_CAN_BE_SET,),
         )

@@ -244,3 +244,41 @@ def test_c16_a_drain_that_lies_level_gets_the_fall_that_codes_ask() -> None:
             if drain.pumped or flattest is None or flattest.flat_m < 0.1:
                 continue
             assert flattest.fall_m / flattest.flat_m >= 0.25 / 12 - 1e-6
+
+
+# --- cautions ----------------------------------------------------------------------------------
+
+
+def test_a_storage_heater_set_lower_brings_a_word_about_germs() -> None:
+    """Below 60 degC stored water can breed legionella (WHO 2007, from memory): it is said."""
+    made = unlit(
+        heater("heater", outlet="65 degC", level="base"),
+        tap(
+            "sink",
+            opening("0.5 gal/min", "4 psi"),
+            least="4 psi",
+            required_flow="0.2 gal/min",
+            highest_temperature="49 degC",
+        ),
+        supply("3/8 in tube", "vessel.b", "heater"),
+        supply("3/8 in PEX tube", "heater", "sink"),
+    )
+    _, found = helped(made, "water.temperature")
+    lower = next(one for one in found if one.kind == "heater setting")
+    assert any("legionella" in one for one in lower.cautions)
+
+
+def test_whoever_has_to_check_it_is_named() -> None:
+    """Pumps are plugged in: a licensed electrician; mains and heaters: a licensed plumber."""
+    made = unlit(
+        heater("heater", water={"least_pressure": Pressure("25 psi")}, level="base"),
+        tap("sink", opening("0.5 gal/min", "8 psi"), least="8 psi", required_flow="0.2 gal/min"),
+        supply("3/8 in tube", "vessel.b", "heater"),
+        supply("3/8 in PEX tube", "heater", "sink"),
+    )
+    _, found = helped(made, "water.heater-never")
+    for one in found:
+        if one.kind in ("other pump", "add pump", "other heater"):
+            assert any("electrician" in text for text in one.cautions)
+        if one.kind == "other heater":
+            assert any("plumber" in text for text in one.cautions)

@@ -214,6 +214,22 @@ HARMS: dict[str, tuple[str, Harm, str]] = {
     "thin tube to the rinser": (MARKET, tube("1/4 in tube", "rinser-line"), "water.flow"),
     "thin tube everywhere": (MARKET, tube("1/4 in tube"), "water.flow"),
     "thin tube, metric": (KIOSK, tube("6 mm tube", "rinser-line"), "water.flow"),
+    "too much air, metric": (
+        KIOSK,
+        role("accumulator", pre_charge=Pressure("4 bar")),
+        "water.pre-charge",
+    ),
+    "tender machine, metric": (
+        KIOSK,
+        inlet("espresso", greatest_pressure=Pressure("3 bar")),
+        "water.static",
+    ),
+    "waste smaller than fresh, metric": (
+        KIOSK,
+        role("waste", volume=Volume("20 L")),
+        "water.waste-ratio",
+    ),
+    "no drain, metric": (KIOSK, without("espresso-drain"), "water.no-drain"),
     "60 m of tube": (MARKET, longer("rinser-line", "60 m"), "water.flow"),
     "too much air": (
         MARKET,
