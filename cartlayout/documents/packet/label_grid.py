@@ -35,6 +35,7 @@ def label_strips(
     count = max(1, int(inner / _WIDTH))
     wide = inner / count
     made = [_label(one, setting, wide, system) for one in part.labels]
+    later = titled(part.title, setting, width, continued=True)
     strips = [*title]
     for first in range(0, len(made), count):
         row = made[first : first + count]
@@ -43,7 +44,8 @@ def label_strips(
         for column, (parts, _) in enumerate(row):
             elements += [one.moved(_OUT + column * wide, 0.0) for one in parts]
         elements += _cuts(len(row), wide, height)
-        strips.append(Strip(height, tuple(elements), setting.gap(2.6) if first == 0 else 0.0))
+        gap = setting.gap(2.6) if first == 0 else 0.0
+        strips.append(Strip(height, tuple(elements), gap, repeated=later))
     return tuple(strips)
 
 

@@ -11,7 +11,15 @@ from packet_jobs import SAMPLES, boxes_apart, job_of, packed, sample_job
 from cartlayout.build import Appliance, Tank
 from cartlayout.build.runs import WayPoint
 from cartlayout.documents.packet.cells import shown, words
-from cartlayout.documents.packet.content import Blanks, Checks, Content, Job, Labels, Table
+from cartlayout.documents.packet.content import (
+    Blanks,
+    Checks,
+    Content,
+    Job,
+    Labels,
+    Paragraph,
+    Table,
+)
 from cartlayout.documents.packet.pages import lay_out
 from cartlayout.documents.packet.running.holding import holding_items, holding_tubes
 from cartlayout.documents.packet.sheets.checklist import checklist
@@ -180,6 +188,26 @@ def test_power_comes_before_water_and_water_before_heat() -> None:
         )
     ]
     assert order == sorted(order)
+
+
+def test_a_circuit_that_does_not_hold_is_never_told_to_be_switched_on_whole() -> None:
+    """12.5 A and 12.5 A of 1,500 W each at 120 V on one 20 A breaker: 25 A."""
+    build = b.build(
+        b.outlet("Outlet"),
+        b.load("Kettle", watts=1500),
+        b.load("Urn", watts=1500),
+        b.wire("Kettle", "Outlet.1"),
+        b.wire("Urn", "Outlet.2"),
+    )
+    content = checklist(job_of(build))
+    lines = steps(content)
+    (plugged,) = [line for line in lines if line.startswith("Circuit A")]
+    assert "25.0 A. As drawn that does not hold" in plugged
+    assert "Never everything on at once as drawn: circuit A does not hold." in lines
+    assert not any("Everything on for ten minutes" in line for line in lines)
+    cautions = [words(one.text, UnitSystem.US) for one in content.parts
+                if isinstance(one, Paragraph) and one.role == "caution"]  # fmt: skip
+    assert any("to stop for" in one for one in cautions)
 
 
 def test_every_plug_tank_and_pump_is_named_in_some_step() -> None:

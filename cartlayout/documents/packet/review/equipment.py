@@ -20,7 +20,7 @@ from ....build import (
     Tube,
 )
 from ....build.water import WaterRole
-from ....units import Phrase, Value
+from ....units import Phrase, UnitSystem, Value
 from ..content import Cell, Column, Job, Table
 
 SINKS = ("hand sink", "wash sink", "dump sink")
@@ -223,13 +223,14 @@ def tubes_table(job: Job) -> Table:
         route = network.routes.get(run.id)
         length = run.length.si if run.length is not None else route.length_m if route else 0.0
         groups[medium, run.tube].append(length)
+    decimals = 3 if job.system is UnitSystem.US else 1  # 3/8 in is 0.375 in
     rows = [
         (
             tube.name,
             medium,
             tube.material,
-            Value(tube.outer.si, "length", 2 if job.system.value == "US" else 1),
-            Value(tube.bore.si, "length", 2 if job.system.value == "US" else 1),
+            Value(tube.outer.si, "length", decimals),
+            Value(tube.bore.si, "length", decimals),
             "yes" if tube.potable else "no",
             Value(tube.rating.si, "pressure") if tube.rating is not None else None,
             Value(tube.rating_at.si, "temperature") if tube.rating_at is not None else None,

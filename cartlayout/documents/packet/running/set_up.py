@@ -20,7 +20,7 @@ from ....build import (
     Strip,
     Tank,
 )
-from ....power.results import EVERYTHING_ON
+from ....power.results import EVERYTHING_ON, Circuit
 from ....units import Phrase, Value
 from ..content import Job
 
@@ -103,6 +103,16 @@ def _guarded(item: Item) -> bool:
     return isinstance(role, Outlet) and bool(role.gfci)
 
 
+_OVER = " As drawn that does not hold: move loads to another circuit before anything is plugged in."
+
+
+def over(job: Job) -> tuple[Circuit, ...]:
+    """Circuits with a limit that does not hold."""
+    return tuple(
+        one for one in job.analysis.power.circuits if not all(limit.holds for limit in one.limits)
+    )
+
+
 def _plugs(job: Job) -> Iterator[Line]:
     """One step a circuit that the venue or a source gives; then strips and boxes."""
     for circuit in job.analysis.power.circuits:
@@ -118,13 +128,14 @@ def _plugs(job: Job) -> Iterator[Line]:
             continue
         yield Phrase.of(
             "Circuit {letter}: {name}, {volts}, {amps} breaker. Plug in {plugs}; nothing else "
-            "goes on it. Expected with everything on: {drawn}.",
+            "goes on it. Expected with everything on: {drawn}.{over}",
             letter=circuit.letter,
             name=circuit.name,
             volts=Value(circuit.voltage_v, "voltage", 0),
             amps=Value(circuit.rating_a, "current", 0),
             plugs=joined(list(dict.fromkeys(names))),
             drawn=Value(circuit.amps.get(EVERYTHING_ON, 0.0), "current"),
+            over=_OVER if circuit in over(job) else "",
         )
     passing = [
         item
@@ -302,6 +313,10 @@ def heat(job: Job) -> Iterator[Line]:
     rest = _rest(job, boilers)
     if rest:
         yield f"Try one by one: {_names(rest)}."
+    if over(job):
+        letters = joined([one.letter for one in over(job)])
+        yield f"Never everything on at once as drawn: circuit {letters} does not hold."
+        return
     yield (
         "Everything on for ten minutes: no breaker opens, no plug, cord or outlet gets more than "
         "hand-warm, no light goes dim. Otherwise switch off and have a licensed electrician look."

@@ -1,5 +1,6 @@
 """Set-up and shut-down, step by step, with what to expect and everything that holds water."""
 
+from ....units import counted
 from ..content import Checks, Content, Job, Paragraph, Part
 from ..running.expected import day_table, gauges_table, items_table, taps_table, tubes_table
 from ..running.set_up import Line, heat, place_and_power, water
@@ -9,6 +10,14 @@ from ..running.shut_down import shut_down
 def checklist(job: Job) -> Content:
     """The sheet for whoever runs the cart."""
     parts: list[Part] = [Paragraph(_OPENING, "muted")]
+    if stops := job.analysis.count("stop"):
+        parts.append(
+            Paragraph(
+                f"This build has {counted(stops, 'finding')} to stop for. Mend what they say "
+                "before the cart is set up; the program and the sheet “Plan review” list them.",
+                "caution",
+            )
+        )
     first = 1
     for title, lines in (
         ("Set up: place and power", tuple(place_and_power(job))),
