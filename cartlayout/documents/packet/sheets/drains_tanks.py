@@ -32,7 +32,8 @@ def drains_tanks(job: Job) -> Content:
     for table in (_pumps(job), _air_gaps(job)):
         if table.rows:
             parts.append(table)
-    return Content("drains-tanks", "Drains and tanks", "inspector", tuple(parts))
+    applies = balance is not None or bool(job.analysis.water.drains)
+    return Content("drains-tanks", "Drains and tanks", "inspector", tuple(parts), applies=applies)
 
 
 def _column(title: str, dimension: str, share: float = 0.7) -> Column:

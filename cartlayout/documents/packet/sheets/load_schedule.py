@@ -52,7 +52,11 @@ def load_schedule(job: Job) -> Content:
     dark = _dark(job)
     if dark.rows:
         parts.append(dark)
-    return Content("load-schedule", "Load schedule", "inspector", tuple(parts), file_tables=files)
+    applies = bool(circuits or dark.rows)
+    title = "Load schedule"
+    return Content(
+        "load-schedule", title, "inspector", tuple(parts), applies=applies, file_tables=files
+    )
 
 
 def _how(job: Job) -> Phrase:

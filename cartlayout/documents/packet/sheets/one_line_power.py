@@ -28,7 +28,8 @@ def one_line_power(job: Job) -> Content:
     if asides:
         parts.append(Heading("Not in the diagram"))
         parts += [Paragraph(line) for line in asides]
-    return Content(_KEY, _TITLE, "inspector", tuple(parts))
+    applies = bool(diagram.parts or asides)
+    return Content(_KEY, _TITLE, "inspector", tuple(parts), applies=applies)
 
 
 def room(job: Job, key: str, title: str) -> Room:

@@ -29,4 +29,5 @@ def one_line_water(job: Job) -> Content:
     if asides:
         parts.append(Heading("Not in the diagram"))
         parts += [Paragraph(line) for line in asides]
-    return Content(_KEY, _TITLE, "inspector", tuple(parts))
+    applies = bool(supply.parts or drains.parts or asides)
+    return Content(_KEY, _TITLE, "inspector", tuple(parts), applies=applies)

@@ -21,7 +21,7 @@ def taps(job: Job) -> Content:
     parts: list[Part] = [Paragraph(_HOW, "muted")]
     if not job.analysis.water.taps:
         parts.append(Paragraph("Nothing on the plan takes water from a tube."))
-        return Content("taps", "Taps", "inspector", tuple(parts))
+        return Content("taps", "Taps", "inspector", tuple(parts), applies=False)
     parts += [_taps(job), _cases(job)]
     together = job.analysis.water.together
     worst = _robbed(job, "taps-together", "Who takes pressure from whom", _worst(together))
