@@ -65,6 +65,7 @@ class PacketDialog(QDialog):
         self._arrange()
         self._connect()
         self._changed()
+        next(iter(self.sheets.values())).setFocus()  # not the links, which tick or clear them all
         widgets.as_high_as_its_words(self, _WIDTH)
 
     def _arrange(self) -> None:
