@@ -118,7 +118,7 @@ class ComparePanel(TryingPanel):
         """Bring what is current into sight on the plan."""
         row = self._rows.get(self.list.current_key())
         if row is not None:
-            self._session.show_on_plan(self._selection(row))
+            self._show_row(row)
 
     def cancel(self) -> None:
         """Show the build alone again; a drag that is going on is given up first."""
@@ -187,10 +187,22 @@ class ComparePanel(TryingPanel):
         parts: list[QWidget] = [widgets.wrapped(row.title, "title")]
         parts += [widgets.wrapped(line) for line in row.lines or (row.words,) if line]
         self.report.show_parts(parts)
-        self._session.show_on_plan(self._selection(row))
+        self._show_row(row)
 
-    def _selection(self, row: Row) -> Selection:
-        return Selection(items=row.items, runs=row.runs)
+    def _show_row(self, row: Row) -> None:
+        """Bring it into sight: where it is, and where it was."""
+        session = self._session
+        session.show_on_plan(Selection(items=row.items, runs=row.runs))
+        plan = getattr(self._window, "plan", None)
+        if plan is None or self._found is None:
+            return
+        plan.before.point_at((*row.items, *row.runs))
+        if not session.selection:  # it is only in the build that is not shown
+            there = self._found.after if self.shows_other else self._found.before
+            found = [item for one in row.items if (item := there.build.item(one)) is not None]
+            levels = [one.level for one in found if session.shown.cart.level(one.level) is not None]
+            if levels:
+                session.set_level(levels[0])
 
     def _activated(self, _row: QListWidgetItem) -> None:
         self.accept()

@@ -1,5 +1,6 @@
 """The plan beside another state of the build: where things were is drawn over where they are."""
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
@@ -36,8 +37,13 @@ class Before(QObject):
         """
         if analysis is not self._analysis:
             self._analysis, self._picture = analysis, None
+            self.point_at(())
         self._turned = turned
         self.refreshed()
+
+    def point_at(self, ids: Iterable[str]) -> None:
+        """Draw strongly where these were."""
+        self._view.plan.changes.point_at(frozenset(ids))
 
     def refreshed(self) -> None:
         """The plan shows another picture."""

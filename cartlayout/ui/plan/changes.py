@@ -27,6 +27,7 @@ _SHORT_PX = 12.0
 class Outline:
     """A body's corners, or a run's way, in millimetres of the plan."""
 
+    id: str
     points: tuple[XY, ...]
     far: bool = False
     """It is on another level than the one that is shown: drawn quietly."""
@@ -73,9 +74,9 @@ def changed(before: Side, after: Side) -> Changed:
     elsewhere = _led_elsewhere(before.analysis, after.analysis)
     other = _unlike(before.analysis.build.runs, after.analysis.build.runs) | elsewhere
     return Changed(
-        left=tuple(Outline(old[key].corners, old[key].ghosted) for key in moved),
-        now=tuple(Outline(one.corners, one.ghosted) for key, one in new.items() if key in touched),
-        gone=tuple(Outline(old[key].corners, old[key].ghosted) for key in gone),
+        left=tuple(_outline(key, old[key]) for key in moved),
+        now=tuple(_outline(key, one) for key, one in new.items() if key in touched),
+        gone=tuple(_outline(key, old[key]) for key in gone),
         ways=tuple(way for key in moved if _leads(way := (old[key].centre, new[key].centre))),
         old_runs=tuple(_way(run) for key, run in was.items() if key in elsewhere),
         new_runs=tuple(_way(run) for key, run in now.items() if key in other),
@@ -83,7 +84,7 @@ def changed(before: Side, after: Side) -> Changed:
 
 
 def _way(run: RunShape) -> Outline:
-    return Outline(flattened(run), run.ghosted)
+    return Outline(run.id, flattened(run), run.ghosted)
 
 
 def _moved(old: BodyShape, new: BodyShape) -> bool:
@@ -120,6 +121,7 @@ def _unlike(
 NONE = Changed()
 Shapes = tuple[tuple[QPolygonF, bool], ...]
 """Each with whether it is on another level."""
+POINTED_PX = 2.6
 
 
 class ChangesLayer(Layer):
@@ -128,6 +130,9 @@ class ChangesLayer(Layer):
     def __init__(self, theme: Theme, z: float) -> None:
         super().__init__(theme, z)
         self.shown = NONE
+        self.pointed: frozenset[str] = frozenset()
+        """Ids of what is pointed at: where that was is drawn strongly."""
+        self._pointed: tuple[QPolygonF, ...] = ()
         self._ghosts: Shapes = ()
         self._rings: Shapes = ()
         self._crosses: tuple[QLineF, ...] = ()
@@ -141,9 +146,18 @@ class ChangesLayer(Layer):
             self.shown = found
             self.prepare()
 
+    def point_at(self, ids: frozenset[str]) -> None:
+        """Draw strongly where these were."""
+        if ids != self.pointed:
+            self.pointed = ids
+            self.prepare()
+
     def prepare(self) -> None:
         """Polygons and bounds."""
         found = self.shown
+        was = (*found.left, *found.gone, *found.old_runs)
+        marked = _shapes(tuple(one for one in was if one.id in self.pointed))
+        self._pointed = tuple(polygon for polygon, _ in marked)
         self._ghosts = _shapes((*found.left, *found.gone))
         self._crosses = tuple(
             QLineF(QPointF(*one.points[at]), QPointF(*one.points[at + 2]))
@@ -190,6 +204,9 @@ class ChangesLayer(Layer):
             style = Qt.PenStyle.DashLine if far else Qt.PenStyle.SolidLine
             painter.setPen(self._faint(theme.selection, 2.6, style, far))
             painter.drawPolygon(polygon)
+        painter.setPen(pen(theme.selection, POINTED_PX, Qt.PenStyle.DashLine))
+        for polygon in self._pointed:
+            painter.drawPolyline(polygon)
         for arrow in self._arrows:
             self._paint_arrow(painter, arrow)
 
@@ -219,3 +236,8 @@ class ChangesLayer(Layer):
 
 def _shapes(found: tuple[Outline, ...]) -> Shapes:
     return tuple((QPolygonF([QPointF(*at) for at in one.points]), one.far) for one in found)
+
+
+def _outline(key: str, body: BodyShape) -> Outline:
+    """A body's corners, and the first once more so that they close."""
+    return Outline(key, (*body.corners, body.corners[0]), body.ghosted)

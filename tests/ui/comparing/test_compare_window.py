@@ -111,6 +111,21 @@ def test_a_row_shows_where_it_is(window, panel) -> None:
     assert row.title in _words(panel)
 
 
+def test_what_was_taken_away_is_shown_where_it_was(window, panel) -> None:
+    """The long cord of the first try lay on the base; here there is none."""
+    session = window.session
+    row = next(one for one in panel.rows if one.key == "change removed item cord")
+    panel.list.setFocus()
+    while panel.list.current_key() != row.key:
+        QTest.keyClick(panel.list, Key.Key_Down)
+    assert not session.selection
+    assert session.level == panel.found.before.build.item("cord").level
+    assert window.plan.plan.changes.pointed == {"cord"}
+    assert [one.far for one in window.plan.plan.changes.shown.gone] == [False]
+    panel.cancel()
+    assert not window.plan.plan.changes.pointed
+
+
 def test_the_plan_shows_where_things_were(window, panel) -> None:
     """The knock box of the first try hangs over the front edge; here it was moved to the rear."""
     shown = window.plan.plan.changes.shown
