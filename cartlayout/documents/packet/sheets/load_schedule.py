@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from ....advice.sensitivity.ranges import origin_of
 from ....analysis import Analysis
 from ....build import Battery, Generator, Item, Load, Outlet
 from ....limits import profile
@@ -63,7 +64,8 @@ def _how(job: Job) -> Phrase:
     rules = profile(job.build.region)
     counted = (
         "Amps are those with everything on, each load counted at its supply's voltage, cords left "
-        "out. Legs are added as phasors."
+        "out. Legs are added as phasors. Figures that are typical or from a handbook are those of the "
+        "kind: read the nameplate."
     )
     hours, factor = rules.continuous_hours, rules.continuous_factor
     if hours is None or factor is None:
@@ -185,14 +187,15 @@ def _loads(job: Job, conductors: tuple[str, ...]) -> Table:
         total = _leg_cells(circuit.leg_amps.get(EVERYTHING_ON, {}), circuit, conductors)
         name = f"Circuit {circuit.letter} together"
         sums.append(len(rows))
-        rows.append((circuit.letter, name, *_NONE[:5], *total, *_NONE[:4]))
+        rows.append((circuit.letter, name, *_NONE[:6], *total, *_NONE[:4]))
         marks.append(limit_state(job.analysis, circuit.limits))
-    columns = (
+    columns: tuple[Column, ...] = (
         Column("Circuit", share=0.5),
         Column("Load", share=1.6),
         Column("Rated", "voltage", "right", 0.6),
-        Column("Nameplate", "current", "right", 0.8),
-        Column("Nameplate", "power", "right", 0.8),
+        Column("Stated", "current", "right", 0.6),
+        Column("Stated", "power", "right", 0.6),
+        Column("Stated by", share=0.9),
         Column("Continuous", share=0.8),
         Column("At plug", "voltage", "right", 0.7),
         *(_current(one) for one in conductors),
@@ -201,6 +204,10 @@ def _loads(job: Job, conductors: tuple[str, ...]) -> Table:
         Column("Plugged into", share=1.6),
         Column("Cord", share=1.8),
     )
+    if profile(job.build.region).continuous_hours is None:  # no such rule, so nothing to say
+        at = [column.title for column in columns].index("Continuous")
+        columns = (*columns[:at], *columns[at + 1 :])
+        rows = [(*row[:at], *row[at + 1 :]) for row in rows]
     note = "Feeders count what is behind their boxes once more: their rows name these circuits."
     has_feeders = any(one.parent for one in job.analysis.power.circuits)
     return Table("load-schedule", "Loads by circuit and leg", columns, tuple(rows), tuple(marks),
@@ -230,6 +237,7 @@ def _load_row(
         Value(role.voltage.si, "voltage", 0),
         _nameplate(role),
         Value(role.power.si, "power") if role.power is not None else None,
+        _stated_by(item),
         _hours(counted),
         Value(state.volts, "voltage") if state is not None else None,
         *legs,
@@ -241,6 +249,12 @@ def _nameplate(role: Load) -> Cell:
     if role.current is None and role.power is None:
         return "not given"
     return _amps(nameplate_amps(role))
+
+
+def _stated_by(item: Item) -> str:
+    """What the figures rest on; typical ones nobody has checked on this piece."""
+    origin = origin_of(item, "electrical")
+    return origin.basis if origin is not None else "not told"
 
 
 def _hours(counted: CircuitLoad) -> str:
@@ -272,7 +286,7 @@ def _child_row(circuit: Circuit, child: Circuit, conductors: tuple[str, ...]) ->
         circuit.letter,
         f"Circuit {child.letter}: {child.name}",
         Value(child.voltage_v, "voltage", 0),
-        *_NONE[:4],
+        *_NONE[:5],
         *legs,
         *_NONE[:4],
     )

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 
+from ....advice.sensitivity.ranges import origin_of
 from ....units import Value, capitalised
 from ....water.results import ALL_OPEN, ALL_SHUT, Tap, TapState, alone
 from ....water.supply_results import Robbed, SupplyWindow
@@ -12,7 +13,8 @@ from ..content import Cell, Column, Content, Job, Paragraph, Part, Table
 _HOW = (
     "Gauge pressures at the inlet while the source pushes least: a pump at its cut-in, mains at "
     "their least; at rest the highest that the line can see. A tap alone can read lower than with "
-    "everything open, because alone the pump goes on and off, and with everything open it runs."
+    "everything open, because alone the pump goes on and off, and with everything open it runs. "
+    "Figures that are typical or from a handbook are those of the kind: read the maker's sheet."
 )
 
 
@@ -70,6 +72,7 @@ def _taps(job: Job) -> Table:
                 _seen(tap.static_pa, tap) if tap.fed else "not fed",
                 *_at(tap, alone(tap.name)),
                 *_at(tap, ALL_OPEN),
+                _stated_by(job, tap),
                 capitalised(tap.assumed),
             )
         )
@@ -86,12 +89,20 @@ def _taps(job: Job) -> Table:
         _column("Alone", "flow"),
         _column("All open"),
         _column("All open", "flow"),
+        Column("Stated by", share=0.9),
         Column("Assumed", share=1.4),
     )
     if not any(tap.assumed for tap in job.analysis.water.taps):
         columns, rows = columns[:-1], [row[:-1] for row in rows]
     return Table("taps", "Every tap against what its maker asks", columns, tuple(rows),
                  tuple(marks))  # fmt: skip
+
+
+def _stated_by(job: Job, tap: Tap) -> str:
+    """What the inlet's figures rest on; typical ones nobody has checked on this piece."""
+    item = job.build.item(tap.item)
+    origin = origin_of(item, "pressure", "inlet", "water") if item is not None else None
+    return origin.basis if origin is not None else "not told"
 
 
 def _at(tap: Tap, case: str) -> tuple[Cell, Cell]:
