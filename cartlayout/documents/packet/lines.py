@@ -10,19 +10,38 @@ def broken(text: str, face: Face, width: float) -> tuple[str, ...]:
     """
     lines: list[str] = []
     for part in text.splitlines():
-        current = ""
-        for word in part.split():
-            trial = f"{current} {word}" if current else word
-            if face.width(trial) <= width:
-                current = trial
-                continue
-            if current:
-                lines.append(current)
-            *whole, current = _pieces(word, face, width)
-            lines += whole
+        words = part.split()
+        whole = " ".join(words)
+        if not words or face.width(whole) <= width:
+            lines += [whole] if words else []
+        else:
+            lines += _wrapped(words, face, width)
+    return tuple(lines)
+
+
+def _wrapped(words: list[str], face: Face, width: float) -> list[str]:
+    """Word after word; widths of words, which come again and again, are added up.
+
+    Added up they are a little off where two letters move together over a blank, so that a line is
+    measured once more when it is about to be full.
+    """
+    blank = face.width(" ")
+    lines: list[str] = []
+    current, used = "", 0.0
+    for word in words:
+        wide = face.width(word)
+        trial = f"{current} {word}" if current else word
+        reached = used + blank + wide if current else wide
+        near = abs(reached - width) < blank
+        if (reached if not near else face.width(trial)) <= width:
+            current, used = trial, reached
+            continue
         if current:
             lines.append(current)
-    return tuple(lines)
+        *full, current = _pieces(word, face, width)
+        lines += full
+        used = wide if not full else face.width(current)
+    return [*lines, current]
 
 
 def _pieces(word: str, face: Face, width: float) -> list[str]:
