@@ -97,11 +97,6 @@ def _steps(link: Link, ranks: dict[str, int], columns: list[list[str]]) -> list[
     ]
 
 
-def is_stand_in(key: str, parts: Sequence[str]) -> bool:
-    """Whether a key of a column is no part."""
-    return key not in parts
-
-
 # --- order ----------------------------------------------------------------------------------------
 
 

@@ -64,8 +64,8 @@ def _how(job: Job) -> Phrase:
     rules = profile(job.build.region)
     counted = (
         "Amps are those with everything on, each load counted at its supply's voltage, cords left "
-        "out. Legs are added as phasors. Figures that are typical or from a handbook are those of the "
-        "kind: read the nameplate."
+        "out. Legs are added as phasors. Figures that are typical or from a handbook are those of "
+        "the kind: read the nameplate."
     )
     hours, factor = rules.continuous_hours, rules.continuous_factor
     if hours is None or factor is None:
