@@ -53,18 +53,6 @@ _ENTRIES: tuple[SheetEntry, ...] = (
         "Where everything stands, which holes to cut, where cords and tubes are joined",
     ),
     SheetEntry(
-        "parts",
-        "Parts list and cut list",
-        "builder",
-        "Equipment, tube by size with what to cut and buy, fittings counted, cords",
-    ),
-    SheetEntry(
-        "venue-request",
-        "What we ask of the venue",
-        "venue",
-        "Circuits, water, drain, floor and way in, on one page",
-    ),
-    SheetEntry(
         "one-line-power",
         "One-line power diagram",
         "inspector",
@@ -101,16 +89,28 @@ _ENTRIES: tuple[SheetEntry, ...] = (
         "Fall and capacity of every drain; vessels against each other and over the day",
     ),
     SheetEntry(
+        "parts",
+        "Parts list and cut list",
+        "builder",
+        "Equipment, tube by size with what to cut and buy, fittings counted, cords",
+    ),
+    SheetEntry(
+        "labels",
+        "Labels",
+        "builder",
+        "For plugs, receptacles and both ends of every tube: print, cut, stick",
+    ),
+    SheetEntry(
+        "venue-request",
+        "What we ask of the venue",
+        "venue",
+        "Circuits, water, drain, floor and way in, on one page",
+    ),
+    SheetEntry(
         "plan-review",
         "Plan review",
         "inspector",
         "What plan reviews commonly ask for, equipment, tanks, tubes, and what is missing",
-    ),
-    SheetEntry(
-        "workings",
-        "Workings",
-        "inspector",
-        "How the numbers came about: formulas, numbers put in, limits and where they are from",
     ),
     SheetEntry(
         "unknowns",
@@ -119,16 +119,16 @@ _ENTRIES: tuple[SheetEntry, ...] = (
         "Figures that nobody has checked and that would change a verdict, with room to write",
     ),
     SheetEntry(
+        "workings",
+        "Workings",
+        "inspector",
+        "How the numbers came about: formulas, numbers put in, limits and where they are from",
+    ),
+    SheetEntry(
         "checklist",
         "Set-up and shut-down",
         "operator",
         "Steps in order, what gauges and taps should show, everything that holds water",
-    ),
-    SheetEntry(
-        "labels",
-        "Labels",
-        "builder",
-        "For plugs, receptacles and both ends of every tube: print, cut, stick",
     ),
 )
 SHEETS: dict[str, SheetEntry] = {one.key: one for one in _ENTRIES}
