@@ -153,10 +153,10 @@ def _limiter(place: Place, key: Key, outlet: Key) -> Setter:
             "pressure",
         )
         return outlet, start_pa, (made,), typical_phrase("droop and creep", item, "creep")
-    basis, _ = origin(item, "cut-in", "cut-out", "pressure")
-    made = Step(
-        f"{name} stops at its cut-out ({basis})", "p_0", "", (), Value(start_pa, "pressure")
-    )
+    basis, typical = origin(item, "cut-in", "cut-out", "pressure")
+    given = symbol("p_out", f"cut-out of {name}", start_pa, "pressure", basis, typical=typical)
+    says = f"{name} stops at its cut-out"
+    made = Step(says, "p_0", "", (given,), Value(start_pa, "pressure"))
     return outlet, start_pa, (made,), typical_phrase("switch", item, "cut-out")
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from ..analysis import Analysis
-from ..build import Drawn, Fill, Mains, Opening, Pump, Regulator, Tank
+from ..build import Drawn, Fill, Item, Mains, Opening, Pump, Regulator, Tank
 from ..units import Phrase, Value
 from ..water.hydraulics import Characteristic, Key, Limiter, State
 from ..water.model import TapPlace
@@ -256,7 +256,7 @@ class Ladder:
         flow, mode = self.state.flows[key], self.state.modes[key]
         after_pa = self.state.pressures_pa[after]
         if mode == "holding":
-            return self._holding(at, name, role, limiter, flow, after_pa)
+            return self._holding(at, str(key), name, role, limiter, flow, after_pa)
         climb = self._climb(before, after)
         tail = " - gamma*h" if climb else ""
         if mode == "wide open" and isinstance(role, Pump):
@@ -279,7 +279,14 @@ class Ladder:
         )
 
     def _holding(
-        self, at: int, name: str, role: object, limiter: Limiter, flow: float, after_pa: float
+        self,
+        at: int,
+        pump_id: str,
+        name: str,
+        role: object,
+        limiter: Limiter,
+        flow: float,
+        after_pa: float,
     ) -> Step:
         if isinstance(role, Regulator):
             basis = "droop at the flow that its maker states"
@@ -298,7 +305,10 @@ class Ladder:
         end = "cut-out" if self.at_top else "cut-in"
         item = "its switch starts it" if end == "cut-in" else "its switch stops it"
         says = f"{name} at {end}, where {item}; it gives more than is drawn"
-        return Step(says, f"p_{at}", "", (), Value(after_pa, "pressure"))
+        pump = self.place.item(pump_id)
+        source, typical = origin(pump, "cut-in", "cut-out", "pressure")
+        given = symbol("p_s", f"{end} of {name}", after_pa, "pressure", source, typical=typical)
+        return Step(says, f"p_{at}", "", (given,), Value(after_pa, "pressure"))
 
     def _pumped(
         self,
@@ -363,7 +373,7 @@ def _flow_steps(place: Place, tap: Tap, at: TapPlace, told: TapState) -> Iterato
     pressure_pa = state.pressures_pa[at.node]
     result = Value(told.flow, "flow")
     if not part.square or told.flow <= _TRICKLE:
-        yield _drawn_step(tap, part, told)
+        yield _drawn_step(tap, place.item(tap.item), part, told)
         return
     square = part.square
     opening = square**-0.5
@@ -405,7 +415,7 @@ def _opening_step(at: TapPlace, opening: float) -> Step:
     return step("its opening", "C", "Q_r/sqrt(p_r)", stated, opening, "opening")
 
 
-def _drawn_step(tap: Tap, part: Characteristic, told: TapState) -> Step:
+def _drawn_step(tap: Tap, item: Item | None, part: Characteristic, told: TapState) -> Step:
     """What a pump of its own draws, or as much as comes."""
     if told.flow <= _TRICKLE:
         return Step("next to nothing comes out", "Q", "", (), Value(told.flow, "flow"))
@@ -418,6 +428,15 @@ def _drawn_step(tap: Tap, part: Characteristic, told: TapState) -> Step:
         says,
         "Q",
         "",
-        (symbol("Q_w", f"what {tap.name} draws where there is enough", wanted, "flow"),),
+        (
+            symbol(
+                "Q_w",
+                f"what {tap.name} draws where there is enough",
+                wanted,
+                "flow",
+                *origin(item, *_FLOW)[:1],
+                typical=origin(item, *_FLOW)[1],
+            ),
+        ),
         Value(told.flow, "flow"),
     )

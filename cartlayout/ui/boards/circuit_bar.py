@@ -19,6 +19,7 @@ from ...documents.fonts import font
 from ...documents.theme import TYPE, Accent, Theme
 from ...findings.number import Number
 from ..marks import paint_mark
+from ..typical import SIGN, tip_of
 from ..widgets import PaintedRow
 from ..workings.asking import Spots
 from .circuit_rows import CircuitRow, Segment
@@ -190,13 +191,16 @@ class CircuitBar(PaintedRow):
         painter.setPen(QColor(theme.ink))
         metrics = QFontMetricsF(strong)
         width = metrics.horizontalAdvance(row.numbers)
-        room = right - 8 - left - width - 10
+        sign = metrics.horizontalAdvance(f"{SIGN} ") if row.about else 0.0
+        room = right - 8 - left - width - 10 - sign
         title = self._title(metrics, room)
         flags = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft
         painter.drawText(QRectF(left, 0, room + 4, 17), flags, title)
         x = left + metrics.horizontalAdvance(title) + 10
         painter.setPen(QColor(theme.ink_muted if row.state in ("ok", "note") else theme.ink))
-        where = QRectF(x, 0, width + 4, 17)
+        if row.about:
+            painter.drawText(QRectF(x, 0, sign + 4, 17), flags, SIGN)
+        where = QRectF(x + sign, 0, width + 4, 17)
         strong.setUnderline(self.spots.add(where, row.told[:1]))
         painter.setFont(strong)
         painter.drawText(where, flags, row.numbers)
@@ -437,6 +441,8 @@ class CircuitBar(PaintedRow):
         if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
             index = self.segment_at(QPointF(event.pos()))
             tip = self.row.segments[index].tip if index >= 0 else self.row.tip
+            about = tip_of(self.row.about) if index < 0 else ""
+            tip = "\n".join(text for text in (tip, about) if text)
             QToolTip.showText(event.globalPos(), tip, self)
             return True
         return super().event(event)

@@ -79,6 +79,8 @@ class CircuitRow:
     """What its amps are, for whoever asks how they came about."""
     judged: tuple[Number, ...] = ()
     """The number that its verdict speaks of."""
+    about: tuple[str, ...] = ()
+    """Typical figures that its numbers rest on."""
 
     @property
     def spoken(self) -> str:

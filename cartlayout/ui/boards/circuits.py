@@ -1,5 +1,7 @@
 """The circuits board: what each breaker carries, and loads dragged from one to another."""
 
+from dataclasses import replace
+
 from PySide6.QtCore import QPoint, QRectF, Qt
 from PySide6.QtGui import QAction, QColor, QFontMetricsF, QPainter, QPaintEvent
 from PySide6.QtWidgets import QLabel, QMenu, QSizePolicy, QWidget
@@ -15,6 +17,7 @@ from ...units import show_pair
 from ..commands import sentence
 from ..selection import Selection
 from ..session import Session
+from ..typical import marks_of
 from .board import Board, Growing
 from .circuit_bar import CircuitBar
 from .circuit_rows import CircuitRow, circuit_rows, scale_of
@@ -62,6 +65,8 @@ class CircuitsBoard(Board):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__("Circuits", parent)
         self._session = session
+        self._marks = marks_of(session)
+        self._marks.changed.connect(self._refresh)
         self._bars: dict[str, CircuitBar] = {}
         self._supplies: dict[str, SupplyLegs] = {}
         """The legs of whole generators, which are no circuits and take no loads."""
@@ -98,7 +103,10 @@ class CircuitsBoard(Board):
 
     def _refresh(self, *_: object) -> None:
         session = self._session
-        rows = circuit_rows(session.analysis, session.power_case, session.system)
+        rows = tuple(
+            replace(row, about=self._marks.of(row.told))
+            for row in circuit_rows(session.analysis, session.power_case, session.system)
+        )
         legs = supply_legs(session.analysis, session.power_case, session.system)
         scale = scale_of((*rows, *legs))
         if self._taken is not None and self._bars:

@@ -18,6 +18,7 @@ from ...documents.theme import TYPE, Theme
 from ...findings.number import Number
 from .. import widgets
 from ..marks import paint_mark
+from ..typical import SIGN, tip_of
 from ..workings.asking import Spots
 from .tap_rows import PressureScale
 
@@ -105,8 +106,16 @@ class PressureRow(widgets.ChoosableRow, Generic[Shown]):
 
     def _fit(self) -> None:
         self.setFixedHeight(self.needed_height())
+        about = tip_of(self._about)
         self.setAccessibleName(self.row.spoken)
-        self.setToolTip(self.row.tip)
+        self.setAccessibleDescription(about)
+        self.setToolTip("\n".join(text for text in (self.row.tip, about) if text))
+
+    @property
+    def _about(self) -> tuple[str, ...]:
+        """Typical figures that its numbers rest on."""
+        about: tuple[str, ...] = getattr(self.row, "about", ())
+        return about
 
     def _x(self, pressure_pa: float) -> float:
         return scale_x(pressure_pa, self._scale, self.width())
@@ -146,6 +155,10 @@ class PressureRow(widgets.ChoosableRow, Generic[Shown]):
         self._paint_numbers(painter, left)
         used.setUnderline(False)
         painter.setFont(used)
+        if self._about:
+            left -= metrics.horizontalAdvance(f"{SIGN} ")
+            painter.setPen(QColor(theme.ink_muted))
+            painter.drawText(QRectF(left, 1, 16, HEAD - 2), LEFT, SIGN)
         paint_mark(painter, mark, QRectF(left - 18, 3, 13, 13))
         room = max(left - 18 - INSET - 6, 20)
         name = metrics.elidedText(row.name, Qt.TextElideMode.ElideRight, room)

@@ -41,6 +41,8 @@ class TapRow:
     """The tap that is open as well lets it fall short."""
     told: tuple[Number, ...] = ()
     """What each of its numbers is, in their order, then the pressure when it is shut."""
+    about: tuple[str, ...] = ()
+    """Typical figures that its numbers rest on."""
 
     @property
     def spoken(self) -> str:

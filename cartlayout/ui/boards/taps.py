@@ -1,5 +1,7 @@
 """The taps board: the pressure each inlet allows, sees when shut, and keeps when open."""
 
+from dataclasses import replace
+
 from PySide6.QtCore import QPointF, QRectF, Qt, QTimer
 from PySide6.QtGui import (
     QColor,
@@ -14,6 +16,7 @@ from ...documents.fonts import font
 from ...documents.theme import TYPE, Theme
 from ..selection import Selection
 from ..session import Session
+from ..typical import marks_of
 from .board import Board, Growing
 from .pressure_row import scale_x
 from .supply_bar import SupplyBar
@@ -121,6 +124,8 @@ class TapsBoard(Board):
         self._supplies: dict[str, SupplyBar] = {}
         self._supply_rows_before: tuple[SupplyRow, ...] = ()
         self._rests = False
+        self._marks = marks_of(session)
+        self._marks.changed.connect(self._refresh)
         self._later = QTimer(self)
         self._later.setSingleShot(True)
         self._later.setInterval(_REST_MS)
@@ -153,7 +158,10 @@ class TapsBoard(Board):
 
     def _refresh(self, *_: object) -> None:
         session = self._session
-        rows = tap_rows(session.analysis, session.water_case, session.system)
+        rows = tuple(
+            replace(row, about=self._marks.of(row.told))
+            for row in tap_rows(session.analysis, session.water_case, session.system)
+        )
         supplies = self._supply_rows()
         highest_pa = max((one.top_pa for one in supplies), default=0.0)
         scale = pressure_scale(rows, session.system, highest_pa)

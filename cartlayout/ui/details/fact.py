@@ -16,3 +16,5 @@ class Fact:
     tip: str = ""
     numbers: tuple[Number, ...] = ()
     """What its value is, for whoever asks how it came about; several where it tells several."""
+    about: tuple[str, ...] = ()
+    """Typical figures that its value rests on."""

@@ -1,5 +1,6 @@
 """One page for what is selected: facts on top, then every property in sections."""
 
+import dataclasses
 from collections.abc import Callable
 from typing import Any, cast
 
@@ -15,6 +16,7 @@ from ..boards.findings import FindingCard
 from ..commands import sentence
 from ..selection import Selection
 from ..session import Session
+from ..typical import marks_of
 from .cart_changes import CartEdits
 from .cart_editors import ShapeEditor
 from .editors import ListEditor, StructEditor, make_editor, small_button
@@ -56,6 +58,7 @@ class Page(QWidget):
         self.column.setSpacing(6)
         self.facts = FactsView()
         self.facts.working_asked.connect(session.working_requested)
+        self._marks = marks_of(session)
         self.ladder = LadderView()
         self.ladder.chosen.connect(self._step_chosen)
         self.ladder.hide()
@@ -125,6 +128,13 @@ class Page(QWidget):
         for card, finding in zip(self._cards, said, strict=False):
             card.show_finding(finding, session.system, session.theme)
             card.show()
+
+    def marked(self, facts: tuple[Fact, ...]) -> tuple[Fact, ...]:
+        """Facts with what their numbers rest on."""
+        return tuple(
+            dataclasses.replace(one, about=about) if (about := self._marks.of(one.numbers)) else one
+            for one in facts
+        )
 
     def apply(self, label: str, build: Build) -> None:
         """Make one undo step."""
@@ -196,12 +206,8 @@ class ItemPage(Page):
         analysis = session.analysis
         if not session.previewing:
             self._window = tuple(window_facts(analysis, item, session.system))
-        self.facts.show_facts(
-            (
-                *item_facts(analysis, item, session.power_case, session.water_case, session.system),
-                *self._window,
-            )
-        )
+        facts = item_facts(analysis, item, session.power_case, session.water_case, session.system)
+        self.facts.show_facts((*self.marked(facts), *self._window))
         self.show_findings({item.id})
         self.ladder.show_ladders(
             ladders(analysis, item.id, session.system, self._cases), session.theme

@@ -7,6 +7,7 @@ from .. import widgets
 from ..gauges import GaugesView
 from ..selection import Selection
 from ..session import Session
+from ..typical import marks_of
 from .cart_page import CartPage, PartPage
 from .pages import USUALLY_OPEN, BuildPage, ItemPage, Page
 from .run_page import RunPage
@@ -45,6 +46,7 @@ class DetailsPanel(QWidget):
         session.system_changed.connect(self._refresh)
         session.case_changed.connect(self._refresh)
         session.theme_changed.connect(self._theme_changed)
+        marks_of(session).changed.connect(self._refresh)
         session.editing_cart_changed.connect(self._editing_changed)
         session.document_changed.connect(self._document_changed)
         session.label_requested.connect(self._label_requested)

@@ -59,7 +59,8 @@ class RunPage(Page):
         what = run.tube.name if isinstance(run, TubeRun) else _wire_name(build, run)
         title = f"Tube {what}" if isinstance(run, TubeRun) and "tube" not in what else what
         self.heading_changed.emit(capitalised(title), _ends(build, run))
-        self.facts.show_facts(run_facts(session.analysis, run, session.water_case, session.system))
+        facts = run_facts(session.analysis, run, session.water_case, session.system)
+        self.facts.show_facts(self.marked(facts))
         if not self._tries_sizes():
             self.show_findings({run.id})
         self.sections["Way"].show_value(run)

@@ -8,11 +8,14 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QToolButton, QVB
 from ...documents.theme import Theme
 from .. import widgets
 from ..icons import icon
+from ..typical import SIGN, tip_of
 from ..workings.asking import NumberLabel
 from .editors import LABEL_WIDTH
 from .fact import Fact
 from .fields import Editor
 from .rungs import LadderView, RungBar
+
+_SIGN_PX = 12
 
 __all__ = ["FactsView", "LadderView", "RungBar", "Section"]
 
@@ -33,13 +36,14 @@ class FactsView(QWidget):
         self._grid.setColumnMinimumWidth(0, LABEL_WIDTH)
         self._grid.setColumnStretch(1, 1)
         self._rows: list[tuple[QLabel, NumberLabel]] = []
+        self._signs: list[QLabel] = []
 
     def show_facts(self, facts: tuple[Fact, ...]) -> None:
         """Show other facts; rows that stay the same are left alone."""
         if facts == self._facts:
             return
         while len(self._rows) > len(facts):
-            for one in self._rows.pop():
+            for one in (*self._rows.pop(), self._signs.pop()):
                 one.hide()
                 one.deleteLater()
         while len(self._rows) < len(facts):
@@ -47,12 +51,20 @@ class FactsView(QWidget):
             left.setFixedWidth(LABEL_WIDTH)
             right = NumberLabel()
             right.asked.connect(self.working_asked)
+            sign = widgets.label("", "muted")
+            sign.setFixedWidth(_SIGN_PX)
             at = len(self._rows)
             self._grid.addWidget(left, at, 0, Qt.AlignmentFlag.AlignTop)
             self._grid.addWidget(right, at, 1, Qt.AlignmentFlag.AlignTop)
+            self._grid.addWidget(sign, at, 2, Qt.AlignmentFlag.AlignTop)
             self._rows.append((left, right))
-        for (left, right), fact in zip(self._rows, facts, strict=True):
+            self._signs.append(sign)
+        for (left, right), sign, fact in zip(self._rows, self._signs, facts, strict=True):
             self._show_row(left, right, fact)
+            sign.setText(SIGN if fact.about else "")
+            sign.setVisible(bool(fact.about))
+            sign.setToolTip(tip_of(fact.about))
+            sign.setAccessibleName(tip_of(fact.about))
         self._facts = facts
 
     def _show_row(self, left: QLabel, right: NumberLabel, fact: Fact) -> None:
@@ -64,7 +76,8 @@ class FactsView(QWidget):
         right.show_numbers(fact.numbers)
         more = "Click to see how it came about." if fact.numbers else ""
         left.setToolTip(fact.tip)
-        right.setToolTip("\n".join(text for text in (fact.tip, more) if text))
+        tips = (fact.tip, tip_of(fact.about), more)
+        right.setToolTip("\n".join(text for text in tips if text))
         widgets.set_state(right, "state", fact.state)
 
 
