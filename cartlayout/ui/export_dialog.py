@@ -20,7 +20,7 @@ from .long_work import Watch, run_with_progress
 from .session import OVERLAYS, Session
 
 Kind = Literal["pdf", "png", "svg"]
-Sheet = Literal["auto", "letter", "A4"]
+Sheet = Literal["auto", "letter", "A4", "tabloid", "A3"]
 _KINDS: tuple[tuple[Kind, str], ...] = (
     ("pdf", "PDF: to print and to send"),
     ("png", "PNG: an image in pixels"),
@@ -30,6 +30,8 @@ _SHEETS: tuple[tuple[Sheet, str], ...] = (
     ("auto", "As usual in the build's region"),
     ("letter", "Letter, 11 × 8.5 in"),
     ("A4", "A4, 297 × 210 mm"),
+    ("tabloid", "Tabloid, 17 × 11 in"),
+    ("A3", "A3, 420 × 297 mm"),
 )
 _DPI = (150, 200, 300, 600)
 
