@@ -7,11 +7,11 @@ most promising first. `READERS` says in the same way who finds the number of a f
 """
 
 from collections.abc import Iterator, Mapping
-from itertools import islice
 from types import ModuleType
 from typing import TypeVar
 
 from ...analysis import Analysis
+from ...build.edits import EditError
 from ...findings import Finding
 from . import (
     body_cart,
@@ -91,11 +91,21 @@ def candidates(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
     size = _TURNS[0]
     while waiting:
         for source in list(waiting):
-            turn = list(islice(source, size))
-            yield from turn
-            if len(turn) < size:
-                waiting.remove(source)
+            for _ in range(size):
+                candidate = _next(source)
+                if candidate is None:
+                    waiting.remove(source)
+                    break
+                yield candidate
         size = _TURNS[1]
+
+
+def _next(source: Iterator[Candidate]) -> Candidate | None:
+    """Another one; None at the end, and where a damaged build has not what a source looks for."""
+    try:
+        return next(source, None)
+    except EditError:
+        return None
 
 
 def probe_of(analysis: Analysis, finding: Finding) -> Probe | None:
