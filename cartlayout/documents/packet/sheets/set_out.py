@@ -37,7 +37,7 @@ def _on(build: Build, level: str) -> list[Item]:
 
 
 def _bodies(build: Build) -> Table:
-    names = [level.name for level in _levels(build)]
+    names = dict.fromkeys(level.name for level in _levels(build))
     elsewhere = dict.fromkeys(item.level for item in build.items if item.level not in names)
     rows = [_body(build, item) for level in (*names, *elsewhere) for item in _on(build, level)]
     return Table(
