@@ -12,7 +12,7 @@ from ..theme import LIGHT
 
 CART, PARTS, LEVELS = "CART", "CART-PARTS", "CART-LEVELS"
 EQUIPMENT, VENUE, SYMBOLS = "EQUIPMENT", "VENUE", "SYMBOLS"
-POWER, WATER, DRAIN = "POWER", "WATER", "DRAIN"
+POWER, WATER, HOT_WATER, DRAIN = "POWER", "WATER", "WATER-HOT", "DRAIN"
 ZONES, HIDDEN, DIMENSIONS, TEXT = "ZONES", "HIDDEN", "DIMENSIONS", "TEXT"
 ELSEWHERE = "OTHER-LEVEL"
 DASHED, DOTTED, CHAIN = "CARTLAYOUT-DASHED", "CARTLAYOUT-DOTTED", "CARTLAYOUT-CHAIN"
@@ -50,16 +50,18 @@ def equipment_layer(level: str, venue: bool = False) -> str:
     return VENUE if venue else layer_name(EQUIPMENT, level.upper())
 
 
-def run_layer(medium: Medium, letter: str = "") -> str:
+def run_layer(medium: Medium, letter: str = "", hot: bool = False) -> str:
     """Of a run: its medium, and of a cord its circuit."""
     if medium == "power":
         return layer_name(POWER, letter)
-    return WATER if medium == "water" else DRAIN
+    if medium == "water":
+        return HOT_WATER if hot else WATER
+    return DRAIN
 
 
-def elsewhere_layer(medium: Medium, letter: str = "") -> str:
-    """Of the part of a run that is on another level than the one drawn."""
-    return layer_name(run_layer(medium, letter), ELSEWHERE)
+def elsewhere_layer(medium: Medium, letter: str = "", hot: bool = False) -> str:
+    """Of the part of a run that is on another level than the one drawn, or hidden."""
+    return layer_name(run_layer(medium, letter, hot), ELSEWHERE)
 
 
 def make_layers(
@@ -102,12 +104,15 @@ def _looks(levels: Iterable[str], letters: Iterable[str]) -> Iterable[LayerLook]
         colour = LIGHT.circuit(letter).line if letter else muted
         yield from _medium("power", letter, colour, "CONTINUOUS")
     yield from _medium("water", "", LIGHT.water, "CONTINUOUS")
+    yield from _medium("water", "", LIGHT.water_ink, "CONTINUOUS", hot=True)
     yield from _medium("drain", "", LIGHT.drain, DASHED)
 
 
-def _medium(medium: Medium, letter: str, colour: str, linetype: str) -> Iterable[LayerLook]:
-    yield LayerLook(run_layer(medium, letter), colour, linetype)
-    yield LayerLook(elsewhere_layer(medium, letter), colour, DOTTED, "thin")
+def _medium(
+    medium: Medium, letter: str, colour: str, linetype: str, hot: bool = False
+) -> Iterable[LayerLook]:
+    yield LayerLook(run_layer(medium, letter, hot), colour, linetype)
+    yield LayerLook(elsewhere_layer(medium, letter, hot), colour, DOTTED, "thin")
 
 
 def _rgb(colour: str) -> RGB:

@@ -136,15 +136,15 @@ class LevelPlan:
         route = self.job.analysis.network.routes.get(run.id)
         if route is None:
             points = [(x / MM, y / MM) for x, y in run.points]
-            self._way(plot, run, points, run_layer(run.medium, run.letter))
+            self._way(plot, run, points, run_layer(run.medium, run.letter, run.hot))
             return
         for points, is_here in parts_of(route, self.level):
             name = run_layer if is_here else elsewhere_layer
-            self._way(plot, run, points, name(run.medium, run.letter))
+            self._way(plot, run, points, name(run.medium, run.letter, run.hot))
         if route.climb is not None:
             x, y, _ = route.points[route.climb]
             radius = 0.9 * plot.denominator / MM
-            plot.circle(*self._up((x, y)), radius, run_layer(run.medium, run.letter))
+            plot.circle(*self._up((x, y)), radius, run_layer(run.medium, run.letter, run.hot))
 
     def _way(self, plot: Plot, run: RunShape, points: Way, layer: str) -> None:
         flat = [points[0]]

@@ -144,10 +144,10 @@ class SideDrawing:
     def _run(self, plot: Plot, run: RunPiece) -> None:
         for lines, name in ((run.seen, run_layer), (run.unseen, elsewhere_layer)):
             for line in lines:
-                plot.line(line, name(run.medium, run.letter), run=run.key)
+                plot.line(line, name(run.medium, run.letter, run.is_hot), run=run.key)
         radius = _PORT_MM * plot.denominator / MM
         for at, _ in run.ends:
-            plot.circle(*at, radius, run_layer(run.medium, run.letter))
+            plot.circle(*at, radius, run_layer(run.medium, run.letter, run.is_hot))
 
     def _measures(self, plot: Plot) -> None:
         width = self.drawn.width_m

@@ -25,6 +25,7 @@ _KEY_GAP = 5.0
 KEY_WORDS = (
     ("power", "cord, letter of its circuit"),
     ("water", "supply tube"),
+    ("hot", "hot water"),
     ("drain", "drain"),
     ("hidden", "hidden; cords and tubes dotted"),
 )
@@ -124,7 +125,9 @@ KeyEntry = tuple[float, str, str]
 
 def key_rows(drawn: Elevation, width: float) -> list[list[KeyEntry]]:
     """What the kinds of line mean, in as many rows as a width asks for."""
-    media = {run.medium for run in drawn.runs}
+    media: set[str] = {run.medium for run in drawn.runs}
+    if any(run.is_hot for run in drawn.runs):
+        media.add("hot")
     rows: list[list[KeyEntry]] = [[]]
     x = 0.0
     for kind, text in KEY_WORDS:

@@ -61,6 +61,8 @@ class RunPiece:
     unseen: tuple[Line, ...]
     ends: tuple[tuple[UZ, bool], ...]
     """Where its ports are, and whether they are in sight."""
+    is_hot: bool = False
+    """Its water comes from a heater."""
     is_cut: bool = False
     """It goes on beyond the drawing."""
 

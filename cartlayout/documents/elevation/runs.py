@@ -1,7 +1,7 @@
 """Wires and tubes as they are seen from a side."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from ...analysis import Analysis
@@ -9,6 +9,7 @@ from ...build import Build, End, Run
 from ...build.geometry import end_position
 from ...network import Route
 from ..plan.runs import run_medium
+from ..plan.water_notes import hot_runs
 from .hiding import XYA, Line, Scene
 from .model import RunPiece
 from .things import Thing
@@ -76,6 +77,7 @@ def run_pieces(
     What goes to something between the eye and the cart is left out with it; what goes beyond
     the drawing is cut off at its edge.
     """
+    hot = hot_runs(analysis)
     letters = {circuit.key: circuit.letter for circuit in analysis.power.circuits}
     found = []
     for run in build.runs:
@@ -84,7 +86,8 @@ def run_pieces(
             continue
         state = analysis.power.wires.get(run.id)
         letter = letters.get(state.circuit, "") if state is not None and state.circuit else ""
-        found.append(_piece(build, run, _as_seen(route, facing), letter, facing, scene, limits))
+        piece = _piece(build, run, _as_seen(route, facing), letter, facing, scene, limits)
+        found.append(replace(piece, is_hot=run.id in hot))
     return tuple(found)
 
 

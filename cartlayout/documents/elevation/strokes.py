@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..plan.lines import DRAIN_DASH
+from ..plan.lines import DRAIN_DASH, HOT_DASH, HOT_PT
 from ..sheet.elements import Element, LineItem, PathItem, RoundItem
 from ..theme import LIGHT
 from .layout import Place
@@ -99,6 +99,8 @@ def _run(run: RunPiece, place: Place) -> Iterator[Element]:
         if run.medium == "water":
             yield PathItem(points, False, "", colour, TUBE_PT)
             yield PathItem(points, False, "", "water_fill", BORE_PT)
+            if run.is_hot:
+                yield PathItem(points, False, "", "water_ink", HOT_PT, HOT_DASH)
         elif run.medium == "drain":
             yield PathItem(points, False, "", colour, DRAIN_PT, DRAIN_DASH)
         else:

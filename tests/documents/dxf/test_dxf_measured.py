@@ -274,6 +274,24 @@ def test_what_stands_out_is_measured_too():
     assert sorted(linear) == pytest.approx([72.0, 76.0])
 
 
+def test_hot_water_has_a_layer_of_its_own():
+    build = b.build(
+        b.mains("mains", at=("10 in", "-12 in")),
+        b.heater("heater", level="base", at=("20 in", "15 in")),
+        b.tap("tap", at=("50 in", "15 in")),
+        b.tube("mains", "heater", None, run_id="cold"),
+        b.tube("heater", "tap", None, run_id="warm"),
+    )
+    job = make_job(build)
+    doc = opened(job)
+    layers: dict[str, set[str]] = {}
+    for one in doc.modelspace().query("LWPOLYLINE"):
+        if one.has_xdata("CARTLAYOUT"):
+            run = one.get_xdata("CARTLAYOUT")[0].value
+            layers.setdefault(run, set()).add(one.dxf.layer.removesuffix("-OTHER-LEVEL"))
+    assert layers == {"cold": {"WATER"}, "warm": {"WATER-HOT"}}
+
+
 def test_texts_are_read_as_they_stand():
     # "%%d" would be read as a degree sign, "^J" as a line feed, "\\P" as a new paragraph.
     names = ["%%d20", "tea ^J pot", "milk\\Pjug", "Kännchen °C × ½", "<>{a}"]
