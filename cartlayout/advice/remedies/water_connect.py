@@ -46,11 +46,11 @@ _ONE_WAY = (Pump, CheckValve, Regulator, Filter, Heater)
 
 def join_to_line(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
     """A tube from the nearest free port of a line that has water, or from a tee cut into a tube."""
-    build = analysis.build
     for end in _bare_inlets(analysis, finding):
+        build = _cleared(analysis.build, end)
         item = build.item(end.item)
         assert item is not None
-        for other in _free_ports(analysis, end)[:_MOST_ENDS]:
+        for other in _free_ports(analysis, build, end)[:_MOST_ENDS]:
             where = build.item(other.item)
             yield Candidate(
                 "connect",
@@ -82,6 +82,11 @@ def _joined(build: Build, a: End, b: End) -> Build:
     return connect(build, a, b)[0]
 
 
+def _cleared(build: Build, end: End) -> Build:
+    """Without what ends at an inlet and brings it no water: a tube joined to something else."""
+    return remove(build, run_ids=[run.id for run in build.runs if end in (run.a, run.b)])
+
+
 def _bare_inlets(analysis: Analysis, finding: Finding) -> list[End]:
     """Inlets of an appliance that no tube ends at."""
     names = place(analysis)
@@ -104,9 +109,9 @@ def _fed_items(analysis: Analysis) -> set[str]:
     return found
 
 
-def _free_ports(analysis: Analysis, end: End) -> list[End]:
+def _free_ports(analysis: Analysis, build: Build, end: End) -> list[End]:
     """Free ports that water may come from: those of a line with water first, then the nearest."""
-    build, fed = analysis.build, _fed_items(analysis)
+    fed = _fed_items(analysis)
     here = end_position(build, end)
     ranked = []
     for other in fitting_ends(build, end):
@@ -159,7 +164,7 @@ def _tees(build: Build, run: TubeRun) -> list[StockEntry]:
 def _teed(analysis: Analysis, run: TubeRun, entry: StockEntry, end: End) -> Build:
     """Cut a tube, put a tee there, and join a port to its third way."""
     after, tee = tee_in(analysis, run, entry)
-    return connect(after, tee, end)[0]
+    return connect(_cleared(after, end), tee, end)[0]
 
 
 def tee_in(analysis: Analysis, run: TubeRun, entry: StockEntry) -> tuple[Build, End]:

@@ -4,7 +4,19 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 
 from ...analysis import Analysis
-from ...build import Appliance, Build, End, Filter, Item, Mains, Opening, Pump, Tank, TubeRun
+from ...build import (
+    Accumulator,
+    Appliance,
+    Build,
+    End,
+    Filter,
+    Item,
+    Mains,
+    Opening,
+    Pump,
+    Tank,
+    TubeRun,
+)
 from ...build.edits import EditError
 from ...findings import Finding
 from ...network import connect, free_receptacles
@@ -29,6 +41,8 @@ from .water_kit import (
 from .water_settings import charged_for
 from .water_tubes import rows_between
 
+_USUAL_LOSS_PA = 100e3
+"""On the way from a pump up to a counter, through a filter: common practice, no source."""
 _MOST_PUMPS = 3
 _OF_A_MAIN = (PLUMBER, "Ask the venue whether a pump may draw from its main.")
 PLUG = "It has to be plugged in; see on which circuit."
@@ -95,6 +109,8 @@ def _asked(analysis: Analysis, tap: Tap) -> tuple[float, float]:
         wanted_pa = max(wanted_pa, behaviour.rated.pressure.si * share * share)
     state = tap.states.get(alone(tap.name))
     lost_pa = sum(step.loss_pa for step in tap.ladder if step.loss_pa > 0.0)
+    if not tap.fed:
+        lost_pa = _USUAL_LOSS_PA  # nothing runs there yet that could be measured
     if state is not None and state.flow > 0.0:
         lost_pa *= min((tap.required_flow / state.flow) ** 1.75, 4.0)
     return tap.required_flow, wanted_pa + lost_pa
@@ -117,6 +133,7 @@ def first_pump(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
     sources = [one for one in finding.items if isinstance(names.role(one), (Tank, Mains))]
     for tap in taps:
         sources += [one.id for one in items_on_way(analysis, tap, Tank | Mains)]
+    taps = [*taps, *(one for one in analysis.water.taps if not one.fed and one not in taps)]
     for source in list(dict.fromkeys(sources))[:1]:
         item = build.item(source)
         ends = ends_of(build, source, "out")
@@ -128,15 +145,21 @@ def first_pump(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
                 "add pump",
                 Phrase.of("Put {pump} behind {source}", pump=entry.name, source=item.name),
                 4,
-                partial(_pumped, build, ends[0], entry),
+                partial(_pumped, analysis, ends[0], entry),
                 (source,),
                 (PLUG, ELECTRICIAN, *(_OF_A_MAIN if isinstance(item_role, Mains) else ())),
             )
 
 
-def _pumped(build: Build, end: End, entry: StockEntry) -> Build:
-    after, pump = put_at(build, end, [entry])
+def _pumped(analysis: Analysis, end: End, entry: StockEntry) -> Build:
+    """A pump at a port, with the vessel that the line has, or one of its own."""
+    after, pump = put_at(analysis.build, end, [entry])
     after = plugged_in(after, pump)
+    names = place(analysis)
+    line = sorted({node[0] for node in names.reached_from((end.item, end.port))})
+    there = [one for one in line if isinstance(names.role(one), Accumulator)]
+    if there:
+        return charged_for(after, pump, there[0])
     outlets = ends_of(after, pump, "out")
     vessels = vessels_of(after)
     if outlets and vessels:
