@@ -54,6 +54,8 @@ class Unknown:
     """Instead of a range, where the answer is no number."""
     basis: str = ""
     """What its figure rests on, as its specification says it."""
+    of: str = ""
+    """Which numbers of its item it is, as an `Origin` says it; empty: nothing there says so."""
 
     def value(self, si: float) -> Value:
         """A number of it, as it is shown."""

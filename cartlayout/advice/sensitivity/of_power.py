@@ -11,8 +11,8 @@ from .model import Choice, Unknown
 from .putting import at, times, with_electrical, with_spec
 from .ranges import around, basis_of, between, cause_of, is_typical
 
-_WATTS = ("electrical", "rating", "watts")
-_START = ("start", "running, surge")
+_WATTS = ("watts", "electrical", "rating")
+_START = ("start", "running, surge", "electrical", "rating")
 _POWER = ("specification", "electrical")
 _LIGHT_KG = 2.0
 """What weighs less is not worth weighing: no cart tips by it."""
@@ -39,7 +39,7 @@ def _load(build: Build, item: Item, role: Load) -> Iterator[Unknown]:
     ranges = unknown_ranges()
     if is_typical(item, *_WATTS):
         yield from _watts(build, item, role)
-    if role.start_multiple > 1.0 and is_typical(item, *_START, *_WATTS):
+    if role.start_multiple > 1.0 and is_typical(item, *_START):
         span = ranges.start_multiple
         low, high = span.value.least, span.value.greatest
         yield Unknown(
@@ -56,6 +56,7 @@ def _load(build: Build, item: Item, role: Load) -> Iterator[Unknown]:
             item=item.id,
             path=(*_POWER, "start_multiple"),
             basis=basis_of(item, *_START),
+            of=_START[0],
         )
     if role.longest_run is None:
         run = ranges.longest_run_s
@@ -94,6 +95,7 @@ def _watts(build: Build, item: Item, role: Load) -> Iterator[Unknown]:
             path=(*_POWER, "power"),
             cause=cause_of(item, *_WATTS),
             basis=basis_of(item, *_WATTS),
+            of=_WATTS[0],
         )
     elif role.current is not None and role.current.si > 0.0:
         current = role.current
@@ -108,6 +110,7 @@ def _watts(build: Build, item: Item, role: Load) -> Iterator[Unknown]:
             path=(*_POWER, "current"),
             cause=cause_of(item, *_WATTS),
             basis=basis_of(item, *_WATTS),
+            of=_WATTS[0],
         )
 
 
@@ -235,15 +238,14 @@ def _own_circuit(build: Build, item: Item) -> Iterator[Unknown]:
 
 
 def _battery(build: Build, item: Item, role: Battery) -> Iterator[Unknown]:
-    if not is_typical(item, "usable share", "efficiency"):
-        return
     span = unknown_ranges().battery_share
     kinds = (
         ("usable_share", "the share of its energy that {} gives", role.usable_share),
         ("efficiency", "the efficiency of {}", role.efficiency),
     )
     for field, words, share in kinds:
-        if not 0.0 < share <= 1.0:
+        told = (field.replace("_", " "), "usable share", "efficiency")
+        if not 0.0 < share <= 1.0 or not is_typical(item, *told):
             continue
         yield Unknown(
             key=f"{item.id}/{field}",
@@ -258,7 +260,8 @@ def _battery(build: Build, item: Item, role: Battery) -> Iterator[Unknown]:
             put=partial(_sharing, build, item, field),
             item=item.id,
             path=(*_POWER, field),
-            basis=basis_of(item, "usable share", "efficiency"),
+            basis=basis_of(item, *told),
+            of=told[0],
         )
 
 
@@ -290,4 +293,5 @@ def _mass(build: Build, item: Item) -> Iterator[Unknown]:
         path=("specification", "mass"),
         cause=cause_of(item, "mass"),
         basis=basis_of(item, "mass"),
+        of="mass",
     )

@@ -24,9 +24,9 @@ from ...limits.water_practice import water_practice
 from ...units import Pressure
 from .model import Cause, Unknown
 from .putting import at, times, with_water
-from .ranges import around, basis_of, between, cause_of, is_typical, origin_of
+from .ranges import around, basis_of, between, cause_of, is_read_off, is_typical, origin_of
 
-_FLOW = ("inlet flow", "flow", "inlet")
+_FLOW = ("needed flow", "inlet flow", "flow", "inlet")
 _PRESSURE = ("inlet pressure", "pressure", "inlet")
 _CURVE = ("curve", "open flow", "flow")
 _WATER = ("specification", "water")
@@ -66,7 +66,8 @@ def _inlet(
         inlets = (*role.inlets[:index], changed, *role.inlets[index + 1 :])
         return with_water(build, item, inlets=inlets)
 
-    if inlet.required_flow.si > 0.0 and (assumed or is_typical(item, *_FLOW)):
+    unsure = is_typical(item, *_FLOW) or (assumed and not is_read_off(item, _FLOW[0]))
+    if inlet.required_flow.si > 0.0 and unsure:
         yield around(
             f"{item.id}/{inlet.port}/flow",
             f"the flow that {name} needs",
@@ -78,9 +79,8 @@ def _inlet(
             item=item,
             path=(*path, "required_flow"),
             basis=basis_of(item, *_FLOW),
+            of=_FLOW[0],
         )
-    if not is_typical(item, *_PRESSURE) and not assumed:
-        return
     kinds = (
         ("least", inlet.least_pressure, ranges.least_pressure, "the least pressure that {} needs"),
         (
@@ -91,7 +91,8 @@ def _inlet(
         ),
     )
     for which, pressure, span, words in kinds:
-        if pressure.si > 0.0 and is_typical(item, *_PRESSURE):
+        told = (f"{which} pressure", *_PRESSURE)
+        if pressure.si > 0.0 and is_typical(item, *told):
             yield around(
                 f"{item.id}/{inlet.port}/{which}",
                 words.format(name),
@@ -101,8 +102,9 @@ def _inlet(
                 partial(_other_pressure, put, inlet, which),
                 item=item,
                 path=(*path, f"{which}_pressure"),
-                cause=cause_of(item, *_PRESSURE),
-                basis=basis_of(item, *_PRESSURE),
+                cause=cause_of(item, *told),
+                basis=basis_of(item, *told),
+                of=told[0],
             )
 
 
@@ -158,6 +160,7 @@ def _pump(build: Build, item: Item, role: Pump) -> Iterator[Unknown]:
             path=(*_WATER, "curve"),
             cause=cause_of(item, *_CURVE),
             basis=basis_of(item, *_CURVE),
+            of=_CURVE[0],
         )
     if role.cut_in.si > 0.0 and is_typical(item, "cut-in", "cut-out"):
 
@@ -178,6 +181,7 @@ def _pump(build: Build, item: Item, role: Pump) -> Iterator[Unknown]:
             path=(*_WATER, "cut_in"),
             cause=cause_of(item, "cut-in", "cut-out"),
             basis=basis_of(item, "cut-in", "cut-out"),
+            of="cut-in",
         )
 
 
@@ -203,6 +207,7 @@ def _accumulator(build: Build, item: Item, role: Accumulator) -> Iterator[Unknow
         item=item,
         path=(*_WATER, "pre_charge"),
         basis=basis_of(item, "pre-charge"),
+        of="pre-charge",
     )
 
 
@@ -231,6 +236,7 @@ def _filter(build: Build, item: Item, role: Filter) -> Iterator[Unknown]:
         path=(*_WATER, "loss"),
         cause=cause_of(item, "loss", "pressure"),
         basis=basis_of(item, "loss", "pressure"),
+        of="loss",
     )
 
 
@@ -251,6 +257,7 @@ def _regulator(build: Build, item: Item, role: Regulator) -> Iterator[Unknown]:
             path=(*_WATER, "droop"),
             cause=cause_of(item, "droop"),
             basis=basis_of(item, "droop"),
+            of="droop",
         )
     if role.creep.si > 0.0 and is_typical(item, "creep"):
         yield around(
@@ -264,6 +271,7 @@ def _regulator(build: Build, item: Item, role: Regulator) -> Iterator[Unknown]:
             path=(*_WATER, "creep"),
             cause=cause_of(item, "creep"),
             basis=basis_of(item, "creep"),
+            of="creep",
         )
 
 

@@ -8,6 +8,7 @@ from ...units import Quantity
 from .model import Cause, Unknown
 from .putting import Put
 
+_SURE = ("nameplate", "maker's sheet", "measured")
 _USUAL = ("typical", "handbook")
 """Bases of figures that are those of the kind; a nameplate, a maker's sheet, a measurement and a
 standard are about the thing itself."""
@@ -26,6 +27,12 @@ def is_typical(item: Item, *words: str) -> bool:
     """Whether a part of an item's figures is usual for its kind, not read off this one."""
     origin = origin_of(item, *words)
     return origin is not None and origin.basis in _USUAL
+
+
+def is_read_off(item: Item, word: str) -> bool:
+    """Whether somebody read these very figures off the thing itself, or measured them."""
+    origin = origin_of(item, word)
+    return origin is not None and origin.basis in _SURE
 
 
 def cause_of(item: Item, *words: str) -> Cause:
@@ -55,6 +62,7 @@ def around(
     run: str = "",
     path: tuple[str, ...] = (),
     basis: str = "",
+    of: str = "",
 ) -> Unknown:
     """An unknown whose range is so many times what is taken."""
     return Unknown(
@@ -72,6 +80,7 @@ def around(
         run=run,
         path=path,
         basis=basis,
+        of=of,
     )
 
 

@@ -3,7 +3,16 @@
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtWidgets import QProgressBar, QPushButton, QWidget
 
-from ...advice.sensitivity import Found, Progress, Search, Threshold, keep, ranked
+from ...advice.sensitivity import (
+    Found,
+    Progress,
+    Search,
+    Threshold,
+    can_be_checked,
+    checked,
+    keep,
+    ranked,
+)
 from ...advice.sensitivity.words import summary
 from ...analysis import Analysis
 from ...build import Build
@@ -38,6 +47,7 @@ class SensitivityPanel(TryingPanel):
         """What was selected before; None: the person has selected something since."""
         self._level = ""
         """Where the plan was looked at before."""
+        self._applies = False
         self._ended_whole = False
         self.steps = Steps(self)
         self.steps.told.connect(self._told)
@@ -60,6 +70,12 @@ class SensitivityPanel(TryingPanel):
         self.stop.clicked.connect(self.stop_trying)
         self.list = ThresholdList(self._session.theme)
         self.report = ThresholdReport()
+        self.as_taken = QPushButton("It Is as Taken")
+        self.as_taken.setToolTip(
+            "It was checked and is what was taken: one step that can be undone; its figure is "
+            "no longer unsure"
+        )
+        self.as_taken.clicked.connect(self.keep_as_taken)
         self.take.setText("I Checked It…")
         self.take.setToolTip("Go to its field in Details and enter what you found (Enter)")
         self.leave.setText("Close")
@@ -73,7 +89,7 @@ class SensitivityPanel(TryingPanel):
         column.addWidget(self.list, 6)
         column.addWidget(widgets.rule())
         column.addWidget(self.report, 4)
-        column.addLayout(widgets.row(None, self.leave, self.take))
+        column.addLayout(widgets.row(self.as_taken, None, self.leave, self.take))
 
     @property
     def thresholds(self) -> tuple[Threshold, ...]:
@@ -117,6 +133,25 @@ class SensitivityPanel(TryingPanel):
         else:
             session.tell(f"Enter {name} in Details.")
 
+    def keep_as_taken(self) -> None:
+        """It was checked and is as it was taken: keep that, and go on with the next."""
+        threshold = self.current
+        if not self.is_open or threshold is None or not can_be_checked(threshold.unknown):
+            return
+        session, unknown = self._session, threshold.unknown
+        build = checked(session.build, unknown)
+        self._found = [one for one in self._found if one.unknown.key != unknown.key]
+        self._applies = True
+        session.apply(f"Check {unknown.name.rstrip(',')}", build)
+        self._applies = False
+        session.tell(f"Checked: {unknown.name.rstrip(',')}.")
+        self.list.fill(self.thresholds, session.theme, session.system)
+        self.report.clear()
+        self.take.setEnabled(False)
+        self.as_taken.setEnabled(False)
+        self._show_progress()
+        self._choose_first()
+
     def cancel(self) -> None:
         """Leave everything as it was, and show it as it was shown."""
         selected, level = self._selected, self._level
@@ -151,6 +186,7 @@ class SensitivityPanel(TryingPanel):
         self._ended_whole = False
         self.list.empty()
         self.take.setEnabled(False)
+        self.as_taken.setEnabled(False)
         self.about.setText(
             "Figures that are typical, assumed, planned or not known, each tried over its range by "
             "solving the build again."
@@ -215,6 +251,7 @@ class SensitivityPanel(TryingPanel):
         if threshold is None or not self.is_open:
             return
         self.take.setEnabled(True)
+        self.as_taken.setEnabled(can_be_checked(threshold.unknown))
         self.report.show_threshold(threshold, self._session.theme, self._session.system)
         self._show_level(threshold)
         self._select(_selection(threshold))
@@ -241,7 +278,8 @@ class SensitivityPanel(TryingPanel):
             self.cancel()
 
     def _build_changed(self, _build: Build) -> None:
-        self.cancel()
+        if not self._applies:  # what was checked turns nothing: what was found still holds
+            self.cancel()
 
     def _analysis_changed(self, _analysis: Analysis) -> None:
         if self.is_open and self._session.previewing:

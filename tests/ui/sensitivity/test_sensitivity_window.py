@@ -196,3 +196,28 @@ def test_the_command_box_finds_it(window) -> None:
     assert "typical" in entry.words
     assert entry.enabled is not None
     assert entry.enabled(window.session)
+
+
+def test_what_is_as_taken_leaves_the_list_and_can_be_undone(window, done) -> None:
+    session = window.session
+    row = next(one for one in done.thresholds if one.unknown.key == "espresso/watts")
+    done.list.choose(key_of(row))
+    before = session.build
+    QTest.mouseClick(done.as_taken, Qt.MouseButton.LeftButton)
+    QApplication.processEvents()
+    assert done.is_open
+    assert "espresso/watts" not in {one.unknown.key for one in done.thresholds}
+    assert done.thresholds
+    assert session.undo_stack.count() == 1
+    origins = session.build.item("espresso").specification.origins
+    assert (origins[0].of, origins[0].basis) == ("watts", "measured")
+    session.undo_stack.undo()
+    assert session.build == before
+    assert not done.is_open
+
+
+def test_what_is_not_known_cannot_be_as_taken(window, done) -> None:
+    row = next(one for one in done.thresholds if one.unknown.taken is None)
+    done.list.choose(key_of(row))
+    assert not done.as_taken.isEnabled()
+    assert done.take.isEnabled()
