@@ -3,6 +3,7 @@
 Run it after any change of the screen: python resources/make_screenshots.py
 """
 
+import datetime
 import os
 import tempfile
 from pathlib import Path
@@ -11,22 +12,29 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 from msgspec.structs import replace
 from PySide6.QtCore import QPoint, QSettings, Qt
-from PySide6.QtGui import QPainter
+from PySide6.QtGui import QColor, QImage, QPainter
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QMenu, QPushButton
+from PySide6.QtWidgets import QAbstractButton, QApplication, QMenu, QPushButton
 
 from cartlayout.analysis import analyse
 from cartlayout.build import Reading
 from cartlayout.build.edits import replace_item
 from cartlayout.build.file import load
 from cartlayout.data import resources, sample_builds
+from cartlayout.documents.devices import png_bytes
 from cartlayout.documents.export import export_plan
+from cartlayout.documents.packet.content import Job
+from cartlayout.documents.packet.pages import lay_out, numbered
+from cartlayout.documents.packet.registry import SHEETS
+from cartlayout.documents.theme import LIGHT
 from cartlayout.network import insert_inline
 from cartlayout.power.assign.request import request
 from cartlayout.stock import entry
 from cartlayout.ui.app import make_application
+from cartlayout.ui.boards.findings import FindingCard
 from cartlayout.ui.boards.room_menu import room_menu
 from cartlayout.ui.choosing_pump import ChoosingPumpPanel
+from cartlayout.ui.comparing import ComparePanel, of_file, open_compare
 from cartlayout.ui.details.cord_sizes import CordSizes
 from cartlayout.ui.main_window import MainWindow
 from cartlayout.ui.new_cart import new_build
@@ -34,8 +42,9 @@ from cartlayout.ui.rebalance.dialog import RebalanceDialog
 from cartlayout.ui.rebalance.plan import plan
 from cartlayout.ui.rebalance.request_dialog import RequestDialog
 from cartlayout.ui.selection import Selection
+from cartlayout.ui.sensitivity import SensitivityPanel
 from cartlayout.ui.session import OVERLAYS, USUAL_OVERLAYS, Session
-from cartlayout.units import Pressure
+from cartlayout.units import Pressure, UnitSystem
 
 SIZE = (1280, 800)
 _OPENED: list[MainWindow] = []
@@ -211,6 +220,80 @@ def picture_gauges(application: QApplication, folder: Path) -> None:
     close(application, window)
 
 
+def finding_card(window: MainWindow, words: str) -> FindingCard:
+    """The card of a finding, opened by a click."""
+    cards = window.findings.findChildren(FindingCard)
+    card = next(one for one in cards if words in one.title.text() and one.isVisible())
+    QTest.mouseClick(card, Qt.MouseButton.LeftButton)
+    return card
+
+
+def link(card: FindingCard, words: str) -> QAbstractButton:
+    """A link on a card, by what it says."""
+    links = card.findChildren(QAbstractButton)
+    return next(one for one in links if words in one.text() and one.isVisible())
+
+
+def picture_findings(application: QApplication, folder: Path) -> None:
+    """Remedies of a finding, the working of its number, and what should be checked first."""
+    window = open_window(application, "market_cart_first_try")
+    card = finding_card(window, "rinser gets")
+    QTest.qWait(4000)  # until its remedies have been tried
+    QTest.mouseClick(link(card, "remed"), Qt.MouseButton.LeftButton)
+    QTest.qWait(1500)
+    window.grab().save(str(folder / "remedies.png"))
+    close(application, window)
+    window = open_window(application, "market_cart_first_try")
+    card = finding_card(window, "rinser gets")
+    settle(application)
+    QTest.mouseClick(link(card, "orking"), Qt.MouseButton.LeftButton)
+    QTest.qWait(500)
+    window.grab().save(str(folder / "working.png"))
+    close(application, window)
+    window = open_window(application, "market_cart_first_try")
+    window.actions_["cart.what-to-check"].trigger()
+    panel = window.findChild(SensitivityPanel)
+    while panel.works:
+        QTest.qWait(50)
+    settle(application)
+    window.grab().save(str(folder / "what_to_check.png"))
+    QTest.keyClick(panel.list, Qt.Key.Key_Escape)
+    close(application, window)
+    window = open_window(application, "market_cart")
+    open_compare(window.session, window, of_file(sample_builds() / "market_cart_first_try.cart"))
+    compared = window.findChild(ComparePanel)
+    while not any(compared.list.keyed()):
+        QTest.qWait(50)
+    row = next(row for _, row in compared.list.keyed() if "Knock" in str(row.text()))
+    compared.list.setCurrentItem(row)
+    QTest.qWait(1000)
+    window.grab().save(str(folder / "comparing.png"))
+    close(application, window)
+
+
+def picture_packet(target: Path) -> None:
+    """Four sheets of a packet beside each other."""
+    build = load(sample_builds() / "market_cart.cart")
+    day = datetime.date(2026, 11, 30)
+    system = UnitSystem(build.units)
+    job = Job(build, analyse(build), system, "letter", day, "market_cart.cart")
+    laid = [
+        lay_out(SHEETS[key].make(job), job)
+        for key in ("elevations", "one-line-water", "load-schedule", "parts")
+    ]
+    pages = [pages[0] for _, pages in numbered(laid)]
+    pictures = [QImage.fromData(png_bytes(page.canvas(), 62)) for page in pages]
+    wide, high, gap = pictures[0].width(), pictures[0].height(), 12
+    whole = QImage(2 * wide + 3 * gap, 2 * high + 3 * gap, QImage.Format.Format_RGB32)
+    whole.fill(QColor(LIGHT.line_strong))
+    painter = QPainter(whole)
+    for number, one in enumerate(pictures):
+        row, column = divmod(number, 2)
+        painter.drawImage(gap + column * (wide + gap), gap + row * (high + gap), one)
+    painter.end()
+    whole.save(str(target))
+
+
 def main() -> None:
     """Write all pictures to resources/screenshots."""
     folder = resources() / "screenshots"
@@ -236,6 +319,8 @@ def main() -> None:
         picture_ways_to_work(application, folder)
         picture_water(application, folder)
         picture_gauges(application, folder)
+        picture_findings(application, folder)
+        picture_packet(folder / "packet.png")
     build = load(sample_builds() / "market_cart.cart")
     sheet: Path = folder / "plan_sheet.png"
     export_plan(build, analyse(build), sheet, dpi=110, sheet="letter", file="market_cart.cart")
