@@ -19,7 +19,7 @@ def test_remedies_of_any_build_do_what_they_claim(build: Build) -> None:
 
 
 @pytest.mark.campaign
-@settings(max_examples=300, deadline=None, suppress_health_check=_QUIET)
+@settings(max_examples=150, deadline=None, suppress_health_check=_QUIET)
 @given(builds(most_items=9, most_runs=12))
 def test_remedies_of_many_builds_do_what_they_claim(build: Build) -> None:
     _claims(build)
