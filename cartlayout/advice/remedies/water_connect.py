@@ -1,5 +1,6 @@
 """Taps joined to the line, parts turned the right way round, other ways to feed an appliance."""
 
+import math
 from collections.abc import Iterator
 from functools import partial
 
@@ -210,37 +211,92 @@ def _level_of(build: Build, run: TubeRun) -> str | None:
 
 
 def join_to_source(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
-    """The piece of line that a dry tap hangs on, joined to a tank, a main or a line with water."""
-    build, names = analysis.build, place(analysis)
+    """The piece of line that a dry tap hangs on, joined to a tank, a main or what they feed.
+
+    Tubes with an end in nothing are taken up: where one hangs, the line most likely goes on.
+    """
+    names = place(analysis)
     tap = next((one for one in analysis.water.taps if one.item in finding.items[:1]), None)
     if tap is None or tap.fed:
         return
-    mine = names.reached_from((tap.item, tap.port))
-    piece = {node[0] for node in mine}
-    sources = _fed_items(analysis) - piece
-    seen = set()
+    loose = [run for run in analysis.build.tubes if run.b is None]
+    build = remove(analysis.build, run_ids=[run.id for run in loose])
+    hung = {run.a.item for run in loose}
+    piece = {node[0] for node in names.reached_from((tap.item, tap.port))}
+    for a, b in _joints(analysis, build, piece, hung)[:_MOST_ENDS]:
+        words = "Run a tube to {item} from {where}"
+        if hung & {a.item, b.item}:
+            words = "Lead the loose tube on: to {item} from {where}"
+        yield Candidate(
+            "connect",
+            Phrase.of(words, item=names.name(b.item), where=names.name(a.item)),
+            2,
+            partial(_led_on, build, a, b, loose),
+            (b.item, a.item),
+        )
+
+
+def _led_on(build: Build, a: End, b: End, loose: list[TubeRun]) -> Build:
+    """Join two ports; by the tube that hung loose at one of them, where it goes onto both."""
+    after, run_id = connect(build, a, b)
+    run = after.run(run_id)
+    for old in loose:
+        if isinstance(run, TubeRun) and old.a in (a, b) and _goes_onto(build, old, (a, b)):
+            return replace_run(after, replace(run, tube=old.tube, spare=old.spare))
+    return after
+
+
+def _goes_onto(build: Build, run: TubeRun, ends: tuple[End, End]) -> bool:
+    for end in ends:
+        item = build.item(end.item)
+        port = item.specification.port(end.port) if item is not None else None
+        if port is None or end_fitting(run.tube.name, port.connector) is None:
+            return False
+    return True
+
+
+def _joints(
+    analysis: Analysis, build: Build, piece: set[str], hung: set[str]
+) -> list[tuple[End, End]]:
+    """Free ports with water, each with one of a dry piece: first where a loose tube hung."""
+    watered = _watered(analysis) - piece
+    found: dict[tuple[str, str], tuple[tuple[object, ...], End, End]] = {}
     for item_id in sorted(piece):
-        for port in names.items[item_id].specification.ports:
+        item = build.item(item_id)
+        for port in item.specification.ports if item is not None else ():
             if port.medium != "water" or port.direction == "out":
                 continue
-            for other in fitting_ends(build, End(item_id, port.id)):
-                item = build.item(other.item)
-                if item is None or other.item not in sources or not _gives(item, other):
+            mine = End(item_id, port.id)
+            for other in fitting_ends(build, mine):
+                giver = build.item(other.item)
+                if giver is None or other.item not in watered or not _gives(giver, other):
                     continue
-                if (item_id, other.item) in seen:
-                    continue
-                seen.add((item_id, other.item))
-                yield Candidate(
-                    "connect",
-                    Phrase.of(
-                        "Run a tube to {item} from {where}",
-                        item=names.name(item_id),
-                        where=item.name,
-                    ),
-                    2,
-                    partial(_joined, build, other, End(item_id, port.id)),
-                    (item_id, other.item),
-                )
+                key = len({item_id, other.item} & hung) * -1, _apart_m(build, mine, other)
+                rank = (*key, item_id, other.item, port.id, other.port)
+                best = found.get((item_id, other.item))
+                if best is None or rank < best[0]:
+                    found[item_id, other.item] = rank, other, mine
+    return [(row[1], row[2]) for row in sorted(found.values(), key=lambda one: one[0])]
+
+
+def _apart_m(build: Build, one: End, other: End) -> float:
+    here, there = end_position(build, one), end_position(build, other)
+    if here is None or there is None:
+        return math.inf
+    return sum(abs(p - q) for p, q in zip(here, there, strict=True))
+
+
+def _watered(analysis: Analysis) -> set[str]:
+    """Ids of sources, and of everything in one piece of line with one."""
+    names, found = place(analysis), set[str]()
+    for item in analysis.build.items:
+        role = item.specification.water
+        if isinstance(role, Mains) or (isinstance(role, Tank) and role.contents == "fresh"):
+            found.add(item.id)
+            for port in item.specification.ports:
+                if port.medium == "water":
+                    found |= {node[0] for node in names.reached_from((item.id, port.id))}
+    return found
 
 
 def turn_round(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:

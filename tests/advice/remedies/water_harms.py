@@ -161,6 +161,17 @@ def turned_round(item_id: str, one: str = "inlet", two: str = "outlet") -> Harm:
     return harm
 
 
+def loose(run_id: str) -> Harm:
+    """A tube that came off at its far end."""
+    return lambda build: replace_run(build, replace(_run(build, run_id), b=None))
+
+
+def no_pump(build: Build) -> Build:
+    """The jug joined straight to the vessel."""
+    build = remove(build, item_ids=("pump",))
+    return connect(build, End("jug", "outlet"), End("accumulator", "a"))[0]
+
+
 def busy(factor: float) -> Harm:
     """More drinks than the tanks are for."""
 
@@ -299,6 +310,9 @@ HARMS: dict[str, tuple[str, Harm, str]] = {
     "small air gap": (MARKET, role("rinser", air_gap=Length("5 mm")), "water.air-gap"),
     "busy day": (MARKET, busy(3.0), "water.runs-out"),
     "pump the wrong way round": (MARKET, turned_round("pump"), "water.not-fed"),
+    "loose tube": (MARKET, loose("filtered-line"), "water.not-fed"),
+    "loose tube in a module": (FOLDING, loose("accumulator-tube"), "water.not-fed"),
+    "line without a pump": (MARKET, no_pump, "water.not-fed"),
     "weak pump": (MARKET, other("pump", "pump-3-chamber-small-12"), "water.flow"),
     "hungry rinser": (
         MARKET,
