@@ -10,7 +10,7 @@ from .runs import Limits
 from .things import Thing
 
 MM = 1000.0
-_ON_THE_FLOOR_M = 0.01
+_FLAT_ON_THE_FLOOR_M = 0.1
 
 
 def heights(build: Build, present: list[Thing], limits: Limits) -> tuple[Height, ...]:
@@ -51,7 +51,7 @@ def _item(item: Item, thing: Thing, limits: Limits) -> Iterator[Height]:
         if isinstance(item.specification.water, Tank):
             yield Height(item.name, thing.top_m, thing.right_m, "right", "tank")
         return
-    if thing.bottom_m < _ON_THE_FLOOR_M:
+    if thing.top_m < _FLAT_ON_THE_FLOOR_M:
         return  # a drain in the floor has no height that anybody asks for
     side, at = _side(thing)
     off_m = limits.off_m(thing)

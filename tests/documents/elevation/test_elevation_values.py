@@ -246,7 +246,7 @@ def test_what_the_venue_has_far_off_is_written_but_not_drawn():
 
 
 def test_a_drain_in_the_floor_has_no_height():
-    drain = b.floor_drain("drain", at=("20 in", "-12 in"))
+    drain = b.floor_drain("drain", at=("20 in", "-12 in"), size=("6 in", "6 in", "1 in"))
     assert not [one for one in seen(b.build(drain), "front").heights if one.kind == "venue"]
 
 
