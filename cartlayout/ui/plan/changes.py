@@ -45,13 +45,16 @@ class Changed:
     """Bodies that are nowhere now."""
     ways: tuple[tuple[XY, XY], ...] = ()
     """From the middle of a body that was to where it is."""
+    far_ways: frozenset[tuple[XY, XY]] = frozenset()
+    """Those of `ways` that lie wholly on other levels."""
     old_runs: tuple[Outline, ...] = ()
     new_runs: tuple[Outline, ...] = ()
 
     def turned(self) -> "Changed":
         """The same told of the earlier one: arrows lead on, what is yet to come is no loss."""
         ways = tuple((b, a) for a, b in self.ways)
-        return replace(self, left=(*self.left, *self.gone), gone=(), ways=ways)
+        far = frozenset((b, a) for a, b in self.far_ways)
+        return replace(self, left=(*self.left, *self.gone), gone=(), ways=ways, far_ways=far)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +81,11 @@ def changed(before: Side, after: Side) -> Changed:
         now=tuple(_outline(key, one) for key, one in new.items() if key in touched),
         gone=tuple(_outline(key, old[key]) for key in gone),
         ways=tuple(way for key in moved if _leads(way := (old[key].centre, new[key].centre))),
+        far_ways=frozenset(
+            (old[key].centre, new[key].centre)
+            for key in moved
+            if old[key].ghosted and new[key].ghosted
+        ),
         old_runs=tuple(_way(run) for key, run in was.items() if key in elsewhere),
         new_runs=tuple(_way(run) for key, run in now.items() if key in other),
     )
@@ -136,7 +144,7 @@ class ChangesLayer(Layer):
         self._ghosts: Shapes = ()
         self._rings: Shapes = ()
         self._crosses: tuple[QLineF, ...] = ()
-        self._arrows: tuple[QLineF, ...] = ()
+        self._arrows: tuple[tuple[QLineF, bool], ...] = ()
         self._old: Shapes = ()
         self._new: Shapes = ()
 
@@ -166,7 +174,9 @@ class ChangesLayer(Layer):
             if not one.far
         )
         self._rings = _shapes(found.now)
-        self._arrows = tuple(QLineF(QPointF(*a), QPointF(*b)) for a, b in found.ways)
+        self._arrows = tuple(
+            (QLineF(QPointF(*a), QPointF(*b)), (a, b) in found.far_ways) for a, b in found.ways
+        )
         self._old, self._new = _shapes(found.old_runs), _shapes(found.new_runs)
         box = QRectF()
         for one, _ in (*self._ghosts, *self._rings, *self._old, *self._new):
@@ -207,8 +217,8 @@ class ChangesLayer(Layer):
         painter.setPen(pen(theme.selection, POINTED_PX, Qt.PenStyle.DashLine))
         for polygon in self._pointed:
             painter.drawPolyline(polygon)
-        for arrow in self._arrows:
-            self._paint_arrow(painter, arrow)
+        for arrow, far in self._arrows:
+            self._paint_arrow(painter, arrow, far)
 
     def _faint(self, ink: str, width: float, style: Qt.PenStyle, far: bool) -> QPen:
         """A pen that is thin and quiet for what is on another level."""
@@ -216,13 +226,13 @@ class ChangesLayer(Layer):
         made.setColor(colour(ink, 0.6 if far else 1.0))
         return made
 
-    def _paint_arrow(self, painter: QPainter, arrow: QLineF) -> None:
+    def _paint_arrow(self, painter: QPainter, arrow: QLineF, far: bool) -> None:
         px = 1.0 / self.scale_px
         if arrow.length() < _SHORT_PX * px:
             return
-        painter.setPen(pen(self.theme.selection, 2.0))
+        painter.setPen(self._faint(self.theme.selection, 2.0, Qt.PenStyle.SolidLine, far))
         painter.drawLine(arrow)
-        painter.setBrush(QBrush(colour(self.theme.selection)))
+        painter.setBrush(QBrush(colour(self.theme.selection, 0.6 if far else 1.0)))
         head = QLineF(arrow.p2(), arrow.p1())
         head.setLength(_HEAD_PX * px)
         sides = []

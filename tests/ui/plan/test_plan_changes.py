@@ -84,6 +84,8 @@ def test_another_level_is_drawn_quietly() -> None:
     assert BEFORE.picture.body(item.id).ghosted
     found = changed(BEFORE, _side(edits.move(CART, (item.id,), 0.05, 0.0)))
     assert all(one.far for one in found.left)
+    assert set(found.ways) == found.far_ways
+    assert set(found.turned().ways) == found.turned().far_ways
 
 
 def test_the_plan_draws_it_while_it_is_asked_for(show_plan) -> None:
