@@ -6,6 +6,7 @@ are held against the rule that asks for them, named beside each check.
 
 import math
 import re
+from functools import cache
 
 import pytest
 from remedies_claims import check_remedy
@@ -25,6 +26,7 @@ def _found(analysis: Analysis, code: str) -> Finding:
     return next(one for one in analysis.findings if one.code == code)
 
 
+@cache
 def _remedies(name: str) -> tuple[Analysis, tuple[Remedy, ...]]:
     analysis = analyse(harmed(name))
     finding = _found(analysis, HARMS[name][2])
