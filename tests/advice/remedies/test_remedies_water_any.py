@@ -21,7 +21,7 @@ _MOST = 24
 _QUIET = [HealthCheck.too_slow, HealthCheck.data_too_large]
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=_QUIET)
+@settings(max_examples=10, deadline=None, suppress_health_check=_QUIET)
 @given(st.one_of(lines(), builds()))
 def test_candidates_of_any_build_can_be_made_or_say_why_not(build: Build) -> None:
     _make_all(build)
@@ -65,7 +65,7 @@ def _make(analysis: Analysis, candidate: Candidate) -> None:
         assert analysis.build.item(item_id) is not None
 
 
-@settings(max_examples=8, deadline=None, suppress_health_check=_QUIET)
+@settings(max_examples=4, deadline=None, suppress_health_check=_QUIET)
 @given(lines())
 def test_remedies_of_any_line_do_what_they_claim(build: Build) -> None:
     _claims(build)
