@@ -45,12 +45,15 @@ class Trials:
         """A remedy, if the candidate is one for the finding; else None.
 
         It is one if the finding is gone from the copy, or has turned from a stop into a care,
-        and the copy has no stop that was not there, and none that is worse than it was.
+        and the copy has no stop that was not there, and none that is worse than it was. What this
+        analysis does not say cannot go.
         """
         self.harmful = None
-        tried = self._tried(candidate)
-        if tried is None:
+        own = self.own(finding)
+        tried = self._tried(candidate) if own is not None else None
+        if own is None or tried is None:
             return None
+        finding = own
         after, changed = tried
         left = changed.after(finding)
         harm = _harm(changed)
@@ -76,6 +79,13 @@ class Trials:
             come=changed.come,
             items=candidate.items,
             cautions=candidate.cautions,
+        )
+
+    def own(self, finding: Finding) -> Finding | None:
+        """A finding as this analysis says it; None where it does not."""
+        said = self.before.findings
+        return next((one for one in said if one is finding), None) or next(
+            (one for one in said if key_of(one) == key_of(finding)), None
         )
 
     def _tried(self, candidate: Candidate) -> tuple[Analysis, Changes] | None:

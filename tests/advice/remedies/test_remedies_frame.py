@@ -138,6 +138,18 @@ def test_a_candidate_that_brings_a_stop_is_no_remedy() -> None:
     assert trials.attempt(over, good) is not None
 
 
+def test_a_finding_of_another_analysis_is_known_by_what_it_is_about() -> None:
+    """Made anew, it is another object; and what is not said at all cannot be taken away."""
+    analysis, _ = said(crowded(), "body.overlap")
+    _, again = said(crowded(), "body.overlap")
+    trials = Trials(analysis)
+    nothing = Candidate("x", Phrase("X"), 0, lambda: move_to(analysis.build, "a", 0.5, 0.2))
+    aside = Candidate("x", Phrase("X"), 0, lambda: move_to(analysis.build, "a", 16 * INCH, 0.381))
+    assert trials.attempt(again, nothing) is None
+    assert trials.attempt(again, aside) is not None
+    assert trials.attempt(finding("body.overlap", "p", "q"), aside) is None
+
+
 def test_the_same_copy_is_analysed_once() -> None:
     analysis, over = said(crowded(), "body.overlap")
     trials = Trials(analysis)
