@@ -1,7 +1,10 @@
 """Every sheet there is, on paper and back: each cell of each table, whatever paper and units."""
 
 import pytest
-from packet_jobs import DATE, SAMPLES, boxes_apart, packed, sample_job
+from analysis.random_builds import builds
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from packet_jobs import DATE, SAMPLES, boxes_apart, job_of, packed, sample_job
 from pypdf import PdfReader
 
 from cartlayout.documents.caution import CAUTION
@@ -120,3 +123,14 @@ def test_the_list_says_what_is_so_and_every_table_has_a_file_of_its_own(name: st
     assert len(tables) == len(set(tables))
     files = packet_files(job, asked(None, ["csv"]))
     assert set(files) == {f"tables/{key}.csv" for key in tables}
+
+
+@settings(deadline=None, max_examples=8, suppress_health_check=list(HealthCheck))
+@given(builds(), st.sampled_from(UnitSystem), st.sampled_from(["letter", "A4"]))
+def test_any_build_gives_every_sheet(build, system: UnitSystem, paper: str) -> None:
+    job = job_of(build, system, paper)
+    for key, entry in SHEETS.items():
+        if key == "unknowns":  # solves the build again and again; tried on the samples
+            continue
+        for page in lay_out(entry.make(job), job).pages():
+            boxes_apart(page)
