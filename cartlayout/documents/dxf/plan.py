@@ -20,6 +20,7 @@ from ...build.cart_geometry import (
 from ...network import Route
 from ...units import show
 from ..elevation.things import WHEEL_M
+from ..lettering import LINE_SHARE
 from ..packet.content import Job
 from ..packet.sheets.plans import level_picture
 from ..plan.ink import NAME_PT, PILL_PT, PT_MM, SUB_PT, TAG_PT, Ink
@@ -163,7 +164,7 @@ class LevelPlan:
             self._leader(plot, name.leader)
         for note in drawing.notes:
             if note.note.kind == "tag":
-                plot.tag(*self._on_plan(note.box.centre), note.note.text, TAG_PT * PT_MM)
+                plot.label(*self._on_plan(note.box.centre), note.note.text, TAG_PT * PT_MM)
             else:
                 self._lines(plot, note.box, [(note.note.text, PILL_PT * PT_MM)])
             self._leader(plot, note.leader)
@@ -181,12 +182,10 @@ class LevelPlan:
 
     def _lines(self, plot: Plot, box: Box, lines: Sequence[tuple[str, float]]) -> None:
         """Lines of a type size each, centred in a box of the sheet."""
-        heights = [size * 1.22 for _, size in lines]
+        heights = [size * LINE_SHARE for _, size in lines]
         top = box.centre[1] - sum(heights) / 2
         for (text, size), height in zip(lines, heights, strict=True):
-            baseline = top + (height + size * 0.727) / 2
-            x, y = self._on_plan((box.centre[0], baseline))
-            plot.text(x, y, text, size, 0.5)
+            plot.label(*self._on_plan((box.centre[0], top + height / 2)), text, size)
             top += height
 
     def _leader(self, plot: Plot, points: Sequence[XY]) -> None:

@@ -101,10 +101,12 @@ class Plot:
         made.set_placement(self.at(x_m, y_m), align=_ALIGN[align])
         self.keep(made)
 
-    def tag(self, x_m: float, y_m: float, letter: str, size_mm: float) -> None:
-        """A circuit's letter on its cord, which is not drawn behind it."""
+    def label(self, x_m: float, y_m: float, text: str, size_mm: float) -> None:
+        """A line of text about a place, on a ground of its own: lines do not run through it."""
+        if not plain(text):
+            return
         made = self.space.add_mtext(
-            plain(letter),
+            plain(text).replace("{", r"\{").replace("}", r"\}"),
             {
                 "layer": TEXT,
                 "style": STYLE,

@@ -7,7 +7,6 @@ from ..elevation import Elevation, Piece, RunPiece, View, elevation
 from ..elevation.drawing import ElevationDrawing, draw_elevation
 from ..elevation.layout import DIMENSION_ROW, MM, name_text, number_text, parts_m, placed, rest_mm
 from ..elevation.measures import MarkPlace, mark_places
-from ..elevation.names import TAG_WEIGHT
 from ..lettering import CAP_SHARE, Face
 from ..packet.content import Job
 from ..plan.picture import XY, Box
@@ -92,22 +91,15 @@ class SideDrawing:
             self._piece(plot, piece)
         for run in self.drawn.runs:
             self._run(plot, run)
+        self._measures(plot)
         for element in self.drawing.names:
             if isinstance(element, TextItem):
-                self._name(plot, element)
+                plot.label(*self._metres(element.box.centre), element.text, element.size)
             elif isinstance(element, LineItem):
                 ends = ((element.ax, element.ay), (element.bx, element.by))
                 plot.line([self._metres(at) for at in ends], TEXT)
-        self._measures(plot)
         x, y = self._metres((self.place.area.x, self.place.area.bottom - 3.0))
         plot.text(x, y, self.title, STRONG)
-
-    def _name(self, plot: Plot, item: TextItem) -> None:
-        if item.weight == TAG_WEIGHT:
-            plot.tag(*self._metres(item.box.centre), item.text, item.size)
-            return
-        x, y = self._metres((item.x, item.baseline))
-        plot.text(x, y, item.text, item.size, item.align)
 
     def _envelope(self, plot: Plot) -> None:
         """The cart's width from its lowest board to the counter."""

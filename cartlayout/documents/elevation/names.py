@@ -15,9 +15,7 @@ from .layout import Place
 from .model import SEEN_SHARE, Elevation, Piece, RunPiece
 
 FACE = Face(SMALL, 600)
-TAG_WEIGHT = 700
-"""Of the letters of circuits, and of nothing else."""
-TAG_FACE = Face(SMALL, TAG_WEIGHT)
+TAG_FACE = Face(SMALL, 700)
 GAP = 0.8
 _MOST_EDGES = 14
 _TAG_ROOM = 7.0
@@ -221,4 +219,4 @@ def _tag(run: RunPiece, area: Box) -> Iterator[Element]:
     accent = LIGHT.circuit(run.letter)
     x, y = area.centre
     yield BoxItem(area, accent.fill, "#ffffff", area.height / 2, 0.6)
-    yield TextItem(x, y + TAG_FACE.cap / 2, run.letter, SMALL, TAG_WEIGHT, accent.on_fill, 0.5)
+    yield TextItem(x, y + TAG_FACE.cap / 2, run.letter, SMALL, 700, accent.on_fill, 0.5)

@@ -306,6 +306,9 @@ def test_texts_are_read_as_they_stand():
     texts += [attrib.dxf.text for one in doc.modelspace().query("INSERT") for attrib in one.attribs]
     assert not any("%%" in text or "\\" in text for text in texts)
     assert any("Kännchen °C × ½" in text for text in texts)
+    labels = [one.plain_text() for one in doc.modelspace().query("MTEXT")]
+    assert "<>{a}" in labels
+    assert "% %d20" in labels
     overrides = [one.dxf.text for one in doc.modelspace().query("DIMENSION")]
     assert all(text.count("<>") == 1 for text in overrides)
     assert not any("{" in text or "\\" in text for text in overrides)
@@ -315,7 +318,7 @@ def test_the_size_of_print_follows_the_scale_and_nothing_else_does():
     job = make_job(b.build(b.item("box")))
     ten, twenty = (opened(job, Wanted(("counter",), ()), scale) for scale in (10.0, 20.0))
     heights = [
-        next(one.dxf.height for one in doc.modelspace().query("TEXT") if one.dxf.text == "box")
+        next(one.dxf.char_height for one in doc.modelspace().query("MTEXT") if one.text == "box")
         for doc in (ten, twenty)
     ]
     assert heights[1] == pytest.approx(2 * heights[0])
