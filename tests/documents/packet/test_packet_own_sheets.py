@@ -6,7 +6,7 @@ import building as b
 import pytest
 from analysis.random_builds import builds
 from hypothesis import HealthCheck, given, settings
-from packet_jobs import SAMPLES, boxes_apart, job_of, packed, sample_job
+from packet_jobs import SAMPLES, boxes_apart, job_of, sample_job
 
 from cartlayout.build import Appliance, Tank
 from cartlayout.build.runs import WayPoint
@@ -371,24 +371,6 @@ def test_labels_are_also_a_table_for_a_label_printer() -> None:
     content = labels(job)
     (found,) = content.file_tables
     assert len(found.rows) == sum(len(grid.labels) for grid in grids(content))
-
-
-def test_names_with_braces_and_signs_are_only_names() -> None:
-    name = "{amps} =1+1 {0} %s"
-    build = b.build(
-        b.outlet("o", label=name),
-        b.load("k", label=name),
-        b.wire("k", "o"),
-        b.tank("t", label=name),
-        b.tank("w", contents="waste", label=name),
-        name=name,
-    )
-    for make in (plan_review, checklist, labels):
-        job = job_of(build)
-        text = "".join(
-            packed(one.text) for page in lay_out(make(job), job).pages() for one in page.texts
-        )
-        assert packed(name) in text
 
 
 @settings(

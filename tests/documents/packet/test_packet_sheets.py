@@ -1,5 +1,6 @@
 """Every sheet there is, on paper and back: each cell of each table, whatever paper and units."""
 
+import building as b
 import pytest
 from analysis.random_builds import builds
 from hypothesis import HealthCheck, given, settings
@@ -7,6 +8,7 @@ from hypothesis import strategies as st
 from packet_jobs import DATE, SAMPLES, boxes_apart, job_of, packed, sample_job
 from pypdf import PdfReader
 
+from cartlayout.build import Venue
 from cartlayout.documents.caution import CAUTION
 from cartlayout.documents.packet.cells import head, shown, words
 from cartlayout.documents.packet.content import (
@@ -134,3 +136,28 @@ def test_any_build_gives_every_sheet(build, system: UnitSystem, paper: str) -> N
             continue
         for page in lay_out(entry.make(job), job).pages():
             boxes_apart(page)
+
+
+def test_names_with_braces_and_signs_are_only_names() -> None:
+    name = "{amps} =1+1 {0} %s"
+    build = b.build(
+        b.outlet("o", label=name),
+        b.load("k", watts=1500, label=name),
+        b.load("l", watts=1500, label=name),
+        b.tank("t", label=name),
+        b.pump("p", label=name),
+        b.tap("r", b.opening("1 gal/min", "40 psi"), label=name),
+        b.tank("w", contents="waste", label=name),
+        b.wire("k", "o.1"),
+        b.wire("l", "o.2"),
+        b.tube("t", "p"),
+        b.tube("p", "r"),
+        name=name,
+        designer=name,
+        venue=Venue(name=name),
+    )
+    job = job_of(build)
+    for entry in SHEETS.values():
+        pages = lay_out(entry.make(job), job).pages()
+        text = "".join(packed(one.text) for page in pages for one in page.texts)
+        assert packed(name) in text
