@@ -27,7 +27,7 @@ from .power_words import carries
 _ASK = "The venue says whether it has one; a licensed electrician decides about its wiring."
 _PROTECT = "A licensed electrician decides which protection, and where."
 _ROUNDING = 1.005
-_BESIDE_M = 0.3
+_BESIDE_M = 0.45
 _LOADS = 4
 
 
