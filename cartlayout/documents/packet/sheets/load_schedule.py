@@ -10,9 +10,11 @@ from ....power import room
 from ....power.loads import nameplate_amps
 from ....power.results import EVERYTHING_ON, Circuit, CircuitLoad, Limit
 from ....units import Phrase, Value, capitalised
+from ....workings.power_circuit import total_number
 from ...one_line.feeds import Feed, feeds
 from ...verdict import limit_state
 from ..content import Cell, Column, Content, Job, Paragraph, Part, Table
+from ..typical import typical_note
 from .power_limits import cords_table, limits_tables
 
 _ORDER = ("L", "L1", "L2", "L3")
@@ -47,6 +49,7 @@ def load_schedule(job: Job) -> Content:
         ]
         near, every = limits_tables(job)
         parts.append(near)
+        parts += typical_note(job, map(total_number, circuits))
         files = (every,)
     else:
         parts.append(Paragraph("No outlet, generator or battery is on the plan."))

@@ -1,14 +1,17 @@
 """The tap table: what every inlet asks, what it gets case by case, who takes from it, and why."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from ....advice.sensitivity.ranges import origin_of
+from ....findings.number import Number
 from ....units import Value, capitalised
 from ....water.results import ALL_OPEN, ALL_SHUT, Tap, TapState, alone
 from ....water.supply_results import Robbed, SupplyWindow
+from ....workings.water_taps import flow_number, pressure_number, static_number
 from ...one_line.water_words import tap_state
 from ..content import Cell, Column, Content, Job, Paragraph, Part, Table
+from ..typical import typical_note
 
 _HOW = (
     "Gauge pressures at the inlet while the source pushes least: a pump at its cut-in, mains at "
@@ -30,8 +33,19 @@ def taps(job: Job) -> Content:
     for table in (worst, _supplies(job), _ladders(job)):
         if table.rows:
             parts.append(table)
+    parts += typical_note(job, _numbers(job))
     every = _robbed(job, "taps-together-all", "Every two taps open together", together)
     return Content("taps", "Taps", "inspector", tuple(parts), file_tables=(every,))
+
+
+def _numbers(job: Job) -> Iterator[Number]:
+    """What the tables of taps tell: at rest, and in each case that opens the tap."""
+    for tap in job.analysis.water.taps:
+        yield static_number(tap)
+        for case, state in tap.states.items():
+            if state.open:
+                yield pressure_number(tap, case)
+                yield flow_number(tap, case)
 
 
 def _pressure(pressure_pa: float, beside: float | None = None) -> Value:
