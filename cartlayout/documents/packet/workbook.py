@@ -39,8 +39,8 @@ def workbook_bytes(contents: Sequence[Content], job: Job) -> bytes:
     names = _TabNames()
     tables = [(content, table) for content in contents for table in tables_of(content)]
     _about(book, styles, names, job, tables)
-    for content, table in tables:
-        _tab(book.add_worksheet(names.of(table.title or content.title)), styles, table, job)
+    for _, table in tables:
+        _tab(book.add_worksheet(names.of(_name(table))), styles, table, job)
     book.close()
     return buffer.getvalue()
 
@@ -48,6 +48,11 @@ def workbook_bytes(contents: Sequence[Content], job: Job) -> bytes:
 def tables_of(content: Content) -> tuple[Table, ...]:
     """The tables of a sheet."""
     return (*(part for part in content.parts if isinstance(part, Table)), *content.file_tables)
+
+
+def _name(table: Table) -> str:
+    """Of its tab: as its CSV file is called, since titles are longer than a tab's name may be."""
+    return table.key.replace("-", " ").capitalize()
 
 
 class _Styles:
