@@ -1,13 +1,13 @@
 """Diagrams larger than a page cut into pieces, with numbered references where a line goes on."""
 
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import count
 
 import networkx as nx
 
-from .model import Diagram, Link, Part, Words
+from .model import Diagram
 from .places import Laid, laid
+from .references import is_reference, parted, severed_count, told
 
 _REFERENCE = 26.0
 """Room that a reference with its line takes at the side of a piece, millimetres."""
@@ -45,30 +45,17 @@ def pieces(diagram: Diagram, room: Room) -> list[Laid]:
         if cut is None:
             found.append(one)
             continue
-        first, rest = _parted(one, cut, lambda: next(numbers))
+        first, rest = parted(one, cut, lambda: next(numbers))
         waiting[:0] = [*_together(first), *_together(rest)]
     return [laid(one) for one in _in_order(found + waiting, diagram)]
 
 
 def _in_order(cut: list[Diagram], whole: Diagram) -> list[Diagram]:
-    """Pieces in the order of what is in them, references numbered as they come."""
+    """Pieces in the order of what is in them, their references numbered and named."""
     place = {part.key: at for at, part in enumerate(whole.parts)}
     last = len(place)
     ordered = sorted(cut, key=lambda one: min(place.get(part.key, last) for part in one.parts))
-    numbers: dict[str, str] = {}
-    for one in ordered:
-        for part in one.parts:
-            if part.symbol.startswith("reference"):
-                numbers.setdefault(part.words[0].text, str(len(numbers) + 1))
-    return [replace(one, parts=tuple(_numbered(part, numbers) for part in one.parts))
-            for one in ordered]  # fmt: skip
-
-
-def _numbered(part: Part, numbers: dict[str, str]) -> Part:
-    if not part.symbol.startswith("reference"):
-        return part
-    title = replace(part.words[0], text=numbers[part.words[0].text])
-    return replace(part, words=(title, *part.words[1:]))
+    return told(ordered)
 
 
 def _together(diagram: Diagram) -> list[Diagram]:
@@ -107,7 +94,7 @@ def _upright(one: Laid, room: Room) -> frozenset[str] | None:
         first = frozenset(key for key, at in one.ranks.items() if key in one.middles and at <= rank)
         if not _is_cut(one, first) or one.columns[rank].right + _REFERENCE > room.width:
             continue
-        price = (_severed(one, first), -rank)
+        price = (severed_count(one.diagram, first), -rank)
         if best is None or price < best[0]:
             best = (price, first)
     if best is not None:
@@ -133,109 +120,26 @@ def _level(one: Laid, room: Room) -> frozenset[str] | None:
             fallback = first
         if not room.height / 3 <= middle <= room.height:
             continue
-        price = (_severed(one, first), -at)
+        price = (severed_count(one.diagram, first), -at)
         if best is None or price < best[0]:
             best = (price, first)
-    return best[1] if best is not None else fallback
+    found = best[1] if best is not None else fallback
+    return _with_what_feeds(one, found) if found is not None else None
+
+
+def _with_what_feeds(one: Laid, first: frozenset[str]) -> frozenset[str]:
+    """A cut that leaves a panel with its first branches, or what all lead to with the first."""
+    graph = nx.DiGraph((link.a, link.b) for link in one.diagram.links)
+    graph.add_nodes_from(one.middles)
+    for reach in (nx.ancestors, nx.descendants):
+        more = first.union(*(reach(graph, key) for key in first))
+        cheap = severed_count(one.diagram, more) <= severed_count(one.diagram, first)
+        if more != first and cheap and _is_cut(one, more):
+            return more
+    return first
 
 
 def _is_cut(one: Laid, first: frozenset[str]) -> bool:
     """Whether both sides have something of their own: references alone do not count."""
-    own = {part.key for part in one.diagram.parts if not part.symbol.startswith("reference")}
+    own = {part.key for part in one.diagram.parts if not is_reference(part)}
     return bool(own & first) and bool(own - first)
-
-
-def _severed(one: Laid, first: frozenset[str]) -> int:
-    """How many references a cut asks for."""
-    lines = [link for link in one.diagram.links if (link.a in first) != (link.b in first)]
-    return len(_grouped(lines))
-
-
-# --- the cut --------------------------------------------------------------------------------------
-
-
-def _grouped(links: Iterable[Link]) -> list[list[Link]]:
-    """Links that one reference can stand for: all from one part, or else all into one."""
-    every = list(links)
-    by_start: dict[str, list[Link]] = {}
-    for link in every:
-        by_start.setdefault(link.a, []).append(link)
-    groups: dict[tuple[str, str], list[Link]] = {}
-    for link in every:
-        key = ("from", link.a) if len(by_start[link.a]) > 1 else ("into", link.b)
-        groups.setdefault(key, []).append(link)
-    return list(groups.values())
-
-
-def _parted(
-    diagram: Diagram, first: frozenset[str], number: Callable[[], int]
-) -> tuple[Diagram, Diagram]:
-    """The two pieces, with references in the place of the lines between them."""
-    severed = [link for link in diagram.links if (link.a in first) != (link.b in first)]
-    sides: tuple[list[Part], list[Part]] = ([], [])
-    lines: tuple[list[Link], list[Link]] = ([], [])
-    for part in diagram.parts:
-        sides[0 if part.key in first else 1].append(part)
-    for link in diagram.links:
-        if link not in severed:
-            lines[0 if link.a in first else 1].append(link)
-    for group in _grouped(severed):
-        _refer(diagram, first, group, number(), sides, lines)
-    return (
-        Diagram(tuple(sides[0]), tuple(lines[0])),
-        Diagram(tuple(sides[1]), tuple(lines[1])),
-    )
-
-
-def _refer(
-    diagram: Diagram,
-    first: frozenset[str],
-    group: list[Link],
-    number: int,
-    sides: tuple[list[Part], list[Part]],
-    lines: tuple[list[Link], list[Link]],
-) -> None:
-    """Two references of one number for lines that are cut: where they leave, where they go on."""
-    starts = {link.a: None for link in group}
-    stops = {link.b: None for link in group}
-    start = 0 if group[0].a in first else 1
-    leaves, enters = f"to {number}", f"from {number}"
-    title = Words(str(number), 600)
-    sides[start].append(Part(leaves, "reference out", (title, *_named(diagram, "to ", stops))))
-    sides[1 - start].append(
-        Part(
-            enters,
-            "reference in",
-            (title, *_named(diagram, "from ", starts)),
-            bar=len(starts) == 1 and any(diagram.part(key).bar for key in starts),
-        )
-    )
-    whole = len(starts) == 1
-    colour = group[0].colour if len({link.colour for link in group}) == 1 else "ink"
-    # A line that one part leaves by keeps its words where it goes on; where several go on as one,
-    # each keeps them where it begins.
-    bare = replace(group[0], above=(), below=(), colour=colour)
-    there = [replace(link, key=f"{link.key} {enters}", a=enters) for link in group]
-    here = [replace(link, key=f"{link.key} {leaves}", b=leaves) for link in group]
-    if whole:
-        here = [replace(bare, key=here[0].key, b=leaves)]
-    else:
-        there = [replace(bare, key=there[0].key, a=enters)]
-    lines[start].extend(here)
-    lines[1 - start].extend(there)
-
-
-_MOST_NAMED = 2
-
-
-def _named(diagram: Diagram, word: str, keys: Iterable[str]) -> tuple[Words, ...]:
-    """Who is on the other side, the first of them."""
-    names = []
-    for key in keys:
-        part = diagram.part(key)
-        if part.name and not part.symbol.startswith("reference"):
-            names.append(part.name)
-    if not names:
-        return ()
-    more = f" and {len(names) - _MOST_NAMED} more" if len(names) > _MOST_NAMED else ""
-    return (Words(word + ", ".join(names[:_MOST_NAMED]) + more),)
