@@ -13,6 +13,7 @@ __all__ = ["SIGN", "TypicalMarks", "marks_of", "tip_of"]
 
 _MOST_NAMED = 4
 _MOMENT_S = 0.008
+_MOST_KNOWN = 1000
 _FIND = QEvent.Type(QEvent.registerEventType())
 
 
@@ -39,6 +40,8 @@ class TypicalMarks(QObject):
         if settled is not self._build:
             self._build = settled
             self._fresh.clear()
+            if len(self._known) > _MOST_KNOWN:  # of items that are long gone
+                self._known.clear()
         if numbers not in self._fresh:
             self._wanted[numbers] = None
             self._post()
