@@ -5,9 +5,10 @@ from collections.abc import Iterator
 from ..body.results import BodyResult, Clash
 from ..build import Build
 from ..units import Phrase, Value
-from .body_numbers import clearance_number
+from .body_numbers import clash_number, clearance_number
 from .body_weight import leaf_words
 from .finding import Finding, Severity
+from .number import Number
 
 # code -> (severity, title, what to do)
 _SAID: dict[str, tuple[Severity, str, str]] = {
@@ -147,5 +148,15 @@ def _clash(build: Build, clash: Clash) -> Finding:
         value=Value(clash.need_m - clash.depth_m if spaced else clash.depth_m, "length"),
         limit=Value(clash.need_m, "length") if spaced else None,
         source="the specification's clearances" if spaced else "",
-        number=clearance_number(clash) if spaced else None,
+        number=_number(clash),
     )
+
+
+_UNMEASURED = ("level", "no-panel")
+"""Nothing is so and so far in the way there."""
+
+
+def _number(clash: Clash) -> Number | None:
+    if clash.need_m > 0:
+        return clearance_number(clash)
+    return None if clash.code in _UNMEASURED else clash_number(clash)

@@ -83,6 +83,12 @@ def clearance_number(clash: Clash) -> Number:
     return Number("clearance", clash.items[0], f"{clash.side}, {clash.purpose}", other)
 
 
+def clash_number(clash: Clash) -> Number:
+    """Of how far something would have to move out of another's way."""
+    other = clash.items[1] if len(clash.items) > 1 else clash.detail
+    return Number("clash", clash.items[0], clash.code, other)
+
+
 def level_number(level: str) -> Number:
     """Of the share of a level that nothing stands on."""
     return Number("level", level, "free")

@@ -6,6 +6,7 @@ from ..build import Battery, Box, Extension, Generator, Item, Load, Outlet, Stri
 from ..network.results import Network
 from ..power.loads import amps_by_watts, nameplate_amps
 from ..units import Phrase, Value
+from .body_numbers import run_number
 from .finding import Finding
 from .power_words import PRACTICE, PowerWords, amps_text
 
@@ -206,6 +207,7 @@ def _too_short(words: PowerWords, network: Network) -> Iterator[Finding]:
             Value(route.length_m, "distance"),
             Value(length_m, "distance"),
             "length of the cord as entered",
+            number=run_number(wire.id),
         )
 
 

@@ -226,9 +226,9 @@ def _check_steps(
         length = Symbol("l", "its length", Value(entered.length.si, "length"), "as entered")
         grade_value = result.push.grade if result.push is not None else 0.0
         grade = draft.step(
-            "rise over length",
+            "rise over length" if length.value.si > 0.0 else "a ramp without a length is upright",
             "s",
-            "min(h / l, 1)",
+            "min(h / l, 1)" if length.value.si > 0.0 else "",
             Value(grade_value, "number", 4),
             rise,
             length,
@@ -236,7 +236,10 @@ def _check_steps(
         if check.what == "lean":
             draft.step("its angle", "alpha", "degrees(asin(s))", value, grade)
         else:
-            draft.step("rise over run", "n", "s / sqrt(1 - s**2)", value, grade)
+            upright = grade_value >= 1.0
+            formula = "" if upright else "s / sqrt(1 - s**2)"
+            says = "no run at all" if upright else "rise over run"
+            draft.step(says, "n", formula, value, *(() if upright else (grade,)))
         return
     of, says = _across(analysis, result, check)
     draft.steps.append(_read(says, of, value))

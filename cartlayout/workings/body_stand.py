@@ -129,7 +129,7 @@ def foot_numbers(analysis: Analysis) -> Iterator[Number]:
     for index in range(len(feet.loads)):
         for case in ("full", "empty", "worst", "least"):
             yield foot_number(index, case)
-    for rule in ("thirds", "one less"):
+    for rule in ("thirds", "one less") if analysis.body.full is not None else ():
         yield caster_rule_number(rule)
 
 

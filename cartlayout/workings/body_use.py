@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from ..analysis import Analysis
 from ..findings.body_clashes import PURPOSES
 from ..findings.body_numbers import (
+    clash_number,
     clearance_number,
     contents_number,
     leaf_number,
@@ -200,6 +201,70 @@ def clearance_working(analysis: Analysis, number: Number) -> Working | None:
     rule = "a space that is asked for is free"
     draft.held.append(
         Held(limit, rule, f"the specification's clearances ({source})", False, is_least=True)
+    )
+    return draft.done(value)
+
+
+_MEASURED = {
+    "overlap": "the shortest way by which the two outlines come apart",
+    "overhang": "how far it reaches beyond the outline of the cart",
+    "leaf-down": "how much of it has nothing under it while the leaf is down",
+    "height": "how far it sticks up into what is above the level",
+    "leg": "the shortest way out of the leg",
+    "panel": "how far it reaches into the board",
+    "off-panel": "how far it is from where it could be fastened",
+    "panel-height": "how far it sticks out above or below the board",
+    "sunk": "how far it lies below the surface",
+    "zone-opening": "how much of the hole it covers",
+    "zone-no-go": "how far it reaches into the zone",
+    "zone-reserved": "how far it reaches into the space kept free",
+}
+"""What the number of a clash is, by its code."""
+
+
+def clash_numbers(analysis: Analysis) -> Iterator[Number]:
+    """Everything that is in something's way."""
+    for clash in analysis.body.clashes:
+        if clash.need_m <= 0.0 and clash.code in _MEASURED:
+            yield clash_number(clash)
+
+
+def clash_working(analysis: Analysis, number: Number) -> Working | None:
+    """How far something is in the way: measured on the drawing, with where it stands."""
+    clash = next(
+        (one for one in analysis.body.clashes if one.need_m <= 0.0 and clash_number(one) == number),
+        None,
+    )
+    solid = analysis.body.solids.get(number.of)
+    if clash is None or solid is None or clash.code not in _MEASURED:
+        return None
+    draft = Draft(number, Phrase.of("How far {item} is in the way", item=solid.item.name))
+    value = Value(clash.depth_m, "length")
+    if clash.code == "height":
+        over = (
+            Symbol("z_t", "its top above the floor", Value(solid.top_m, "height")),
+            Symbol(
+                "z_a",
+                "where room above the level ends",
+                Value(solid.top_m - clash.depth_m, "height"),
+            ),
+        )
+        draft.step(_MEASURED[clash.code], "d", "z_t - z_a", value, *over)
+    else:
+        draft.step(f"{_MEASURED[clash.code]}, measured on the outlines as drawn", "d", "", value)
+    left, rear, right, front = solid.bounds
+    draft.notes.append(
+        Phrase.of(
+            "{item} stands from {left} to {right} from the left, {rear} to {front} from the rear, "
+            "{low} to {high} above the floor.",
+            item=solid.item.name,
+            left=Value(left, "length"),
+            right=Value(right, "length"),
+            rear=Value(rear, "length"),
+            front=Value(front, "length"),
+            low=Value(solid.bottom_m, "length"),
+            high=Value(solid.top_m, "length"),
+        )
     )
     return draft.done(value)
 

@@ -5,7 +5,7 @@ import math
 from collections.abc import Iterator
 
 from ..analysis import Analysis
-from ..build import TubeRun
+from ..build import Cord, Run, TubeRun, Wire
 from ..findings.body_numbers import run_number
 from ..findings.number import Number
 from ..units import Phrase, Value
@@ -49,6 +49,12 @@ def working(analysis: Analysis, number: Number) -> Working | None:
         names = " + ".join(one.name for one in symbols)
         draft.step("leg by leg, square from corner to corner", "L", names, value, *symbols)
         draft.assume("led square along the boards and edges, with no slack and no spare")
+        cord = _cord(analysis, run)
+        if cord is not None:
+            rule = "a cord is as long as its way"
+            source = "length of the cord as entered"
+            holds = value.si <= cord.length.si * (1.0 + 1e-6)
+            draft.held.append(Held(Value(cord.length.si, "distance"), rule, source, holds))
         return draft.done(value)
     if number.what == "bend" and isinstance(run, TubeRun) and route.bend_room_m:
         least = run.tube.least_bend_radius
@@ -75,6 +81,18 @@ def working(analysis: Analysis, number: Number) -> Working | None:
         )
         return draft.done(value)
     return None
+
+
+def _cord(analysis: Analysis, run: Run) -> Cord | None:
+    """The cord of a wire: its own, or that of the plug it holds."""
+    if not isinstance(run, Wire):
+        return None
+    for end in (run.a, run.b):
+        item = analysis.build.item(end.item) if end is not None else None
+        port = item.specification.port(end.port) if item is not None and end is not None else None
+        if port is not None and port.medium == "power" and port.direction == "in":
+            return run.cord or port.cord
+    return run.cord
 
 
 def _way(a: tuple[float, float, float], b: tuple[float, float, float]) -> str:

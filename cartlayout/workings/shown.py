@@ -35,12 +35,12 @@ class Line:
 
 def lines(working: Working, system: UnitSystem) -> Iterator[Line]:
     """The whole working, line by line, the title first."""
-    result = working.result.shown(system)
-    yield Line("title", f"{working.title.shown(system)}: {result}")
+    result = told_result(working)
+    yield Line("title", f"{working.title.shown(system)}: {result.shown(system)}")
     last = len(working.steps) - 1
     known: set[tuple[str, float]] = set()
     for index, step in enumerate(working.steps):
-        said = _said(step, system, working.result if index == last else None)
+        said = _said(step, system, result if index == last else None)
         yield Line("step", said, index)
         yield from _where(step, system, known, index)
     for held in working.held:
@@ -53,6 +53,19 @@ def lines(working: Working, system: UnitSystem) -> Iterator[Line]:
         yield Line("assumed", f"assumed: {assumed.shown(system)}")
     for note in working.notes:
         yield Line("note", note.shown(system))
+
+
+def told_result(working: Working) -> Value:
+    """The result as boards and findings tell it: unlike its limit, unless it is the same."""
+    result = working.result
+    limits = [
+        held.value.si
+        for held in working.held
+        if held.value.dimension == result.dimension and held.value.si != result.si
+    ]
+    if not limits or result.beside is not None:
+        return result
+    return result._replace(beside=min(limits, key=lambda limit: abs(limit - result.si)))
 
 
 def _where(

@@ -6,7 +6,7 @@ from cartlayout.power.sweep import TOLERANCE_A
 from cartlayout.units import UnitSystem
 from cartlayout.workings.arithmetic import names_in, value_of
 from cartlayout.workings.model import Working
-from cartlayout.workings.shown import text
+from cartlayout.workings.shown import text, told_result
 
 SOLVED = {"power": TOLERANCE_A * 400, "current": TOLERANCE_A, "voltage": 1e-9}
 """As near as currents and voltages are made to agree: a millionth of an ampere."""
@@ -32,5 +32,5 @@ def check(one: Working) -> None:
             assert held.steps[-1].result.si == pytest.approx(held.value.si, rel=1e-9), one.number
     for system in UnitSystem:
         said = text(one, system)
-        assert one.result.shown(system) in said.splitlines()[0]
+        assert told_result(one).shown(system) in said.splitlines()[0]
         assert said.count("\n") >= len(one.steps)

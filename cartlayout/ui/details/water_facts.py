@@ -7,6 +7,7 @@ from ...analysis import Analysis
 from ...build import Item, TubeRun
 from ...documents.water_lines import edge_lines, robbed_words, set_point_words
 from ...documents.water_waste_lines import vessel_words
+from ...findings.number import Number
 from ...units import UnitSystem, counted, show, show_pair, show_plain
 from ...water.drain_results import DrainState
 from ...water.pump_results import PumpDuty, Suction, Surge, Swing
@@ -58,6 +59,7 @@ def tube_facts(analysis: Analysis, run: TubeRun, system: UnitSystem) -> Iterator
                 else "stop",
                 "The highest it sees with everything shut, of what it bears at "
                 f"{show(static.temperature_k, 'temperature', system)}",
+                (Number("tube", run.id, "static"),),
             )
     knocks = [one for one in analysis.water.surges if one.run == run.id]
     if knocks:
@@ -96,6 +98,7 @@ def _pump(duty: PumpDuty, system: UnitSystem) -> Iterator[Fact]:
             "Cycles",
             f"{cycle_words(worst, system)} ({worst.case})",
             tip="In the case in which it starts most often, while the water goes on running",
+            numbers=(Number("pump", duty.item, "starts", worst.case),),
         )
         if duty.accumulator is not None:
             bare = _bare_words(worst.bare_starts_per_hour)
@@ -107,12 +110,16 @@ def _pump(duty: PumpDuty, system: UnitSystem) -> Iterator[Fact]:
             f"{duty.most_starts_per_hour:.0f} at the worst draw",
             tip="In service: the plan's water over what the vessel gives. The worst draw is about "
             "half of what the pump gives. Limits and their sources stand in the findings.",
+            numbers=tuple(
+                Number("pump", duty.item, what) for what in ("service starts", "most starts")
+            ),
         )
     if math.isfinite(duty.shortest_run_s):
         yield Fact(
             "Shortest run",
             show(duty.shortest_run_s, "seconds", system),
             tip="To fill vessel and tubes from cut-in to cut-out while nobody draws",
+            numbers=(Number("pump", duty.item, "shortest run"),),
         )
     for swing in duty.swings:
         yield _swing(swing, system)
@@ -145,6 +152,7 @@ def _suction(one: Suction, system: UnitSystem) -> Iterator[Fact]:
         show_pair(one.last_lift_m, one.greatest_lift_m, "distance", system),
         "ok" if one.last_lift_m <= one.greatest_lift_m else "stop",
         "From the last water that can be drawn up to its inlet, of what its maker allows",
+        (Number("suction", one.pump, "lift"),),
     )
     needed = one.required_m
     yield Fact(
@@ -156,6 +164,7 @@ def _suction(one: Suction, system: UnitSystem) -> Iterator[Fact]:
         f"{show(one.air_m, 'distance', system)}, less the water's own vapour "
         f"{show(one.vapour_m, 'distance', system)}, the lift, and "
         f"{show(one.loss_pa, 'pressure', system)} that the line takes",
+        (Number("suction", one.pump, "head"),),
     )
     if not one.primed:
         yield Fact("Prime", "lost", "stop", "Air gets in: the pick-up is above the water")
@@ -191,7 +200,7 @@ def _parts(analysis: Analysis, item: Item, system: UnitSystem) -> Iterator[Fact]
                 show(part.loss_pa, "pressure", system),
                 tip="At that flow, as used up as it is",
             )
-            yield from _lasting(part.days_left, part.left, system)
+            yield from _lasting(part.item, part.days_left, part.left, system)
     for regulator in water.regulators:
         if regulator.item == item.id:
             flowing = show(regulator.flow, "flow", system)
@@ -200,6 +209,9 @@ def _parts(analysis: Analysis, item: Item, system: UnitSystem) -> Iterator[Fact]
                 f"{show_plain(regulator.outlet_pa, 'pressure', system)} at {flowing}, "
                 f"{show(regulator.shut_pa, 'pressure', system)} shut",
                 tip="Falls with flow (droop), rises when everything is shut (creep)",
+                numbers=tuple(
+                    Number("regulator", regulator.item, what) for what in ("outlet", "shut")
+                ),
             )
     for heater in water.heaters:
         if heater.item == item.id:
@@ -211,10 +223,15 @@ def _parts(analysis: Analysis, item: Item, system: UnitSystem) -> Iterator[Fact]
                 "In every case in which water runs through it"
                 if on
                 else "In some cases there is too little pressure or flow for it to switch on",
+                tuple(
+                    Number("heater", heater.item, "reaches", point.case) for point in heater.points
+                ),
             )
 
 
-def _lasting(days: float | None, left: float | None, system: UnitSystem) -> Iterator[Fact]:
+def _lasting(
+    item_id: str, days: float | None, left: float | None, system: UnitSystem
+) -> Iterator[Fact]:
     if left is None:
         return
     volume = show(left, "volume", system)
@@ -224,6 +241,7 @@ def _lasting(days: float | None, left: float | None, system: UnitSystem) -> Iter
         f"{volume}{lasts}",
         "ok" if left > 0.0 and (days is None or days >= 1.0) else "care",
         "With this venue's water, by the service plan",
+        (Number("filter", item_id, "left"),),
     )
 
 
@@ -239,6 +257,7 @@ def _vessels(analysis: Analysis, item: Item, system: UnitSystem) -> Iterator[Fac
                 f"{vessel_words(vessel, system)}{first}",
                 "" if vessel.visits <= 0 else "care",
                 "By the service plan",
+                (Number("vessel", vessel.items[0], "lasts", vessel.kind),),
             )
 
 
@@ -291,6 +310,7 @@ def _knock(one: Surge, label: str, system: UnitSystem) -> Fact:
         f"{show(one.rise_pa, 'pressure', system)} on top of what the line stands at. "
         f"However quick, it adds no more than {show(one.bound_pa, 'pressure', system)} "
         "(Joukowsky, 1898).",
+        (Number("surge", f"{one.item}.{one.port}", "peak"),),
     )
 
 
@@ -307,6 +327,7 @@ def _drain(one: DrainState, analysis: Analysis, system: UnitSystem) -> Iterator[
             f"{show(one.fall_m, 'length', system)}, {words}",
             "ok" if slope >= one.asked_slope else "stop" if slope <= 0.0 else "care",
             "Its least fall for each length along the plan",
+            (Number("drain", one.run, "slope"),),
         )
     for low in one.low_points:
         yield Fact(
@@ -328,6 +349,7 @@ def _drain(one: DrainState, analysis: Analysis, system: UnitSystem) -> Iterator[
             f"What comes to it at the most ({case}), of what it carries half full (Manning).{rough}"
             if case
             else f"Half full (Manning). Water comes to it only as it is poured.{rough}",
+            (Number("drain", one.run, "half full"),),
         )
     if len(one.serves) > 1:
         found = (analysis.build.item(item) for item in one.serves)

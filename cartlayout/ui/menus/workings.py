@@ -2,6 +2,7 @@
 
 from typing import TYPE_CHECKING
 
+from ...workings.shown import told_result
 from ..entries import Choice, Choices, Entry, Listed
 
 if TYPE_CHECKING:
@@ -17,7 +18,7 @@ def numbers(window: "MainWindow") -> tuple[Choice, ...]:
     """The numbers that the build is judged by."""
     system = window.session.system
     return tuple(
-        Choice(f"{one.title.shown(system)}: {one.result.shown(system)}", number)
+        Choice(f"{one.title.shown(system)}: {told_result(one).shown(system)}", number)
         for number, one in window.workings.choices()
     )
 

@@ -12,7 +12,7 @@ from ...findings.number import Number
 from ...workings.find import working
 from ...workings.headlines import headlines, numbers_of
 from ...workings.model import Working
-from ...workings.shown import text
+from ...workings.shown import text, told_result
 from .asking import numbers_at
 from .panel import WorkingPanel, to_clipboard
 from .rows import working_rows
@@ -120,7 +120,7 @@ class Workings(QObject):
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         system = self._session.system
         for number, one in known:
-            words = f"{one.title.shown(system)}: {one.result.shown(system)}"
+            words = f"{one.title.shown(system)}: {told_result(one).shown(system)}"
             menu.addAction(words.replace("&", "&&")).setData(number)
         menu.triggered.connect(lambda action: self.open(action.data()))
         at = self._window.focusWidget() or self._window

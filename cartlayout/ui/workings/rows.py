@@ -6,7 +6,7 @@ from ...findings.number import Number
 from ...units import UnitSystem, capitalised
 from ...workings.model import Held, Step, Symbol, Working
 from ...workings.notation import symbol_text
-from ...workings.shown import fine, held_line, new_symbols, step_parts, symbol_origin
+from ...workings.shown import fine, held_line, new_symbols, step_parts, symbol_origin, told_result
 
 _FEW = 8
 """With no more symbols than this in the whole working, every step is unfolded."""
@@ -74,7 +74,7 @@ def working_rows(working: Working, system: UnitSystem) -> WorkingRows:
     last = len(told) - 1
     return WorkingRows(
         title=working.title.shown(system),
-        result=working.result.shown(system),
+        result=told_result(working).shown(system),
         steps=tuple(
             _step(step, symbols, system, is_open=all_open or at == last)
             for at, (step, symbols) in enumerate(told)

@@ -13,7 +13,7 @@ from ....workings.find import SUBJECTS, working
 from ....workings.model import Held, Step, Symbol, Working
 from ....workings.notation import symbol_text
 from ....workings.provenance import provenance
-from ....workings.shown import fine, held_line, new_symbols, step_parts, symbol_origin
+from ....workings.shown import fine, held_line, new_symbols, step_parts, symbol_origin, told_result
 from ..content import Cell, Column, Content, Job, Paragraph, Part, Table
 
 _HOW = (
@@ -130,8 +130,12 @@ def _masses(job: Job) -> Table:
         source = provenance(piece.item, *piece.of).source if piece.item else "as entered"
         rows.append((capitalised(piece.name), Value(piece.kg, "mass"), *places, source))
     found = state.balance
-    centre = (Value(at_m, "length") for at_m in (found.x_m, found.y_m, found.z_m))
-    totals = ("Together, and its centre of gravity", Value(found.mass_kg, "mass"), *centre, "")
+    totals: tuple[Cell, ...] = (
+        "Together, and its centre of gravity",
+        Value(found.mass_kg, "mass"),
+        *(Value(at_m, "length") for at_m in (found.x_m, found.y_m, found.z_m)),
+        "",
+    )
     return Table("workings-masses", title, columns, tuple(rows), totals=totals, note=note)
 
 
@@ -156,7 +160,7 @@ def _table(job: Job, key: str, title: str, numbers: Iterator[Number], empty: str
 
 def _rows(one: Working, system: UnitSystem) -> Iterator[tuple[Cell, ...]]:
     """The title with the number as boards show it, then step by step, then its limits."""
-    yield one.title.shown(system), "", "", one.result.shown(system)
+    yield one.title.shown(system), "", "", told_result(one).shown(system)
     known: set[tuple[str, float]] = set()
     for step in one.steps:
         yield _step(step, new_symbols(step, known), system)
