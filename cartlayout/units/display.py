@@ -59,9 +59,9 @@ _SHOWN: dict[str, tuple[str, tuple[str, str, int], tuple[str, str, int]]] = {
     ),
     "factor": ("dimensionless", ("dimensionless", "", 4), ("dimensionless", "", 4)),
     "manning": (
-        "second/meter**(1/3)",
-        ("second/meter**(1/3)", "s/m^⅓", 3),
-        ("second/meter**(1/3)", "s/m^⅓", 3),
+        "second*meter**-0.3333333333333333",
+        ("second*meter**-0.3333333333333333", "s/m^⅓", 3),
+        ("second*meter**-0.3333333333333333", "s/m^⅓", 3),
     ),
     "density": ("kilogram/meter**3", ("lb/ft**3", "lb/ft³", 2), ("kg/m**3", "kg/m³", 1)),
     "viscosity": ("pascal*second", ("mPa*s", "mPa·s", 3), ("mPa*s", "mPa·s", 3)),
