@@ -25,7 +25,7 @@ from ...units import Phrase
 from ...water.drain_results import DrainState
 from .model import Candidate
 from .water_kit import ELECTRICIAN, exchanged, is_metric, of_the_stock, place
-from .water_places import higher, lower, nearer_end, on_level
+from .water_places import back_on_cart, higher, lower, nearer_end, on_level
 from .water_pumps import PLUG, plugged_in
 from .water_tubes import fitting_rows, one_tube, shorter
 
@@ -52,6 +52,9 @@ def more_fall(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
         start, end = build.item(drain.start[0]), build.item(drain.end[0])
         if run.waypoints:
             yield from shorter(analysis, [run])
+        for one in (start, end):
+            if one is not None:
+                yield from back_on_cart(analysis, one)
         if end is not None:
             yield from lower(analysis, end)
         if start is not None:
@@ -66,6 +69,9 @@ def lower_end(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
     build = analysis.build
     for _, drain in _drains(analysis, finding):
         end, start = build.item(drain.end[0]), build.item(finding.items[0])
+        for one in (start, end):
+            if one is not None:
+                yield from back_on_cart(analysis, one)
         if end is not None:
             yield from lower(analysis, end)
         if start is not None and drain.backs_up_m is not None:

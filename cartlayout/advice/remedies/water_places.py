@@ -163,6 +163,15 @@ def lower(analysis: Analysis, item: Item) -> Iterator[Candidate]:
         yield _to_level(build, item, one.name)
 
 
+def back_on_cart(analysis: Analysis, item: Item) -> Iterator[Candidate]:
+    """Something on a level that the cart does not have, stood on one that it has."""
+    build = analysis.build
+    if not can_move(item) or build.cart.level(item.level) is not None:
+        return
+    for one in sorted(build.cart.levels, key=lambda each: -each.height.si)[:2]:
+        yield _to_level(build, item, one.name)
+
+
 def to_higher_level(analysis: Analysis, item: Item) -> Iterator[Candidate]:
     """Stand something on a higher level, the next one first."""
     build = analysis.build

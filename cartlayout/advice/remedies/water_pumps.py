@@ -193,6 +193,10 @@ def plugged_in(build: Build, item_id: str) -> Build:
 # --- several at once -----------------------------------------------------------------------------
 
 
+_CLEARLY_WIDER = 1.3
+"""A bore wider by so much loses about a third (its fourth power and more)."""
+
+
 def all_wider(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
     """A larger filter, or another pump, together with wider tubes all the way."""
     for tap in taps_of(analysis, finding)[:1]:
@@ -228,5 +232,7 @@ def _widened(analysis: Analysis, item: Item, entry: StockEntry, runs: Sequence[T
         rows = rows_between(after, now) if isinstance(now, TubeRun) else []
         wider = [row for row in rows if row.bore.si > run.tube.bore.si * 1.03 and not row.seldom]
         if isinstance(now, TubeRun) and wider:
-            after = with_tube(after, now, min(wider, key=lambda row: row.bore.si).name)
+            by_bore = sorted(wider, key=lambda row: row.bore.si)
+            clear = [row for row in by_bore if row.bore.si >= _CLEARLY_WIDER * run.tube.bore.si]
+            after = with_tube(after, now, (clear or by_bore[-1:])[0].name)
     return after
