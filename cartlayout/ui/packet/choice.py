@@ -40,7 +40,18 @@ class Choice:
             return "Tick at least one kind of file."
         if not self.folder.strip():
             return "Choose a folder."
+        if not self.path.is_absolute():
+            return "Give the whole path of the folder."
         return ""
+
+    @property
+    def path(self) -> Path:
+        """The folder; a tilde in front stands for the person's own."""
+        folder = Path(self.folder.strip())
+        try:
+            return folder.expanduser()
+        except RuntimeError:  # there is no such person
+            return folder
 
 
 def remembered(name: str) -> Choice:

@@ -31,7 +31,7 @@ def packet(window: "MainWindow") -> None:
 def write(window: "MainWindow", choice: Choice) -> list[Path]:
     """Write what was chosen; what goes wrong is shown, and then nothing is written."""
     session = window.session
-    folder = Path(choice.folder).expanduser()
+    folder = choice.path
     try:
         files = _made(window, choice)
         if files is None:

@@ -71,6 +71,11 @@ def test_nothing_to_write_says_why(dialog):
     click(dialog.kinds["pdf"])
     dialog.folder.clear()
     assert dialog.why_not.text() == "Choose a folder."
+    QTest.keyClicks(dialog.folder, "somewhere")
+    assert dialog.why_not.text() == "Give the whole path of the folder."
+    dialog.folder.setText("~nobody-of-that-name/x")
+    assert not dialog.write.isEnabled()
+    dialog.folder.clear()
     QTest.keyClicks(dialog.folder, "/tmp/somewhere")
     assert dialog.write.isEnabled()
     assert dialog.choice.folder == "/tmp/somewhere"
