@@ -9,8 +9,11 @@ from .tables import read_table
 _FILE = "unknown_ranges.json"
 
 
-class Span(Row, frozen=True):
-    """Both ends of a range: times what is taken, or in the unit that the name says."""
+class Span(Row, frozen=True, array_like=True):
+    """Both ends of a range: times what is taken, or in the unit that the name says.
+
+    In the table a pair: the least, then the greatest.
+    """
 
     least: float
     greatest: float

@@ -19,6 +19,7 @@ from cartlayout.limits.leakage import leakage_ceilings
 from cartlayout.limits.leakage_times import leakage_devices
 from cartlayout.limits.power_connectors import _Table as ConnectorTable
 from cartlayout.limits.tables import decode_table, folder, read_table
+from cartlayout.limits.unknown_ranges import unknown_ranges
 from cartlayout.units import ConductorSize
 
 FILES = sorted(folder().rglob("*.json"))
@@ -33,6 +34,7 @@ LOADERS = {
     "extensions.json": limits.reel_rules,
     "fittings.json": limits.fittings,
     "tubes.json": limits.tubes,
+    "unknown_ranges.json": unknown_ranges,
     "water_practice.json": lambda: water_practice.water_practice(),
     "body_practice.json": limits.body_practice,
     "breaker_times.json": breaker_standards,
