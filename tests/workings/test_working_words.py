@@ -95,8 +95,8 @@ def test_nothing_but_arithmetic(bad):
 UNITS: "pint.UnitRegistry[float]" = pint.UnitRegistry()
 
 
-_ODD = ("temperature", "starts an hour", "conductor size", "manning")
-"""An offset, a unit that is a word, spellings that pint does not know."""
+_ODD = ("temperature", "starts an hour", "conductor size", "manning", "tape")
+"""An offset, a unit that is a word, spellings that pint does not know, sixteenths."""
 
 
 @given(
