@@ -173,41 +173,36 @@ def _taps(before: Analysis, after: Analysis) -> Iterator[Figure]:
     old = {(one.item, one.port): one for one in before.water.taps}
     new = {(one.item, one.port): one for one in after.water.taps}
     for key in dict.fromkeys((*old, *new)):
-        was, now = old.get(key), new.get(key)
-        some = now or was
+        was, now = _tap_figures(old.get(key)), _tap_figures(new.get(key))
+        some = new.get(key) or old.get(key)
         assert some is not None
-        kinds = (("pressure", _open_pressure), ("flow", _open_flow), ("shut", _static))
-        for what, read in kinds:
+        for what in dict.fromkeys((*was, *now)):
+            a, b = was.get(what), now.get(what)
             yield Figure(
                 "tap",
                 key[0],
                 some.name,
-                what if what == "shut" else f"{what}, everything open",
-                read(was),
-                read(now),
-                _tap_holds(was),
-                _tap_holds(now),
+                what,
+                a[0] if a is not None else None,
+                b[0] if b is not None else None,
+                a[1] if a is not None else None,
+                b[1] if b is not None else None,
             )
 
 
-def _open_pressure(tap: Tap | None) -> Value | None:
-    state = tap.states.get(ALL_OPEN) if tap is not None and tap.fed else None
-    return None if state is None else Value(state.pressure_pa, "pressure")
-
-
-def _open_flow(tap: Tap | None) -> Value | None:
-    state = tap.states.get(ALL_OPEN) if tap is not None and tap.fed else None
-    return None if state is None else Value(state.flow, "flow")
-
-
-def _static(tap: Tap | None) -> Value | None:
-    return None if tap is None or not tap.fed else Value(tap.static_pa, "pressure")
-
-
-def _tap_holds(tap: Tap | None) -> bool | None:
-    if tap is None:
-        return None
-    return tap.fed and all(one.pressure_ok and one.flow_ok for one in tap.states.values())
+def _tap_figures(tap: Tap | None) -> dict[str, tuple[Value, bool]]:
+    """What is told of a tap, each number with whether it holds; nothing of one that is not fed."""
+    if tap is None or not tap.fed:
+        return {}
+    found = {"shut": (Value(tap.static_pa, "pressure"), tap.static_pa <= tap.greatest_pa)}
+    state = tap.states.get(ALL_OPEN)
+    if state is not None:
+        found["pressure, everything open"] = (
+            Value(state.pressure_pa, "pressure"),
+            state.pressure_ok,
+        )
+        found["flow, everything open"] = (Value(state.flow, "flow"), state.flow_ok)
+    return found
 
 
 def _body(before: Analysis, after: Analysis) -> Iterator[Figure]:
