@@ -1,6 +1,7 @@
 """SI numbers shown in the person's units, with as many decimals as are worth reading."""
 
 import enum
+import math
 from functools import cache
 
 from .registry import conversion, registry
@@ -68,6 +69,7 @@ _SHOWN: dict[str, tuple[str, tuple[str, str, int], tuple[str, str, int]]] = {
     "gravity": ("meter/second**2", ("ft/s**2", "ft/s²", 2), ("m/s**2", "m/s²", 2)),
     "roughness": ("meter", ("thou", "mil", 3), ("micrometer", "µm", 2)),
     "bore": ("meter", ("in", "in", 3), ("mm", "mm", 2)),
+    "tape": ("meter", ("in", "in", 4), ("mm", "mm", 0)),
     "height": ("meter", ("in", "in", 2), ("mm", "mm", 0)),
     "bore area": ("meter**2", ("in**2", "in²", 4), ("mm**2", "mm²", 2)),
     "slope of loss": (
@@ -154,12 +156,44 @@ def show_plain(
         beside: another number in SI that is read against this one. Where the two would
             read alike and are not, decimals are added until they differ.
     """
+    if is_tape(dimension, system) and decimals is None:
+        return _on_tape(si)
     factor, offset, _, usual = _shown(dimension, system)
     places = usual if decimals is None else decimals
     number = (si - offset) / factor
     if beside is not None and beside != si:
         places = _places_apart(number, (beside - offset) / factor, places)
     return _text(number, places)
+
+
+TAPE_INCH = 16
+"""Parts of an inch that a tape measure is read to in a shop (common practice, no source)."""
+
+
+def is_tape(dimension: str, system: UnitSystem) -> bool:
+    """Whether a length is shown as it is read on a tape in inches: "12 1/4"."""
+    return dimension == "tape" and system is UnitSystem.US
+
+
+def tape_inches(si: float) -> float:
+    """Metres to inches, to the nearest mark of the tape; halves go up."""
+    return math.floor(si / _INCH_M * TAPE_INCH + 0.5 + 1e-9) / TAPE_INCH
+
+
+_INCH_M = 0.0254
+"""International yard and pound agreement of 1959."""
+
+
+def _on_tape(si: float) -> str:
+    if not math.isfinite(si):
+        return _text(si / _INCH_M, 0)
+    inches = tape_inches(abs(si))
+    whole, part = divmod(inches, 1.0)
+    sign = "-" if si < 0.0 and inches else ""
+    if not part:
+        return f"{sign}{whole:,.0f}"
+    over, under = part.as_integer_ratio()
+    return f"{sign}{whole:,.0f} {over}/{under}" if whole else f"{sign}{over}/{under}"
 
 
 def _text(number: float, places: int) -> str:

@@ -21,7 +21,7 @@ def size_text(item: Item, system: UnitSystem) -> str:
     """Width, depth and height."""
     size = item.specification.size
     return " x ".join(
-        show(side.si, "length", system) for side in (size.width, size.depth, size.height)
+        show(side.si, "tape", system) for side in (size.width, size.depth, size.height)
     )
 
 

@@ -26,7 +26,9 @@ FONT = "LiberationSans-Regular.ttf"
 USUAL_DENOMINATOR = 10.0
 _GAP_MM = 20.0
 _GREY, _INK, _THIN = 8, 7, 18
-_US_DECIMALS, _METRIC_DECIMALS = 1, 0
+_US_DECIMALS, _METRIC_DECIMALS = 4, 1
+"""A sixteenth of an inch is 0.0625: a quarter shown with one decimal would read wrong."""
+_NO_ZEROS_BEHIND = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +110,7 @@ def _new(job: Job, scale: float) -> Drawing:
     doc.units = units.IN if is_us else units.MM
     doc.header["$MEASUREMENT"] = 0 if is_us else 1
     doc.header["$LUNITS"] = 2
-    doc.header["$LUPREC"] = 2 if is_us else 1
+    doc.header["$LUPREC"] = 4 if is_us else 1
     doc.appids.add(APP)
     doc.styles.add(STYLE, font=FONT)
     paper = scale * unit / 1000.0
@@ -133,7 +135,7 @@ def _dimension_style(doc: Drawing, paper: float, is_us: bool) -> None:
     style.dxf.dimgap = 0.7 * paper
     style.dxf.dimtad = 1
     style.dxf.dimdec = _US_DECIMALS if is_us else _METRIC_DECIMALS
-    style.dxf.dimzin = 0
+    style.dxf.dimzin = _NO_ZEROS_BEHIND
     style.dxf.dimdsep = ord(".")
     style.dxf.dimclrd = style.dxf.dimclre = _GREY
     style.dxf.dimclrt = _INK

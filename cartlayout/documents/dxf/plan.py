@@ -176,7 +176,7 @@ class LevelPlan:
         """Such as "Plan, counter, 36.0 in above the floor"."""
         level = self.job.build.cart.level(self.level)
         height_m = level.height.si if level is not None else 0.0
-        height = show(height_m, "length", self.job.system)
+        height = show(height_m, "tape", self.job.system)
         side = self.job.build.cart.operator_side
         return f"Plan, {self.level}, {height} above the floor, operator at the {side}"
 

@@ -64,7 +64,7 @@ def _column(heights: Sequence[Height], side: str, system: UnitSystem) -> float:
 
 def number_text(height: Height, system: UnitSystem) -> str:
     """Such as "36.0 in"."""
-    return show(height.height_m, "length", system)
+    return show(height.height_m, "tape", system)
 
 
 def name_text(height: Height, system: UnitSystem) -> str:

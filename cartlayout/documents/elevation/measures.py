@@ -28,10 +28,10 @@ _BAR = 44.0
 
 def width_dimensions(drawn: Elevation, place: Place, system: UnitSystem) -> Iterator[Element]:
     """Under the floor: the cart, and in a second row with what stands out from it."""
-    yield from _dimension(place, 0.0, drawn.width_m, 1, show(drawn.width_m, "length", system))
+    yield from _dimension(place, 0.0, drawn.width_m, 1, show(drawn.width_m, "tape", system))
     left, right = parts_m(drawn)
     if (left, right) != (0.0, drawn.width_m):
-        yield from _dimension(place, left, right, 2, show(right - left, "length", system))
+        yield from _dimension(place, left, right, 2, show(right - left, "tape", system))
 
 
 def _dimension(

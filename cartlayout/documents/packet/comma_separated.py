@@ -7,8 +7,10 @@ know how to pass over it ("utf-8-sig").
 
 import csv
 import io
+import math
 
 from ...units import UnitSystem, Value, number_shown
+from ...units.display import is_tape, tape_inches
 from .cells import has_verdicts, head, is_plain, shown
 from .content import Cell, Column, Table
 from .tables import VERDICT
@@ -41,10 +43,18 @@ def _cells(row: tuple[Cell, ...], table: Table, system: UnitSystem) -> list[str]
 def cell_text(cell: Cell, column: Column, system: UnitSystem) -> str:
     """A cell: a number without thousands between, in the unit of the head."""
     if isinstance(cell, Value) and is_plain(cell, column, system):
+        if is_fraction(cell, system):
+            return f"{tape_inches(cell.si):.4f}".rstrip("0").rstrip(".")
         number = number_shown(cell.si, cell.dimension, system)
         text = f"{number:.{places(cell, column, system)}f}"
         return text.removeprefix("-") if float(text) == 0.0 else text
     return safe(shown(cell, column, system))
+
+
+def is_fraction(cell: Value, system: UnitSystem) -> bool:
+    """Whether a number is a fraction on paper, as on a tape: files have the same as a decimal."""
+    exact = cell.decimals is None and math.isfinite(cell.si)
+    return exact and is_tape(cell.dimension, system)
 
 
 def places(cell: Value, column: Column, system: UnitSystem) -> int:

@@ -10,11 +10,11 @@ import xlsxwriter
 
 from ... import __version__
 from ...units import UnitSystem, Value, number_shown
-from ...units.display import unit_label
+from ...units.display import tape_inches, unit_label
 from ..caution import CAUTION
 from ..theme import LIGHT
 from .cells import has_verdicts, head, is_plain, shown, words
-from .comma_separated import places
+from .comma_separated import is_fraction, places
 from .content import Cell, Column, Content, Job, Table
 from .tables import VERDICT
 
@@ -191,6 +191,8 @@ def _row(
             decimals = places(cell, column, system)
             shape = "#,##0" + ("." + "0" * decimals if decimals else "")
             number = number_shown(cell.si, cell.dimension, system)
+            if is_fraction(cell, system):
+                number, shape = tape_inches(cell.si), "# ??/??" if tape_inches(cell.si) % 1 else "0"
             style = styles.of(num_format=shape, align=column.align, **more)
             sheet.write_number(row, place, number, style)
             continue

@@ -97,13 +97,13 @@ def cart_dimensions(cart: Cart, system: UnitSystem) -> tuple[Dimension, ...]:
             (box.right, box.bottom),
             (box.x, box.bottom),
             -DIMENSION_OFFSET_MM - (whole.bottom - box.bottom),
-            show(box.width / 1000.0, "length", system),
+            show(box.width / 1000.0, "tape", system),
         ),
         Dimension(
             (box.x, box.bottom),
             (box.x, box.y),
             -DIMENSION_OFFSET_MM - (box.x - whole.x),
-            show(box.height / 1000.0, "length", system),
+            show(box.height / 1000.0, "tape", system),
         ),
     )
 

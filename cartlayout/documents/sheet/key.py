@@ -120,4 +120,4 @@ def _levels(build: Build, picture: PlanPicture) -> str:
 
 
 def _height(height_m: float, system: UnitSystem) -> str:
-    return show(height_m, "length", system)
+    return show(height_m, "tape", system)

@@ -86,7 +86,7 @@ def _scale_words(drawing: PlanDrawing, options: SheetOptions) -> tuple[Element, 
     """Scale, and the cart's measures, at the right of the strip under the plan."""
     box = drawing.picture.cart.box
     size = " × ".join(
-        show(side / 1000.0, "length", options.system) for side in (box.width, box.height)
+        show(side / 1000.0, "tape", options.system) for side in (box.width, box.height)
     )
     text = f"{size} · scale {scale_text(drawing.denominator, options.system)}"
     area = drawing.area

@@ -57,7 +57,7 @@ def test_lengths_are_those_that_the_analysis_used(path: Path):
     rows = table(parts(asked), "cut-list-tubes").rows
     for run, row in zip(asked.build.tubes, rows, strict=True):
         way_m = asked.analysis.network.routes[run.id].length_m
-        assert row[4] == Value(way_m, "length")
+        assert row[4] == Value(way_m, "tape")
         cut_m = run.length.si if run.length else way_m + run.spare.si
         assert row[6].si == pytest.approx(cut_m)
 
@@ -74,7 +74,7 @@ def test_two_pieces_of_one_size_are_added_and_a_tenth_is_bought_besides():
     content = parts(job(made))
     (row,) = table(content, "parts-tubes").rows
     assert [one.shown(UnitSystem.US) for one in (row[7], row[9])] == ["12.0 ft", "13.2 ft"]
-    assert table(content, "cut-list-tubes").totals[6].shown(UnitSystem.US) == "144.0 in"
+    assert table(content, "cut-list-tubes").totals[6].shown(UnitSystem.US) == "144 in"
     fittings = table(content, "parts-fittings").rows
     assert (
         "90 degree elbow, push-fit",
