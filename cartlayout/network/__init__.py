@@ -15,6 +15,7 @@ from .make import make_network
 from .replace import Replacement, RunChange, replace_with
 from .results import Network, Node, Problem, Route
 from .routes import tight_bends
+from .routing.terms import beneath
 
 __all__ = [
     "Fit",
@@ -25,6 +26,7 @@ __all__ = [
     "Replacement",
     "Route",
     "RunChange",
+    "beneath",
     "best_tube",
     "connect",
     "fits",

@@ -50,7 +50,7 @@ class Term:
 def term(cart: Cart, item: Item, port: Port, at: XYZ) -> Term:
     """What a run meets at a port."""
     plane = _plane(cart, item, port, at[2])
-    if _beneath(cart, item, port) or _on_top(item, port):
+    if beneath(cart, item, port) or _on_top(item, port):
         return Term(item.id, at, (0.0, 0.0), 0.0, plane)
     out, inset_m = outward(item, port)
     return Term(item.id, at, out, inset_m, plane)
@@ -63,7 +63,7 @@ def _plane(cart: Cart, item: Item, port: Port, z_m: float) -> Plane:
     on the top from above. Runs of hanging things hang as well, and what stands low is not in
     their way.
     """
-    if _beneath(cart, item, port):
+    if beneath(cart, item, port):
         return Plane(z_m, z_m - HANGS_M, z_m, _level_below(cart, z_m))
     if _on_top(item, port):
         return Plane(z_m, z_m, z_m + TUBE_M, item.level, venue=item.level == VENUE)
@@ -75,8 +75,11 @@ def _plane(cart: Cart, item: Item, port: Port, z_m: float) -> Plane:
     return Plane(z_m, min(level.height.si, z_m), z_m + TUBE_M, item.level)
 
 
-def _beneath(cart: Cart, item: Item, port: Port) -> bool:
-    """Whether a port looks down through the board of its level into the room below."""
+def beneath(cart: Cart, item: Item, port: Port) -> bool:
+    """Whether a port looks down through the board of its level into the room below.
+
+    A hole of its own is there for its tube.
+    """
     level = cart.level(item.level)
     if level is None or item.mount != "standing" or item.raised.si > 0:
         return False

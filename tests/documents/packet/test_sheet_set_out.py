@@ -2,6 +2,7 @@
 
 import building as b
 import pytest
+from msgspec.structs import replace
 from packet_jobs import SAMPLES, job_of, sample_job
 
 from cartlayout.build.cart import Point, Zone
@@ -17,7 +18,7 @@ def table(job, key):
 
 def inches(row):
     return [round(cell.si / INCH, 4) for cell in row if isinstance(cell, Value)
-            and cell.dimension == "length"]  # fmt: skip
+            and cell.dimension == "tape"]  # fmt: skip
 
 
 def test_a_body_is_measured_from_the_left_the_rear_and_the_floor():
@@ -96,3 +97,40 @@ def test_what_is_on_no_level_of_the_cart_is_listed_all_the_same():
     lost = b.item("lost", level="attic")
     (row,) = table(job_of(b.build(lost)), "set-out").rows
     assert row[:2] == ("attic", "lost")
+
+
+def test_what_is_fed_from_below_has_a_hole_for_each_tube():
+    """Middle at (30, 15) in, 10 by 10 in: ports 2 in left and right of its middle, in its underside
+    on the counter, are holes at (28, 15) and (32, 15)."""
+    under = [
+        replace(b.port("inlet", "water", "in", "3/8 push-fit", "0 in"), x=Length("3 in")),
+        replace(b.port("drain", "drain", "out", "drain 1 in", "0 in"), x=Length("7 in")),
+    ]
+    rinser = b.item("rinser", size=("10 in", "10 in", "3 in"), at=("30 in", "15 in"), ports=under)
+    made = b.build(
+        rinser,
+        b.tank("jug", level="shelf", at=("10 in", "15 in")),
+        b.tank("waste", level="shelf", contents="waste", at=("55 in", "15 in")),
+        b.tube("jug", "rinser.inlet"),
+        b.tube("rinser.drain", "waste"),
+    )
+    rows = [row for row in table(job_of(made), "passages").rows if row[4] == "hole under rinser"]
+    assert [(row[0], row[1], *inches(row)[:2]) for row in rows] == [
+        ("counter", "T1", 28, 15),
+        ("counter", "T2", 32, 15),
+    ]
+
+
+def test_a_run_through_a_drawn_hole_names_it_and_one_at_the_edge_names_the_gap():
+    """The counter is at 36 in, the shelf at 20 in: one of each stands on each."""
+    hole = Zone(name="left hole", kind="opening", level="counter", x=Length("14 in"),
+                y=Length("14 in"), width=Length("2 in"), depth=Length("2 in"))  # fmt: skip
+    urn = b.load("urn", at=("15 in", "10 in"))
+    strip = b.strip("strip", level="shelf", at=("15 in", "20 in"))
+    drawn = job_of(b.build(urn, strip, b.wire("urn", "strip"), cart=b.cart(zones=(hole,))))
+    (row,) = table(drawn, "passages").rows
+    assert row[0] == "counter"
+    assert row[4] == "left hole"
+    assert inches(row) == [15, 15]
+    (row,) = table(job_of(b.build(urn, strip, b.wire("urn", "strip"))), "passages").rows
+    assert row[4].startswith("gap along the ")

@@ -1,10 +1,13 @@
 """Setting out: where everything stands on each level, which holes to cut, where ports are."""
 
-from ....build import VENUE, Build, Item, Level
+from ....build import VENUE, Build, Item, Level, Run, TubeRun
 from ....build.cart_geometry import extent
 from ....build.geometry import bounds, port_position, underside_m
-from ....units import Value
+from ....network.routing.ground import GAP_M
+from ....units import Phrase, Value
 from ..content import Cell, Column, Content, Job, Paragraph, Part, Table
+from ..marks import marks
+from ..passages import passages
 
 _HOW = (
     "From the left: from the cart's left edge to the left edge of what stands there, seen from the "
@@ -12,17 +15,28 @@ _HOW = (
     "of the cart. Heights are above the floor. Mark and measure on the cart "
     "itself before you drill or cut."
 )
+_GAPS = (
+    "A gap: a strip of {gap} or so along the edge that is left open or notched for cords and tubes "
+    "(an assumption of the plan). Bore wider than what goes through, and line the edge it could "
+    "chafe on. Look under a board before you bore it."
+)
 _KINDS = {"opening": "hole", "no-go": "nothing may stand", "reserved": "kept free"}
 
 
 def set_out(job: Job) -> Content:
     """Bodies, holes and other places, and the ports of what is joined up."""
-    parts: list[Part] = [Paragraph(_HOW), _bodies(job.build), _zones(job.build), _ports(job.build)]
+    parts: list[Part] = [
+        Paragraph(_HOW),
+        _bodies(job.build),
+        _zones(job.build),
+        _passages(job),
+        _ports(job.build),
+    ]
     return Content("set-out", "Setting out", "builder", tuple(parts))
 
 
 def _length(length_m: float) -> Value:
-    return Value(length_m, "length")
+    return Value(length_m, "tape")
 
 
 def _levels(build: Build) -> list[Level]:
@@ -47,7 +61,7 @@ def _bodies(build: Build) -> Table:
             Column("Level", share=1.2),
             Column("What", share=2.6),
             *(
-                Column(title, "length", "right")
+                Column(title, "tape", "right")
                 for title in (
                     "From the left",
                     "From the rear",
@@ -106,14 +120,14 @@ def _zones(build: Build) -> Table:
                 )
     return Table(
         "holes",
-        "Holes, and places kept free",
+        "Holes as drawn, and places kept free",
         (
             Column("Level"),
             Column("Name", share=1.6),
             Column("What", share=1.4),
             Column("Shape"),
             *(
-                Column(title, "length", "right")
+                Column(title, "tape", "right")
                 for title in (
                     "From the left",
                     "From the rear",
@@ -125,12 +139,58 @@ def _zones(build: Build) -> Table:
             ),
         ),
         tuple(rows),
-        empty="No hole is to be cut, and no place is kept free.",
+        empty="No hole and no place kept free is drawn.",
     )
 
 
+def _passages(job: Job) -> Table:
+    """Every run through every board: what is bored, notched, or left open."""
+    whole, named = extent(job.build.cart), marks(job.build)
+    rows: list[tuple[Cell, ...]] = []
+    for one in passages(job.build, job.analysis.network):
+        run = one.run
+        thick = _length(run.tube.outer.si) if isinstance(run, TubeRun) else None
+        rows.append(
+            (
+                one.level.name,
+                named[run.id],
+                run.tube.name if isinstance(run, TubeRun) else "cord",
+                _from_to(job.build, run),
+                one.how,
+                _length(one.x_m - whole.left),
+                _length(one.y_m - whole.rear),
+                thick if thick is not None else "its plug",
+            )
+        )
+    return Table(
+        "passages",
+        "Where cords and tubes go through a board",
+        (
+            Column("Board", share=0.9),
+            Column("Mark", share=0.5),
+            Column("What", share=1.2),
+            Column("From, to", share=2.4),
+            Column("Through", share=1.9),
+            Column("Middle from left", "tape", "right"),
+            Column("Middle from rear", "tape", "right"),
+            Column("Has to let by", "tape", "right", 0.9),
+        ),
+        tuple(rows),
+        note=Phrase.of(_GAPS, gap=_length(GAP_M)),
+        empty="No cord and no tube goes through a board.",
+    )
+
+
+def _from_to(build: Build, run: Run) -> str:
+    names = []
+    for end in (run.a, run.b):
+        item = build.item(end.item) if end is not None else None
+        names.append(item.name if item is not None else "free end" if end is None else end.item)
+    return f"{names[0]} to {names[1]}"
+
+
 def _ports(build: Build) -> Table:
-    """Where cords and tubes end: a hole for one is bored there."""
+    """Where cords and tubes end."""
     rows: list[tuple[Cell, ...]] = []
     whole = extent(build.cart)
     joined = {
@@ -162,7 +222,7 @@ def _ports(build: Build) -> Table:
             Column("Medium"),
             Column("Connector", share=1.3),
             *(
-                Column(title, "length", "right")
+                Column(title, "tape", "right")
                 for title in ("From the left", "From the rear", "Height")
             ),
         ),
