@@ -229,7 +229,7 @@ def _regulated(
     if not isinstance(role, Regulator):
         return None
     if number.what == "shut":
-        return _shut(analysis, item, role, told, number)
+        return _shut(item, role, told, number)
     if number.what != "outlet" or not told.holds:
         return None
     basis, typical = origin(item, "droop")
@@ -273,9 +273,7 @@ def _regulated(
     )
 
 
-def _shut(
-    analysis: Analysis, item: Item, role: Regulator, told: RegulatorState, number: Number
-) -> Working:
+def _shut(item: Item, role: Regulator, told: RegulatorState, number: Number) -> Working:
     title = Phrase.of("Behind {regulator} with everything shut", regulator=item.name)
     creep_pa = max(role.creep.si, 0.0)
     basis, typical = origin(item, "creep")

@@ -260,7 +260,7 @@ class Ladder:
         climb = self._climb(before, after)
         tail = " - gamma*h" if climb else ""
         if mode == "wide open" and isinstance(role, Pump):
-            return self._pumped(at, str(key), start, flow, climb, after_pa, name)
+            return self._pumped(at, str(key), start, climb, after_pa, name)
         passing = limiter.passing if mode == "passing" else limiter.wide_open
         square = passing.square if isinstance(passing, Characteristic) else 0.0
         how = "stands, and is pushed through" if mode == "passing" else "is open all the way"
@@ -315,7 +315,6 @@ class Ladder:
         at: int,
         pump_id: str,
         start: Symbol,
-        flow: float,
         climb: tuple[Symbol, ...],
         after_pa: float,
         name: str,

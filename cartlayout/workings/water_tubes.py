@@ -9,7 +9,6 @@ from ..limits import end_fitting
 from ..limits.water_practice import water_practice
 from ..units import Phrase, Value
 from ..water.hydraulics import LossParts, TubeLoss
-from ..water.model import Model
 from ..water.parts import end_loss
 from .model import Held, Number, Step, Symbol, Working
 from .water_parts import (
@@ -306,7 +305,7 @@ def _fittings(place: Place, run: TubeRun, parts: LossParts) -> Iterator[Step]:
     """Loss coefficients of what is along the tube and at its ends, and what they take."""
     bore_m, tubing = run.tube.bore.si, parts.tubes[0].tubing
     heads = parts.square * math.pi**2 * bore_m**4 / (8.0 * tubing.density_kg_m3)
-    each = tuple(_coefficients(place.island.model, place, run))
+    each = tuple(_coefficients(place, run))
     expression = " + ".join(one.name for one in each)
     yield step("fittings and ends, velocity heads", "K", expression, each, heads, "factor")
     speed = parts.flow / (0.25 * math.pi * bore_m**2)
@@ -324,7 +323,7 @@ def _fittings(place: Place, run: TubeRun, parts: LossParts) -> Iterator[Step]:
     )
 
 
-def _coefficients(model: Model, place: Place, run: TubeRun) -> Iterator[Symbol]:
+def _coefficients(place: Place, run: TubeRun) -> Iterator[Symbol]:
     at = 0
     for fitting in run.fittings:
         at += 1

@@ -17,7 +17,6 @@ from .plugs import plug_port, straight, wire_of
 _LENGTHS_FT = (3.0, 6.0, 8.0, 10.0, 15.0, 25.0, 50.0, 100.0)
 _LENGTHS_M = (1.0, 1.5, 2.0, 3.0, 5.0, 10.0, 15.0, 25.0, 50.0)
 """Lengths that cords are sold in (common practice, no source)."""
-_FOOT_M = 0.3048
 _SPARE = 1.05
 """A cord lies in curves: so much longer than its way at least (common practice, no source)."""
 _SIZES = 3

@@ -92,10 +92,7 @@ def vented_check(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
     """A vented double check before what carbonates: in the place of a plain one, or put in."""
     build, names = analysis.build, place(analysis)
     item_id = finding.items[0]
-    cautions = (
-        "Put a screen of 100 mesh before it, and let its vent drip where it is seen.",
-        PLUMBER,
-    )
+    cautions = (_SCREEN, PLUMBER)
     entries = _checks(build, vented=True)
     for check in finding.items[1:]:
         role = names.role(check)

@@ -7,7 +7,7 @@ from typing import Any
 from msgspec.structs import replace
 
 from ...analysis import Analysis
-from ...build import Build, End, Item, Pump, Regulator, TubeRun, WaterRole
+from ...build import Build, End, Item, TubeRun, WaterRole
 from ...build.edits import EditError, replace_item
 from ...findings import Finding
 from ...findings.water_words import Place
@@ -136,16 +136,6 @@ def flow(build: Build, flow_m3_s: float) -> Flow:
 def temperature(build: Build, temperature_k: float) -> Temperature:
     """A temperature in whole degrees of the build's units."""
     return Temperature.from_si(temperature_k, "degF" if build.units == "US" else "degC", 0)
-
-
-def pumps_of(build: Build) -> tuple[Item, ...]:
-    """Every demand pump."""
-    return tuple(one for one in build.items if isinstance(one.specification.water, Pump))
-
-
-def regulators_of(build: Build) -> tuple[Item, ...]:
-    """Every regulator."""
-    return tuple(one for one in build.items if isinstance(one.specification.water, Regulator))
 
 
 def tube_at(build: Build, end: End) -> TubeRun | None:

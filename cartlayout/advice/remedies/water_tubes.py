@@ -242,12 +242,6 @@ def shorter_way(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
         )
 
 
-def shorter_named(analysis: Analysis, finding: Finding) -> Iterator[Candidate]:
-    """Shorter tubes in the place of those that a finding names."""
-    runs = [run for one in finding.runs if isinstance(run := analysis.build.run(one), TubeRun)]
-    yield from shorter(analysis, runs)
-
-
 # --- what is not made for it ---------------------------------------------------------------------
 
 

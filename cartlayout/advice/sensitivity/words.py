@@ -55,13 +55,6 @@ def sentence(threshold: Threshold, system: UnitSystem) -> str:
     return f"{threshold.condition.shown(system)}: {then}"
 
 
-def turn_word(threshold: Threshold) -> str:
-    """What happens to the verdict there."""
-    if not threshold.come:
-        return "gone"
-    return "stop" if threshold.severity == "stop" else "care"
-
-
 def verdict(threshold: Threshold) -> str:
     """Its mark: "stop", "care", or "ok" where something goes and nothing comes."""
     return threshold.severity if threshold.come else "ok"

@@ -67,7 +67,6 @@ class WorkingPanel(QFrame):
         self._place: QPoint | None = None
         """Where the person has put it."""
         self._size: QSize | None = None
-        self._placing = False
         self.title = _Title()
         self.title.dragged.connect(self._dragged)
         self.result = widgets.label("", "heading")
@@ -206,9 +205,7 @@ class WorkingPanel(QFrame):
         box.moveBottom(min(box.bottom(), whole.bottom()))
         box.moveLeft(max(box.left(), whole.left()))
         box.moveTop(max(box.top(), whole.top()))
-        self._placing = True
         self.setGeometry(box)
-        self._placing = False
 
     def _dragged(self, by: QPoint) -> None:
         self._place = self.pos() + by

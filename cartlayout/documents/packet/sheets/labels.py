@@ -73,7 +73,7 @@ def _plug(job: Job, wire: Wire) -> Iterator[Label]:
     lines = [f"into {_port_name(job, wire.b)}" if wire.b is not None else "into nothing yet"]
     yield Label(
         item.name,
-        (*lines, *_carries(job, wire, circuit), *_cord(job, wire, item)),
+        (*lines, *_carries(job, wire, circuit), *_cord(wire, item)),
         "power",
         circuit.letter if circuit is not None else "",
     )
@@ -111,7 +111,7 @@ def _carries(job: Job, wire: Wire, circuit: Circuit | None) -> Iterator[Phrase |
     )
 
 
-def _cord(job: Job, wire: Wire, item: Item) -> Iterator[Phrase]:
+def _cord(wire: Wire, item: Item) -> Iterator[Phrase]:
     port = item.specification.port(wire.a.port)
     cord = wire.cord or (port.cord if port is not None else None)
     if cord is not None and port is not None:

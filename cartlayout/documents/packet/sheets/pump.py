@@ -81,7 +81,7 @@ def _one(job: Job, duty: PumpDuty, item: Item) -> Iterator[Part]:
         yield Paragraph(f"{capitalised(rule.rule)} ({rule.citation}).", "muted")
     if not duty.vessels:
         yield Paragraph("No accumulator works with this pump: only the stretch of the tubes gives.")
-    graph = _graph(job, duty, item, role)
+    graph = _graph(job, duty, role)
     if graph is not None:
         yield Picture(_Curve(graph), _HEIGHT, _HEIGHT, f"Curve of {item.name}")
         yield Paragraph(
@@ -280,7 +280,7 @@ class _Curve:
         return Drawn(graph_elements(self.graph, Box(box.x, box.y, width, box.height)))
 
 
-def _graph(job: Job, duty: PumpDuty, item: Item, role: Pump) -> Graph | None:
+def _graph(job: Job, duty: PumpDuty, role: Pump) -> Graph | None:
     curve = pump_curve(role)
     if curve is None:
         return None

@@ -23,7 +23,7 @@ def circuits(job: Job) -> Table:
         rows.append(
             (
                 circuit.letter,
-                _volts(circuit, own[0]),
+                _volts(own[0]),
                 Value(circuit.rating_a, "current", 0),
                 _receptacles(job, own),
                 _place(build, own),
@@ -61,7 +61,7 @@ def _is_outlet(item: Item) -> bool:
     return isinstance(item.specification.electrical, Outlet) and item.level == VENUE
 
 
-def _volts(circuit: Circuit, outlet: Item) -> str:
+def _volts(outlet: Item) -> str:
     role = outlet.specification.electrical
     assert isinstance(role, Outlet)
     phases = {"split-phase": ", two legs and neutral", "three-phase": ", three phases"}
