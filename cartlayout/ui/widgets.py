@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QMessageBox,
+    QProgressBar,
     QPushButton,
     QScrollArea,
     QSizePolicy,
@@ -31,6 +32,8 @@ from ..documents.theme import Theme
 
 _LINK_SIDES = 5
 """Pixels left and right of the words of a link, together."""
+_BAR_PX = 48
+"""Width of the bar beside the words that say the same."""
 
 
 def label(text: str = "", role: str = "", parent: QWidget | None = None) -> QLabel:
@@ -251,6 +254,15 @@ def row(*widgets: QWidget | None, spacing: int = 6) -> QHBoxLayout:
             made.addStretch(1)
         else:
             made.addWidget(widget)
+    return made
+
+
+def progress_row(words: ElidedLabel, bar: QProgressBar, stop: QWidget) -> QHBoxLayout:
+    """How far something is: the words have the room, since an elided label asks for none."""
+    bar.setTextVisible(False)
+    bar.setFixedSize(_BAR_PX, 6)
+    made = row(words, bar, stop)
+    made.setStretch(0, 1)
     return made
 
 

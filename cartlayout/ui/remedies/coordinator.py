@@ -95,6 +95,8 @@ class Remedies(QObject):
                 self.search.forget()
         elif not self._current(self._board.open_finding):
             self._rest.start()
+        else:  # while a trial was shown there was no such finding, and no card
+            self._say()
 
     def _say(self, *_: object) -> None:
         search = self.search

@@ -89,8 +89,6 @@ class MendPanel(TryingPanel):
         self.count = widgets.ElidedLabel()
         self.count.setProperty("role", "muted")
         self.progress = QProgressBar()
-        self.progress.setTextVisible(False)
-        self.progress.setFixedHeight(6)
         self.stop = QPushButton("Stop")
         self.stop.setToolTip("Try no more")
         self.stop.clicked.connect(self.mending.stop)
@@ -106,7 +104,7 @@ class MendPanel(TryingPanel):
         column.setSpacing(6)
         column.addWidget(self.heading)
         column.addWidget(self.head)
-        column.addLayout(widgets.row(self.count, self.progress, self.stop))
+        column.addLayout(widgets.progress_row(self.count, self.progress, self.stop))
         column.addWidget(self.list, 7)
         column.addWidget(widgets.rule())
         column.addWidget(self.report, 3)
@@ -122,6 +120,8 @@ class MendPanel(TryingPanel):
         self._open(None)
         self._selected, self._level = self._session.selection, self._session.level
         self.take.setEnabled(False)
+        self.report.say("")
+        self._show_head()
         self.mending.start()
         self.list.setFocus(Qt.FocusReason.PopupFocusReason)
 

@@ -10,7 +10,7 @@ from ...analysis import Analysis
 from ...build import Build
 from ...units import Phrase
 from ..session import Session
-from .thread import Steps
+from ..steps import Steps
 
 Mend = Callable[[Analysis, Collection[Phrase]], Iterator[Tried | Mended]]
 

@@ -10,7 +10,7 @@ from ...analysis import Analysis
 from ...build import Build
 from ...findings import Finding
 from ..session import Session
-from .thread import Steps
+from ..steps import Steps
 
 Find = Callable[[Analysis, Finding], Iterator[Remedy | Tried]]
 

@@ -70,7 +70,7 @@ def progress_words(tried: Tried, found: int) -> str:
         return LOOKING
     now = min(tried.done + 1, tried.whole)
     words = f"Trying {now} of {tried.whole} …"
-    return f"{words} {remedies_counted(found)} so far" if found else words
+    return f"{words} {found} so far" if found else words
 
 
 def card_words(remedies: Sequence[Remedy], why_none: str, system: UnitSystem) -> str:

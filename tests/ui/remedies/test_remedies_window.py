@@ -254,3 +254,18 @@ def test_the_panel_holds_what_it_says_at_the_least_size(window, qtbot) -> None:
     assert clipped_texts(panel) == []
     assert panel.list.viewport().height() > panel.list.visualItemRect(panel.list.item(0)).height()
     panel.cancel()
+
+
+def test_the_line_is_there_again_once_the_panel_is_left(window, qtbot) -> None:
+    whole = _opened(window, qtbot).remedies.whole
+    window.findings.remedies_asked.emit(window.findings.open_finding)
+    _turn()
+    panel = window.remedies.panel
+    assert window.session.previewing
+    assert all(card.finding.code != CODE for card in window.findings.cards)
+    QTest.keyClick(panel.list, Key.Key_Escape)
+    _turn()
+    card = _card(window)
+    assert card.is_open
+    assert card.remedies.isVisible()
+    assert card.remedies.whole == whole
