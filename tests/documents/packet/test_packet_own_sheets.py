@@ -363,7 +363,7 @@ def test_a_tube_s_arrow_goes_the_way_the_water_runs() -> None:
         }  # fmt: skip
         text = " ".join(words(line, UnitSystem.METRIC) for label in tubes.labels
                         for line in label.lines)  # fmt: skip
-        assert "6.35 mm bore, 2.0 m" in text
+        assert "T3 · 6.35 mm bore, 2,000 mm" in text  # marked as in the cut list
 
 
 def test_labels_are_also_a_table_for_a_label_printer() -> None:

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from analysis.random_builds import builds
-from building import build, cord, load, outlet, pump, tank, tap, tube, wire
+from building import build, cord, load, outlet, pump, tank, tap, tee, tube, wire
 from hypothesis import given, settings
 
 from cartlayout.analysis import analyse
@@ -97,3 +97,30 @@ def test_a_cord_that_does_not_reach_says_by_how_much():
 def test_nothing_on_the_plan_is_said():
     content = parts(job(build()))
     assert all(one.empty for one in content.parts if isinstance(one, Table))
+
+
+def test_the_cart_itself_is_listed_with_its_wheels_and_leaves():
+    """Counter at 36 in, shelf at 26 in with 9 in of room: the counter is 1 in thick."""
+    made = load_file(sample_builds() / "folding_cart_modules.cart")
+    rows = {row[0]: row for row in table(parts(job(made)), "parts-cart").rows}
+    shown = [cell and cell.shown(UnitSystem.US) for cell in rows["board, counter"][1:6]]
+    assert shown == ["1", "56 in", "24 in", "1 in", "36 in"]
+    assert rows["board, base"][4] is None  # nothing says how thick it is
+    # The right leaf is hinged over 20 in and stands out 14 in: wide and deep as on the plan.
+    shown = [cell.shown(UnitSystem.US) for cell in rows["leaf, Right leaf"][2:6]]
+    assert shown == ["14 in", "20 in", "1 in", "36 in"]
+    assert rows["caster"][1] == Value(4, "count")
+    # 100 kg are 220.46 lb (NIST Special Publication 811, appendix B.8).
+    assert "220 lb" in rows["caster"][6].shown(UnitSystem.US)
+    assert "left side, stands out 3 in" in rows["handle"][6].shown(UnitSystem.US)
+
+
+def test_a_free_port_behind_which_water_stands_needs_a_plug():
+    made = build(
+        tank("jug"), pump("pump"), tee("tee"), tap("rinser"), tap("spare"),
+        tube("jug", "pump"), tube("pump", "tee.a"), tube("tee.b", "rinser"),
+    )  # fmt: skip
+    rows = table(parts(job(made)), "parts-fittings").rows
+    plugs = [(row[0], row[1], row[3].si) for row in rows if row[2] == "at a free port"]
+    # Not the spare tap: no water gets there.
+    assert plugs == [("plug for 3/8 push-fit", "tee", 1)]

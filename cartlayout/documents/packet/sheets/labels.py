@@ -6,7 +6,9 @@ from typing import Literal
 from ....build import VENUE, End, Item, TubeRun, Wire
 from ....power.results import Circuit
 from ....units import Phrase, Value
+from ....water.parts import length_m
 from ..content import Cell, Column, Content, Job, Label, Labels, Paragraph, Table
+from ..marks import marks
 
 _OPENING = (
     "Print at full size (100 %, not “fit to page”) on label sheets or paper, cut along the dashed "
@@ -73,7 +75,7 @@ def _plug(job: Job, wire: Wire) -> Iterator[Label]:
     lines = [f"into {_port_name(job, wire.b)}" if wire.b is not None else "into nothing yet"]
     yield Label(
         item.name,
-        (*lines, *_carries(job, wire, circuit), *_cord(wire, item)),
+        (*lines, *_carries(job, wire, circuit), *_cord(job, wire, item)),
         "power",
         circuit.letter if circuit is not None else "",
     )
@@ -111,12 +113,13 @@ def _carries(job: Job, wire: Wire, circuit: Circuit | None) -> Iterator[Phrase |
     )
 
 
-def _cord(wire: Wire, item: Item) -> Iterator[Phrase]:
+def _cord(job: Job, wire: Wire, item: Item) -> Iterator[Phrase]:
     port = item.specification.port(wire.a.port)
     cord = wire.cord or (port.cord if port is not None else None)
     if cord is not None and port is not None:
         yield Phrase.of(
-            "{plug}, {size}, {length}",
+            "{mark} · {plug}, {size}, {length}",
+            mark=marks(job.build)[wire.id],
             plug=port.connector,
             size=cord.size.text,
             length=Value(cord.length.si, "distance"),
@@ -180,8 +183,11 @@ def _medium(job: Job, run: TubeRun) -> Literal["water", "hot", "drain"]:
 
 
 def _size(job: Job, run: TubeRun) -> Phrase | str:
-    route = job.analysis.network.routes.get(run.id)
-    length = run.length.si if run.length is not None else route.length_m if route else None
-    if length is None:
-        return run.tube.name
-    return Phrase.of("{tube}, {length}", tube=run.tube.name, length=Value(length, "distance"))
+    """As in the cut list: mark, tube, and what it is cut to."""
+    mark = marks(job.build)[run.id]
+    length = length_m(run, job.analysis.network.routes.get(run.id))
+    if length <= 0.0:
+        return f"{mark} · {run.tube.name}"
+    return Phrase.of(
+        "{mark} · {tube}, {length}", mark=mark, tube=run.tube.name, length=Value(length, "tape")
+    )

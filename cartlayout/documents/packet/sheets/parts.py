@@ -10,7 +10,9 @@ from ....limits import end_fitting
 from ....network import tight_bends
 from ....units import Phrase, Value
 from ....water.parts import length_m
+from ..cart_parts import cart_table, closures
 from ..content import Cell, Column, Content, Job, Paragraph, Part, Table
+from ..marks import marks
 
 _CUT_SHARE = 0.1
 """Added to the sum of a size for cuts that go wrong and ends trimmed square: common practice, no
@@ -22,6 +24,7 @@ def parts(job: Job) -> Content:
     pieces = list(_pieces(job))
     made: list[Part] = [
         _equipment(job),
+        cart_table(job.build.cart),
         _tubes(pieces),
         _cuts(job, pieces),
         _fittings(job, pieces),
@@ -60,7 +63,7 @@ def _equipment(job: Job) -> Table:
                 Value(spec.size.width.si, "tape"),
                 Value(spec.size.depth.si, "tape"),
                 Value(spec.size.height.si, "tape"),
-                Value(spec.mass.si, "mass"),
+                Value(spec.mass.si, "mass", 1),
                 ", ".join(_connections(spec.ports)),
                 ", ".join(dict.fromkeys(one.name for one in found if one.label)),
             )
@@ -109,12 +112,13 @@ class _Piece:
 
 def _pieces(job: Job) -> Iterator[_Piece]:
     routes = job.analysis.network.routes
-    for number, run in enumerate(job.build.tubes, 1):
+    named = marks(job.build)
+    for run in job.build.tubes:
         route = routes.get(run.id)
         ends = _port(job.build, run.a), _port(job.build, run.b)
         drains = any(port is not None and port.medium == "drain" for port in ends)
         way_m = route.length_m if route is not None else None
-        yield _Piece(f"T{number}", run, way_m, length_m(run, route), ends, drains)
+        yield _Piece(named[run.id], run, way_m, length_m(run, route), ends, drains)
 
 
 def _port(build: Build, end: End | None) -> Port | None:
@@ -254,6 +258,10 @@ def _fittings(job: Job, pieces: list[_Piece]) -> Table:
         (f"something that joins {tube} to {connector}", tube, "at a port", Value(number, "count"))
         for (connector, tube), number in unknown.items()
     ]
+    rows += [
+        (f"plug for {connector}", name, "at a free port", Value(number, "count"))
+        for (connector, name), number in closures(job.build).items()
+    ]
     return Table(
         "parts-fittings",
         "Fittings",
@@ -264,7 +272,8 @@ def _fittings(job: Job, pieces: list[_Piece]) -> Table:
             Column("Count", "count", "right", 0.5),
         ),
         tuple(rows),
-        note="Tees, manifolds, valves and filters are equipment and stand above.",
+        note="Tees, manifolds, valves and filters are equipment and stand above. A free port is "
+        "thought of as closed.",
         empty="No fitting is needed.",
     )
 
@@ -283,11 +292,12 @@ class _Lead:
 
 def _leads_of(job: Job) -> Iterator[_Lead]:
     routes = job.analysis.network.routes
-    for number, wire in enumerate(job.build.wires, 1):
+    named = marks(job.build)
+    for wire in job.build.wires:
         port = _plug_port(job.build, wire)
         route = routes.get(wire.id)
         yield _Lead(
-            f"W{number}",
+            named[wire.id],
             wire,
             port.connector if port is not None else "–",
             wire.cord or (port.cord if port is not None else None),
