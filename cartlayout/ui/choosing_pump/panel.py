@@ -1,5 +1,7 @@
 """The panel that finds a pump: it stands over the details while the plan shows what is tried."""
 
+from functools import partial
+
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtWidgets import QListWidgetItem, QProgressBar, QPushButton, QWidget
 
@@ -14,11 +16,11 @@ from .. import widgets
 from ..commands import sentence
 from ..selection import Selection
 from ..session import Session
+from ..steps import Steps
 from ..trying import TryingPanel
 from .report import Report
 from .rows import PumpList
 from .supply import is_supply, supply_of
-from .trials import Trials
 
 _WINDOW_PX = 190
 
@@ -36,8 +38,8 @@ class ChoosingPumpPanel(TryingPanel):
         self._tried: Build | None = None
         """What the pumps are tried in."""
         self._choices: dict[str, PumpChoice] = {}
-        self.trials = Trials(choose_pumps, self)
-        self.trials.found.connect(self._found)
+        self.trials = Steps(self)
+        self.trials.told.connect(self._found)
         self.trials.ended.connect(self._ended)
         self._make_parts()
         self._lay_out()
@@ -56,7 +58,7 @@ class ChoosingPumpPanel(TryingPanel):
         self.count = widgets.ElidedLabel()
         self.count.setProperty("role", "muted")
         self.list = PumpList(self._session.theme)
-        self.list.itemEntered.connect(self._pointed_at)
+        self.list.pointed.connect(self._pointed_at)
         self.report = Report()
         self.take.setText("Take it")
         self.take.setToolTip("Put this pump in: one step that can be undone (Enter)")
@@ -140,7 +142,7 @@ class ChoosingPumpPanel(TryingPanel):
         if self._wants_pump():
             self.progress.setRange(0, max(len(candidates(session.build)), 1))
             self._show_count()
-            self.trials.start(session.build, item.id)
+            self.trials.start(partial(choose_pumps, session.build, item.id))
 
     def _wants_pump(self) -> bool:
         """Mains that do it by themselves need none."""

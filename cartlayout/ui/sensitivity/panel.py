@@ -18,9 +18,9 @@ from ...analysis import Analysis
 from ...build import Build
 from .. import widgets
 from ..details.to_field import show_field
-from ..remedies.thread import Steps
 from ..selection import Selection
 from ..session import Session
+from ..steps import Steps
 from ..trying import TryingPanel
 from .report import ThresholdReport
 from .rows import ThresholdList, key_of

@@ -1,5 +1,0 @@
-"""Moved to `ui/steps.py`."""
-
-from ..steps import Steps
-
-__all__ = ["Steps"]
