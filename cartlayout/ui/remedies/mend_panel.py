@@ -93,7 +93,7 @@ class MendPanel(TryingPanel):
         self.stop.setToolTip("Try no more")
         self.stop.clicked.connect(self.mending.stop)
         self.list = _List(self._session)
-        self.list.itemEntered.connect(self._pointed_at)
+        self.list.pointed.connect(self._pointed_at)
         self.report = RemedyReport()
         self.take.setText("Apply")
         self.take.setToolTip("Do all ticked steps: one step that can be undone (Enter)")

@@ -54,7 +54,7 @@ class RemediesPanel(TryingPanel):
         self.stop.setToolTip("Try no more; what has been found stays")
         self.stop.clicked.connect(self.search.give_up)
         self.list = RemedyList(self._session.theme)
-        self.list.itemEntered.connect(self._pointed_at)
+        self.list.pointed.connect(self._pointed_at)
         self.report = RemedyReport()
         self.take.setText("Apply")
         self.take.setToolTip("Do it: one step that can be undone (Enter)")

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPoint, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QCursor, QFontMetricsF, QMouseEvent, QPainter, QShowEvent
 from PySide6.QtWidgets import (
     QListWidget,
     QListWidgetItem,
@@ -73,12 +73,34 @@ def write(
 class TrialList(QListWidget):
     """Rows with keys under headings; one of them is current."""
 
+    pointed = Signal(object)
+    """QListWidgetItem with a key that the mouse has moved to."""
+
     def __init__(self, rows: type[TrialRows], theme: Theme) -> None:
         super().__init__()
+        self._mouse = QPoint()
         self.rows = rows(theme, self)
         self.setItemDelegate(self.rows)
         self.setMouseTracking(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._mouse = QCursor.pos()
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Only a mouse that moves points: rows that scroll along under it are not meant.
+
+        Qt's `itemEntered` comes with those too, and takes the current row from the arrow keys.
+        """
+        super().mouseMoveEvent(event)
+        now = event.globalPosition().toPoint()
+        if now == self._mouse:
+            return
+        self._mouse = now
+        row = self.itemAt(event.position().toPoint())
+        if row is not None and row.data(KEY):
+            self.pointed.emit(row)
 
     def empty(self) -> None:
         """Take every row away; nothing is told of it."""

@@ -312,3 +312,25 @@ def test_everything_has_room(open_window, qtbot, size) -> None:
         assert part.width() >= part.sizeHint().width()
     assert panel.list.height() >= 150
     panel.cancel()
+
+
+def test_rows_that_scroll_under_a_resting_mouse_are_not_pointed_at(window, qtbot) -> None:
+    window.resize(1280, 720)
+    panel = _found(_ask(window), qtbot)
+    rows = panel.list
+    assert rows.verticalScrollBar().maximum() > 0
+    low = QPoint(rows.viewport().width() // 2, rows.viewport().height() - 4)
+    QTest.mouseMove(rows.viewport(), low - QPoint(0, 8))
+    QTest.mouseMove(rows.viewport(), low)
+    _turn()
+    keys = [key for key, _ in rows.keyed()]
+    now = rows.current_key()
+    for key in keys[keys.index(now) + 1 if now else 0 :]:
+        QTest.keyClick(rows, Key.Key_Down)
+        _turn()
+        assert rows.current_key() == key
+    for key in reversed(keys[:-1]):
+        QTest.keyClick(rows, Key.Key_Up)
+        _turn()
+        assert rows.current_key() == key
+    panel.cancel()
