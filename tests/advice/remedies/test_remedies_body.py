@@ -47,6 +47,18 @@ def test_the_nearest_way_out_of_another_body() -> None:
     assert "3.0 in" in words(best)
 
 
+@pytest.mark.parametrize("aside", [(-7, 0), (7, 0), (0, -7), (0, 7)])
+def test_the_nearest_way_out_is_found_on_every_side(aside: tuple[int, int]) -> None:
+    """Bodies of 10 in, middles 7 in apart, the other one fixed: 3 in further away is enough."""
+    x, y = 36 + aside[0], 15 + aside[1]
+    made = b.build(
+        b.item("a", at=(f"{x} in", f"{y} in")), b.item("b", at=("36 in", "15 in"), locked=True),
+    )  # fmt: skip
+    moved = offered(made, "body.overlap")[0].build.item("a")
+    by = moved.x.si / INCH - x, moved.y.si / INCH - y
+    assert by == pytest.approx((3 / 7 * aside[0], 3 / 7 * aside[1]), abs=0.11)
+
+
 def test_over_the_edge_comes_in_by_what_hangs_over() -> None:
     """A body of 10 in with its middle 2 in from the front edge of 30 in: 3 in hang over."""
     best = offered(b.build(b.item("a", at=("36 in", "28 in"))), "body.overhang")[0]

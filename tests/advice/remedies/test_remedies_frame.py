@@ -21,6 +21,7 @@ from cartlayout.advice.remedies import (
     Tried,
     all_remedies,
     best_first,
+    by_finding,
     changes,
     key_of,
     mend,
@@ -36,7 +37,7 @@ from cartlayout.build.edits import EditError, move_to
 from cartlayout.build.file import load
 from cartlayout.data import sample_builds
 from cartlayout.findings import Finding, body_clashes, network_rules
-from cartlayout.units import Phrase, Value
+from cartlayout.units import Phrase, UnitSystem, Value
 
 INCH = 0.0254
 
@@ -207,6 +208,26 @@ def test_the_best_comes_first() -> None:
     assert best_first(reversed(found))[0].effort == found[0].effort
 
 
+def test_nothing_is_done_to_more_things_than_it_has_to_be(monkeypatch) -> None:
+    """One body moved aside is enough; both moved by the same kind of change is not offered."""
+    analysis, over = said(crowded(), "body.overlap")
+
+    def one():
+        return move_to(analysis.build, "a", 16 * INCH, 15 * INCH)
+
+    def both():
+        return move_to(one(), "c", 28 * INCH, 15 * INCH)
+
+    tried = [
+        Candidate("move", Phrase("One"), 0, one, ("a",)),
+        Candidate("move", Phrase("Both"), 0, both, ("a", "c")),
+        Candidate("other", Phrase("Both otherwise"), 0, both, ("a", "c")),
+    ]
+    monkeypatch.setattr("cartlayout.advice.remedies.find.candidates", lambda *_: iter(tried))
+    found = by_finding(remedies(analysis, over))[key_of(over)]
+    assert [str(one.title.shown(UnitSystem.US)) for one in found] == ["One", "Both otherwise"]
+
+
 # --- mending ---------------------------------------------------------------------------------
 
 
@@ -217,6 +238,15 @@ def test_mending_ends_with_what_was_done() -> None:
     assert isinstance(result, Mended)
     assert result.after.count("stop") == 0
     assert len(result.steps) == 1
+
+
+def test_of_one_stop_the_remedy_is_taken_that_stands_first() -> None:
+    """16 in high on a shelf with 15 in above it: it goes elsewhere, or levels are moved."""
+    made = b.build(b.item("a", size=("10 in", "10 in", "16 in"), level="shelf"))
+    best, *others = offered(made, "body.height")
+    assert worth(best) < max(map(worth, others))
+    (step,) = mended(analyse(made)).steps
+    assert worth(step) == worth(best)
 
 
 def test_what_is_not_wanted_is_left_out() -> None:
