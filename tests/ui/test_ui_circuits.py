@@ -231,3 +231,17 @@ def test_the_menu_leads_to_the_room_of_a_circuit(open_window, monkeypatch):
     assert [one.text[:2] for one in offered] == ["A:", "B:"]
     power.ask_room(window, offered[0].value)
     assert "By its total limit: 4.5 A" in [action.text() for action in shown[0].actions()]
+
+
+def test_numbers_and_verdict_do_not_meet_on_a_narrow_board(open_window, qtbot) -> None:
+    window = open_window("market_cart_first_try")
+    bar = window.circuits.bars[0]
+    qtbot.waitUntil(lambda: bool(bar.row.about))  # its sign takes room as well
+    mark_px, loose_px = 17, 4
+    for wide in (306, 360, 440):
+        bar.resize(wide, bar.height())
+        bar.grab()
+        numbers, verdict = sorted(
+            (where for where, _ in bar.spots._places), key=lambda one: one.left()
+        )
+        assert numbers.right() - loose_px <= verdict.left() - mark_px, wide

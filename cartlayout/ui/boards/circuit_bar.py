@@ -31,6 +31,10 @@ LEG = 14
 """Of a bar that shows its legs one under the other."""
 MOST_BAR, MOST_FOOT = 34, 18
 """What of a row may grow to where there is room."""
+_BADGE_PX = 50.0
+"""The letter and the line of a circuit, before its title."""
+_TITLE_PX = 44
+"""So much of a title is seen before a verdict says all of its words."""
 
 
 class CircuitBar(PaintedRow):
@@ -179,7 +183,7 @@ class CircuitBar(PaintedRow):
         pen.setCapStyle(Qt.PenCapStyle.FlatCap)
         painter.setPen(pen)
         painter.drawLine(QPointF(21, 8.5), QPointF(43, 8.5))
-        return 50.0
+        return _BADGE_PX
 
     def _paint_head(self, painter: QPainter) -> None:
         theme, row = self._theme, self.row
@@ -220,13 +224,17 @@ class CircuitBar(PaintedRow):
     def _paint_verdict(self, painter: QPainter) -> float:
         mark = self._theme.mark(self.row.state)
         used = font(TYPE.body, 600, tabular=True)
-        width = QFontMetricsF(used).horizontalAdvance(self.row.verdict)
+        metrics = QFontMetricsF(used)
+        numbers = metrics.horizontalAdvance(f"{SIGN} {self.row.numbers}")
+        room = self.width() - _BADGE_PX - _TITLE_PX - numbers - 10 - 8 - 17 - 3
+        words = metrics.elidedText(self.row.verdict, Qt.TextElideMode.ElideRight, max(room, 40))
+        width = metrics.horizontalAdvance(words)
         left = self.width() - width - 3
         where = QRectF(left, 0, width + 2, 17)
         used.setUnderline(self.spots.add(where, self.row.judged))
         painter.setFont(used)
         painter.setPen(QColor(mark.ink))
-        painter.drawText(where, Qt.AlignmentFlag.AlignVCenter, self.row.verdict)
+        painter.drawText(where, Qt.AlignmentFlag.AlignVCenter, words)
         paint_mark(painter, mark, QRectF(left - 17, 2, 13, 13))
         return left - 17
 

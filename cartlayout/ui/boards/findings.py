@@ -183,6 +183,7 @@ class FindingsBoard(Board):
         self.mend = widgets.LinkButton("Mend…")
         self.mend.setToolTip("Mend what can be mended: a few changes that clear the stops")
         self.mend.clicked.connect(self.mend_asked)
+        self.mend.setMinimumWidth(self.mend.sizeHint().width())
         self.head.addWidget(self.mend)
         self.chips = {severity: widgets.chip(word, tip) for severity, (word, tip) in _WORDS.items()}
         for chip in self.chips.values():

@@ -219,7 +219,9 @@ class SensitivityPanel(TryingPanel):
             return
         if thresholds:
             self.list.choose(key_of(thresholds[0]))
-        elif self._ended_whole:
+        elif not self._ended_whole:
+            self.report.say("Stopped before one was found. Open this again to try them anew.")
+        else:
             self.report.say(
                 "No figure that nobody has checked would change a verdict within its range. "
                 "Nameplates, venues and makers' sheets go first all the same."

@@ -20,6 +20,9 @@ _STEPS: dict[int, int] = {
 }
 _MOVED = (QEvent.Type.Resize, QEvent.Type.Move, QEvent.Type.Show)
 
+_LEAST_HIGH = 360
+"""Pixels that heading, list, report and buttons want together."""
+
 
 class TryingPanel(QFrame):
     """A heading, a list, a report on its current row, and two buttons: take it or leave it.
@@ -173,14 +176,22 @@ class TryingPanel(QFrame):
         """Stand where the details are, or at the right of the plan while they are hidden."""
         window, over = self._window, self._over
         if over is not None and over.isVisible():
-            self.setGeometry(QRect(over.mapTo(window, QPoint(0, 0)), over.size()))
-            return
-        plan = window.findChild(QWidget, "plan")
-        around = window.rect()
-        if plan is not None:
-            around = QRect(plan.mapTo(window, QPoint(0, 0)), plan.size())
-        around.setLeft(max(around.left(), around.right() - self.width_px))
-        self.setGeometry(around)
+            around = QRect(over.mapTo(window, QPoint(0, 0)), over.size())
+        else:
+            plan = window.findChild(QWidget, "plan")
+            around = window.rect()
+            if plan is not None:
+                around = QRect(plan.mapTo(window, QPoint(0, 0)), plan.size())
+            around.setLeft(max(around.left(), around.right() - self.width_px))
+        self.setGeometry(self._high_enough(around))
+
+    def _high_enough(self, around: QRect) -> QRect:
+        """In a low window it reaches over the boards: a list of one row is no list."""
+        whole = self._window.rect()
+        if around.height() < _LEAST_HIGH:
+            around.setHeight(min(_LEAST_HIGH, whole.height()))
+            around.moveBottom(min(around.bottom(), whole.bottom()))
+        return around
 
 
 def leave_trials(window: QWidget, but: TryingPanel | None = None) -> None:

@@ -334,3 +334,17 @@ def test_rows_that_scroll_under_a_resting_mouse_are_not_pointed_at(window, qtbot
         _turn()
         assert rows.current_key() == key
     panel.cancel()
+
+
+@pytest.mark.parametrize("size", [(426, 266), (800, 600), (1280, 800)])
+def test_there_is_room_for_rows_in_any_window(window, qtbot, size) -> None:
+    window.resize(*size)
+    panel = _found(_ask(window), qtbot)
+    assert window.rect().contains(panel.geometry())
+    for one in (panel.list, panel.report, panel.take, panel.leave):
+        box = one.geometry()
+        assert panel.rect().contains(box)
+    assert panel.heading.height() >= panel.heading.fontMetrics().height()
+    assert panel.list.geometry().bottom() < panel.take.geometry().top()
+    assert panel.list.viewport().height() >= 40
+    panel.cancel()
