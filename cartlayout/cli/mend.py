@@ -32,6 +32,9 @@ def run(words: list[str]) -> int:
     parser.add_argument("--json", action="store_true", help="print JSON (keys: README)")
     add_units(parser)
     given = parser.parse_args(words)
+    if _is_one_file(given.file, given.output):
+        say(f"{given.output} is the build itself, which stays as it is; choose another name")
+        return CANNOT_BE_USED
     if given.output.exists() and not given.force:
         say(f"{given.output} is there already; choose another name, or say --force")
         return CANNOT_BE_USED
@@ -66,6 +69,14 @@ def run(words: list[str]) -> int:
     else:
         print("\n".join(mended_lines(mended, system)))
     return SOMETHING_TO_STOP_FOR if mended.remaining else NOTHING_TO_STOP_FOR
+
+
+def _is_one_file(one: Path, other: Path) -> bool:
+    """Whether two names lead to the same file; links are followed."""
+    try:
+        return one.samefile(other)
+    except OSError:
+        return False
 
 
 def _progress(done: int, whole: int) -> None:

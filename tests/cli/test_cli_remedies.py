@@ -62,6 +62,18 @@ def test_mend_writes_over_nothing_unless_told(
     assert main(["check", str(out)]) == 0
 
 
+def test_mend_never_writes_over_the_build_it_reads(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    own = tmp_path / "own.cart"
+    own.write_bytes(FAULTY.read_bytes())
+    (tmp_path / "link.cart").symlink_to(own)
+    for out in (own, tmp_path / "link.cart"):
+        assert main(["mend", str(own), "-o", str(out), "--force"]) == 2
+        assert "choose another name" in capsys.readouterr().err
+    assert own.read_bytes() == FAULTY.read_bytes()
+
+
 def test_a_build_with_nothing_to_mend_stays_as_it_is(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -82,7 +82,10 @@ class _Writing:
         self._folders(path.parent)
         if path.is_dir():
             raise IsADirectoryError(21, "a folder of that name stands there", str(path))
-        handle, text = tempfile.mkstemp(prefix=".packet-", suffix=".part", dir=path.parent)
+        try:
+            handle, text = tempfile.mkstemp(prefix=".packet-", suffix=".part", dir=path.parent)
+        except OSError as error:  # it would name a file that nobody asked for
+            raise OSError(error.errno, error.strerror or str(error), str(path.parent)) from error
         self.waiting.append((Path(text), path))
         try:
             with os.fdopen(handle, "wb") as file:
@@ -100,6 +103,8 @@ class _Writing:
         while not folder.exists():
             lacking.append(folder)
             folder = folder.parent
+        if not folder.is_dir():
+            raise NotADirectoryError(20, "a file of that name stands there", str(folder))
         for one in reversed(lacking):
             one.mkdir()
             self.made.append(one)

@@ -241,6 +241,18 @@ def test_where_nobody_may_write_the_place_is_named(tmp_path: Path) -> None:
     assert str(tmp_path) in str(error.value)
 
 
+@pytest.mark.parametrize("name", ["a.pdf", "tables/a.csv"])
+def test_a_file_in_the_way_of_a_folder_is_named_and_stays(tmp_path: Path, name: str) -> None:
+    file = tmp_path / name.rpartition("/")[0] if "/" in name else tmp_path / "file"
+    file.write_text("mine")
+    folder = tmp_path if "/" in name else file
+    with pytest.raises(ExportError, match="a file of that name stands there") as error:
+        put({name: b"new"}, folder, replace=True)
+    assert str(error.value).startswith(f"{file} could not be written")
+    assert ".part" not in str(error.value)
+    assert file.read_text() == "mine"
+
+
 @pytest.mark.parametrize(
     ("sheets", "kinds", "message"),
     [
