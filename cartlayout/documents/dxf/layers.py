@@ -14,6 +14,8 @@ CART, PARTS, LEVELS = "CART", "CART-PARTS", "CART-LEVELS"
 EQUIPMENT, VENUE, SYMBOLS = "EQUIPMENT", "VENUE", "SYMBOLS"
 POWER, WATER, HOT_WATER, DRAIN = "POWER", "WATER", "WATER-HOT", "DRAIN"
 ZONES, HIDDEN, DIMENSIONS, TEXT = "ZONES", "HIDDEN", "DIMENSIONS", "TEXT"
+HOLES = "HOLES"
+"""What is cut or bored: openings as drawn, and holes for tubes of what is fed from below."""
 ELSEWHERE = "OTHER-LEVEL"
 DASHED, DOTTED, CHAIN = "CARTLAYOUT-DASHED", "CARTLAYOUT-DOTTED", "CARTLAYOUT-CHAIN"
 _PATTERNS_MM: dict[str, tuple[str, list[float]]] = {
@@ -97,6 +99,7 @@ def _looks(levels: Iterable[str], letters: Iterable[str]) -> Iterable[LayerLook]
     yield LayerLook(VENUE, muted)
     yield LayerLook(SYMBOLS, LIGHT.ghost, width="thin")
     yield LayerLook(ZONES, LIGHT.ok.ink, DASHED, "thin")
+    yield LayerLook(HOLES, ink)
     yield LayerLook(HIDDEN, LIGHT.ghost, DASHED, "thin")
     yield LayerLook(DIMENSIONS, muted, width="thin")
     yield LayerLook(TEXT, ink, width="thin")

@@ -22,6 +22,7 @@ from ...units import show
 from ..elevation.things import WHEEL_M
 from ..lettering import LINE_SHARE
 from ..packet.content import Job
+from ..packet.passages import passages
 from ..packet.sheets.plans import level_picture
 from ..plan.ink import NAME_PT, PILL_PT, PT_MM, SUB_PT, TAG_PT, Ink
 from ..plan.notes import tags
@@ -34,6 +35,7 @@ from .bodies import attributes, plan_block
 from .layers import (
     CART,
     HIDDEN,
+    HOLES,
     PARTS,
     TEXT,
     ZONES,
@@ -111,9 +113,18 @@ class LevelPlan:
             plot.circle(*self._up((caster.x.si, caster.y.si)), WHEEL_M / 2, HIDDEN)
         for zone in cart.zones:
             if zone.level == self.level:
-                self._ring(plot, zone_ring(zone), ZONES)
+                layer = HOLES if zone.kind == "opening" else ZONES
+                self._ring(plot, zone_ring(zone), layer)
                 x, y = zone.x.si + zone.width.si / 2, zone.y.si + zone.depth.si / 2
-                plot.text(*self._up((x, y)), zone.name or zone.kind, SMALL, 0.5, ZONES)
+                plot.text(*self._up((x, y)), zone.name or zone.kind, SMALL, 0.5, layer)
+        self._bored(plot)
+
+    def _bored(self, plot: Plot) -> None:
+        """Holes for the tubes of what is fed from below, as wide as the tube."""
+        build = self.job.build
+        for one in passages(build, self.job.analysis.network):
+            if one.is_bored and one.level.name == self.level and one.thick_m:
+                plot.circle(*self._up((one.x_m, one.y_m)), one.thick_m / 2, HOLES)
 
     def _body(self, plot: Plot, item: Item) -> None:
         x, y = self._up((item.x.si, item.y.si))

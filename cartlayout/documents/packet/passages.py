@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from ...build import Build, End, Item, Level, Port, Run, Zone
+from ...build import Build, End, Item, Level, Port, Run, TubeRun, Zone
 from ...build.geometry import port_position
 from ...network import Network, Route, beneath
 from ...network.routing.ground import GAP_M, NEAR_M, SAME_HEIGHT_M, Gap, Ground, ground_of
@@ -23,6 +23,13 @@ class Passage:
     y_m: float
     how: str
     """Through what: "hole under Pitcher rinser", "gap along the rear edge"."""
+    is_bored: bool = False
+    """A hole of its own, under what is fed from below."""
+
+    @property
+    def thick_m(self) -> float | None:
+        """Outside of a tube; of a cord its plug decides, which nobody has measured."""
+        return self.run.tube.outer.si if isinstance(self.run, TubeRun) else None
 
 
 def passages(build: Build, network: Network) -> list[Passage]:
@@ -57,7 +64,7 @@ def _own_hole(build: Build, run: Run, end: End | None) -> Iterator[Passage]:
     level = build.cart.level(item.level)
     if level is not None:
         x, y, _ = port_position(build.cart, item, port)
-        yield Passage(level, run, x, y, f"hole under {item.name}")
+        yield Passage(level, run, x, y, f"hole under {item.name}", True)
 
 
 def _port(build: Build, end: End | None) -> tuple[Item | None, Port | None]:

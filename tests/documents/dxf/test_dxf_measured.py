@@ -18,7 +18,7 @@ from hypothesis import HealthCheck, given, settings
 from msgspec.structs import replace
 
 from cartlayout.analysis import analyse
-from cartlayout.build.cart import Handle
+from cartlayout.build.cart import Handle, Zone
 from cartlayout.build.file import load
 from cartlayout.data import sample_builds
 from cartlayout.documents.dxf import Wanted, dxf_bytes, everything
@@ -352,3 +352,37 @@ def test_any_build_makes_a_sound_file(build):
     assert not audit.fixes
     names = {layer.dxf.name for layer in doc.layers}
     assert {one.dxf.layer for one in doc.modelspace()} <= names
+
+
+def test_holes_to_cut_and_bore_are_on_a_layer_of_their_own():
+    """A rinser with its middle at (30, 10) in has a port there in its underside, fed by a tube of
+    3/8 in outside diameter; and an opening of 6 by 4 in is drawn."""
+    inlet = replace(b.port("inlet", "water", "in", "3/8 push-fit", "0 in"),
+                    x=Length("4 in"), y=Length("4 in"))  # fmt: skip
+    made = b.build(
+        b.tank("jug", at=("60 in", "20 in")),
+        b.item("rinser", size=("8 in", "8 in", "3 in"), at=("30 in", "10 in"), ports=[inlet]),
+        b.tube("jug", "rinser.inlet", outer="3/8 in"),
+        cart=b.cart(
+            zones=(
+                Zone(name="sink", kind="opening", level="counter", x=Length("50 in"),
+                     y=Length("10 in"), width=Length("6 in"), depth=Length("4 in")),
+            )
+        ),
+    )  # fmt: skip
+    doc = opened(make_job(made))
+    found = on_layer(group(doc, "PLAN-COUNTER"), "HOLES")
+    (bored,) = [one for one in found if one.dxftype() == "CIRCLE"]
+    assert bored.dxf.radius == pytest.approx(3 / 16)
+    # The cart is 30 in deep: y runs from the rear on the plan, from the front in the drawing.
+    assert (bored.dxf.center.x, bored.dxf.center.y) == pytest.approx(place(doc, 30, 30 - 10))
+    (cut,) = [one for one in found if one.dxftype() == "LWPOLYLINE"]
+    assert size([cut]) == pytest.approx((6, 4))
+    assert not on_layer(group(doc, "PLAN-SHELF"), "HOLES")
+
+
+def place(doc, x, y):
+    """A place of the counter's plan in the drawing: from its cart's lower left corner."""
+    (edge,) = on_layer(group(doc, "PLAN-COUNTER"), "CART")
+    corner = bbox.extents([edge]).extmin
+    return corner.x + x, corner.y + y

@@ -3,6 +3,7 @@
 import datetime
 import io
 import itertools
+import math
 
 import building as b
 import pytest
@@ -25,7 +26,7 @@ from cartlayout.documents.packet.sheets.elevations import elevation_content, ele
 from cartlayout.documents.packet.sheets.plans import level_picture, plan_content, plans
 from cartlayout.documents.plan.picture import Box
 from cartlayout.documents.sheet.drawing import ScaleError, standard_scales
-from cartlayout.documents.sheet.elements import LineItem, TextItem
+from cartlayout.documents.sheet.elements import LineItem, PathItem, TextItem
 from cartlayout.units import UnitSystem
 from cartlayout.units.display import show
 
@@ -195,6 +196,26 @@ def test_any_build_can_be_drawn_and_no_label_lies_on_another(build, view):
         one.box.y + one.box.height for one in drawing.elements if isinstance(one, TextItem)
     )
     assert lowest <= area.y + area.height + 1e-6
+
+
+def test_holes_under_what_is_fed_from_below_are_dotted_on_the_plan():
+    # The rinser's middle is at (44.25, 22.5) in, its drain 1.4 in to the right of it in its
+    # underside (market_cart.cart); 25.4 mm in an inch (exact), on paper at the drawing's scale.
+    counter, _, base = lay_out(plans(job("market_cart")), job("market_cart")).pages()
+    said = "dotted: hole under what stands there"
+    assert said in [one.text for one in counter.texts]
+    assert said not in [one.text for one in base.texts]
+    (drawing,) = counter.plans
+    dotted = [one for one in counter.elements if isinstance(one, PathItem) and one.dash]
+    x, y = drawing.on_sheet(((44.25 + 1.4) * 25.4, 22.5 * 25.4))
+    near = [
+        math.dist(point, (x, y))
+        for one in dotted
+        for point in one.points
+        if math.dist(point, (x, y)) < 2.5
+    ]
+    assert near
+    assert max(near) - min(near) < 0.01
 
 
 def test_an_empty_cart_can_be_drawn():

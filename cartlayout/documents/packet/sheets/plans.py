@@ -1,20 +1,30 @@
 """The annotated plan, one page for each level of the cart."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import partial
 
+import shapely
+
 from ....build import Level
+from ....build.cart_geometry import zone_ring
+from ....build.geometry import bounds
 from ....units import show
 from ....units.display import capitalised
 from ...plan.picture import Box, PlanOptions, PlanPicture
 from ...plan.scene import plan_picture
-from ...sheet.drawing import ScaleError, best_scale, draw_plan, fits, scale_text
-from ...sheet.elements import SMALL, Element, TextItem
+from ...sheet.drawing import PlanDrawing, ScaleError, best_scale, draw_plan, fits, scale_text
+from ...sheet.elements import SMALL, Element, PathItem, TextItem
 from ...sheet.key import key_elements, key_height
 from ...sheet.layout import decisive
 from ...theme import LIGHT
 from ..content import Content, Drawn, Job, Paragraph, Part, Picture
+from ..passages import passages
+
+MM = 1000.0
+_HIDDEN = (2.0, 1.2)
+_LEAST_MM = 0.9
+"""On paper: a smaller circle would be taken for a port."""
 
 
 def plans(job: Job) -> Content:
@@ -50,7 +60,7 @@ def plan_content(
 
 
 def _title(job: Job, level: Level) -> str:
-    height = show(level.height.si, "length", job.system)
+    height = show(level.height.si, "tape", job.system)
     return f"{capitalised(level.name)}, {height} above the floor"
 
 
@@ -92,7 +102,7 @@ def _draw(
         raise ScaleError(asked, max(scales))
     drawing = draw_plan(picture, area, denominator, LIGHT, job.system)
     size = " × ".join(
-        show(side / 1000.0, "length", job.system)
+        show(side / 1000.0, "tape", job.system)
         for side in (picture.cart.box.width, picture.cart.box.height)
     )
     scale = scale_text(denominator, job.system)
@@ -100,5 +110,46 @@ def _draw(
     elements: tuple[Element, ...] = (
         *key_elements(job.build, picture, Box(area.x, area.bottom, area.width, key)),
         TextItem(area.right - 1.0, area.bottom - 2.4, text, SMALL, 600, "ink", 1.0),
+        *_holes(job, drawing),
     )
     return Drawn(elements, (drawing,), f"1:{denominator:g}")
+
+
+def _holes(job: Job, drawing: PlanDrawing) -> Iterator[Element]:
+    """Holes under what stands there, dotted: bodies hide them on the plan. No label is crossed."""
+    rings = [*_cut(job, drawing), *_bored(job, drawing)]
+    if not rings:
+        return
+    labels = shapely.union_all(
+        [
+            shapely.box(box.x, box.y, box.right, box.bottom).buffer(0.3)
+            for _, box in drawing.label_boxes
+        ]
+    )
+    for ring in rings:
+        for line in shapely.get_parts(ring.difference(labels)):
+            yield PathItem(tuple(line.coords), False, "", "ink", 0.6, _HIDDEN)
+    y = drawing.area.bottom - 6.6
+    words = "dotted: hole under what stands there"
+    yield TextItem(drawing.area.right - 1.0, y, words, SMALL, 400, "ink_muted", 1.0)
+
+
+def _cut(job: Job, drawing: PlanDrawing) -> Iterator[shapely.LinearRing]:
+    """Openings that a body stands over, on the sheet."""
+    level = drawing.picture.cart.level
+    bodies = [shapely.box(*bounds(item)) for item in job.build.items if item.level == level]
+    for zone in job.build.cart.zones:
+        ring = zone_ring(zone)
+        if zone.kind != "opening" or zone.level != level:
+            continue
+        if any(body.intersects(shapely.Polygon(ring)) for body in bodies):
+            yield shapely.LinearRing([drawing.on_sheet((x * MM, y * MM)) for x, y in ring])
+
+
+def _bored(job: Job, drawing: PlanDrawing) -> Iterator[shapely.LinearRing]:
+    """Holes for the tubes of what is fed from below, on the sheet."""
+    for one in passages(job.build, job.analysis.network):
+        if one.is_bored and one.level.name == drawing.picture.cart.level and one.thick_m:
+            middle = shapely.Point(drawing.on_sheet((one.x_m * MM, one.y_m * MM)))
+            radius = max(one.thick_m * MM / drawing.denominator / 2, _LEAST_MM)
+            yield middle.buffer(radius).exterior

@@ -149,7 +149,6 @@ def _passages(job: Job) -> Table:
     rows: list[tuple[Cell, ...]] = []
     for one in passages(job.build, job.analysis.network):
         run = one.run
-        thick = _length(run.tube.outer.si) if isinstance(run, TubeRun) else None
         rows.append(
             (
                 one.level.name,
@@ -159,7 +158,7 @@ def _passages(job: Job) -> Table:
                 one.how,
                 _length(one.x_m - whole.left),
                 _length(one.y_m - whole.rear),
-                thick if thick is not None else "its plug",
+                "its plug" if one.thick_m is None else _length(one.thick_m),
             )
         )
     return Table(
