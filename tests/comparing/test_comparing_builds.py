@@ -11,6 +11,7 @@ from cartlayout.build import Build, OperatingCase
 from cartlayout.build.edits import move_to, remove
 from cartlayout.build.file import decode, encode
 from cartlayout.build.file import load as load_file
+from cartlayout.build.geometry import corners
 from cartlayout.comparing import Change, changes
 from cartlayout.data import sample_builds
 from cartlayout.network.replace import replace_with
@@ -71,6 +72,26 @@ def test_a_move_is_told_in_the_reader_s_units():
         "3.9 in right",
         "2.0 in to the rear",
     ]
+
+
+@pytest.mark.parametrize(
+    ("was", "now", "words"),
+    [
+        (350.0, 10.0, "turned by 20° clockwise"),
+        (10.0, 350.0, "turned by 20° counter-clockwise"),
+        (0.0, 90.0, "turned by 90° clockwise"),
+    ],
+)
+def test_a_turn_is_told_the_short_way_round(was: float, now: float, words: str):
+    """Clockwise as one looks down on the plan: what was rear left comes to the rear right."""
+    items = [replace(one, rotation=was) for one in small().items]
+    before = replace(small(), items=tuple(items))
+    after = replace(before, items=(*items[:1], replace(items[1], rotation=now), *items[2:]))
+    (only,) = changes(before, after)
+    assert [line.shown(UnitSystem.US) for line in only.lines] == [words]
+    quarter = replace(items[1], rotation=90.0)
+    assert corners(quarter)[0][0] > quarter.x.si
+    assert corners(quarter)[0][1] < quarter.y.si
 
 
 def test_a_plug_elsewhere_is_told_by_both_places():

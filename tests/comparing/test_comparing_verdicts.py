@@ -7,9 +7,10 @@ from hypothesis import given, settings
 from cartlayout.analysis import analyse
 from cartlayout.build import Build
 from cartlayout.build.file import load as load_file
-from cartlayout.comparing import finding_key, verdicts
+from cartlayout.comparing import finding_key, turns, verdicts
 from cartlayout.data import sample_builds
-from cartlayout.units import UnitSystem
+from cartlayout.findings import Finding
+from cartlayout.units import Phrase, UnitSystem
 
 
 def heavy(watts: float) -> Build:
@@ -64,6 +65,17 @@ def test_an_overload_that_grows_has_another_number():
         one for one in found.of("other number") if one.after and one.after.code == "power.total"
     ]
     assert over
+
+
+def test_a_stop_is_worse_than_a_care_and_a_care_than_a_note():
+    def said(severity: str) -> tuple[Finding, ...]:
+        return (Finding(severity, "power.total", Phrase("Too much"), Phrase(""), ("urn",)),)
+
+    stop, care, note = said("stop"), said("care"), said("note")
+    for graver, milder in ((stop, care), (care, note), (stop, note)):
+        assert [one.way for one in turns(milder, graver)] == ["worse"]
+        assert [one.way for one in turns(graver, milder)] == ["better"]
+    assert turns(stop, stop) == ()
 
 
 def test_the_first_try_and_what_became_of_it():
