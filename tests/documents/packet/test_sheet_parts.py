@@ -124,3 +124,14 @@ def test_a_free_port_behind_which_water_stands_needs_a_plug():
     plugs = [(row[0], row[1], row[3].si) for row in rows if row[2] == "at a free port"]
     # Not the spare tap: no water gets there.
     assert plugs == [("plug for 3/8 push-fit", "tee", 1)]
+
+
+def test_a_cord_has_a_conductor_for_every_pole_of_its_plug():
+    """NEMA 14-50 is three-pole four-wire, 1-15 two-pole without earth: ANSI/NEMA WD 6."""
+    made = load_file(sample_builds() / "conference_hall_bar.cart")
+    rows = {row[3]: row for row in table(parts(job(made)), "parts-cords").rows}
+    assert rows["14-50P"][1] == "4: L1, L2, N, G"
+    assert rows["1-15P"][1] == "2: L, N"
+    # The thickest first: 6 AWG is thicker than 18 AWG (ASTM B258).
+    sizes = [row[0] for row in table(parts(job(made)), "parts-cords").rows]
+    assert sizes == sorted(sizes, key=lambda size: int(size.split()[0]))

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ....build import Build, Cord, End, Item, Port, Run, TubeRun, Wire
-from ....limits import end_fitting
+from ....limits import end_fitting, power_connector
 from ....network import tight_bends
 from ....units import Phrase, Value
 from ....water.parts import length_m
@@ -313,35 +313,46 @@ def _plug_port(build: Build, run: Run) -> Port | None:
 
 def _cords(job: Job) -> Table:
     """By gauge and plug."""
-    sorts: dict[tuple[str, int, str], list[_Lead]] = {}
+    sorts: dict[tuple[float, str, int, str], list[_Lead]] = {}
     for lead in _leads_of(job):
         if lead.cord is not None:
-            key = (lead.cord.size.text, lead.cord.loaded_conductors, lead.plug)
+            size = lead.cord.size
+            key = (-size.si, size.text, lead.cord.loaded_conductors, lead.plug)
             sorts.setdefault(key, []).append(lead)
     rows: list[tuple[Cell, ...]] = [
         (
             size,
+            _wires(plug),
             Value(loaded, "count"),
             plug,
             Value(len(found), "count"),
             Value(sum(lead.cord.length.si for lead in found if lead.cord), "distance"),
         )
-        for (size, loaded, plug), found in sorted(sorts.items())
+        for (_, size, loaded, plug), found in sorted(sorts.items())
     ]
     return Table(
         "parts-cords",
         "Cord by gauge and plug",
         (
             Column("Size", share=1.0),
-            Column("Loaded conductors", "count", "right", 1.0),
+            Column("Conductors", share=1.4),
+            Column("Of them loaded", "count", "right", 0.8),
             Column("Plug", share=1.2),
             Column("Count", "count", "right", 0.6),
             Column("Length together", "distance", "right", 1.0),
         ),
         tuple(rows),
-        note="The earth conductor comes besides the loaded ones.",
+        note="Conductors as the plug has poles: L line, N neutral, G earth. A neutral that carries "
+        "only what its lines differ by does not count as loaded.",
         empty="No cord of known size is on the plan.",
     )
+
+
+def _wires(plug: str) -> str:
+    """How many conductors a cord has to have for its plug: "4: L1, L2, N, G"."""
+    connector = power_connector(plug)
+    poles = connector.poles if connector is not None else ()
+    return f"{len(poles)}: {', '.join(poles)}" if poles else "as its plug asks"
 
 
 def _leads(job: Job) -> Table:
