@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from ..analysis import Analysis
-from ..body.support import Edge, spread
+from ..body.support import Edge, Spread, spread
 from ..build import Load
 from ..findings.body_numbers import (
     MOVED,
@@ -197,6 +197,14 @@ def foot_working(analysis: Analysis, number: Number) -> Working | None:
     return draft.done(value)
 
 
+_DUST = 1e-12
+"""Share of what feet stand apart; "askew" below it is what sums of binary fractions leave."""
+
+
+def _without_dust(askew_m2: float, apart: Spread) -> float:
+    return 0.0 if abs(askew_m2) <= _DUST * (apart.xx_m2 + apart.yy_m2) else askew_m2
+
+
 def _plane(
     draft: Draft,
     feet: tuple[tuple[float, float], ...],
@@ -252,7 +260,7 @@ def _plane(
         "how far they stand askew",
         "S_xy",
         " + ".join(f"({a} - x_m) * ({b} - y_m)" for a, b in zip(names_x, names_y, strict=True)),
-        Value(apart.xy_m2, "area"),
+        Value(_without_dust(apart.xy_m2, apart), "area"),
         *xs,
         *ys,
         middle_x,

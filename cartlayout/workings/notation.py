@@ -49,7 +49,7 @@ _EXTREMES = {
 _UNSAID = ("degrees", "radians")
 """Python's functions want angles in radians; the trade says 12° and means it."""
 
-_SUM, _PRODUCT, _SIGN, _POWER, _ATOM = range(5)
+_WORDS, _SUM, _PRODUCT, _SIGN, _POWER, _ATOM = range(6)
 
 
 def symbol_text(name: str) -> str:
@@ -135,10 +135,10 @@ class _Writer:
         match node.op:
             case ast.Add():
                 right = self._at_least(node.right, _PRODUCT)
-                return f"{self._said(node.left)[0]} + {_in_brackets(right)}", _SUM
+                return f"{self._at_least(node.left, _SUM)} + {_in_brackets(right)}", _SUM
             case ast.Sub():
                 right = self._at_least(node.right, _PRODUCT)
-                return f"{self._said(node.left)[0]} - {_in_brackets(right)}", _SUM
+                return f"{self._at_least(node.left, _SUM)} - {_in_brackets(right)}", _SUM
             case ast.Div():
                 right = self._at_least(node.right, _POWER)
                 return f"{self._at_least(node.left, _PRODUCT)} / {right}", _PRODUCT
@@ -164,12 +164,12 @@ class _Writer:
         """The larger or smaller of some numbers; against 0 it is only a floor."""
         match name, args:
             case "max", [inner, ast.Constant(value=0)] | [ast.Constant(value=0), inner]:
-                return f"{self._said(inner)[0]}, not below 0", _SUM
+                return f"{self._said(inner)[0]}, not below 0", _WORDS
         two, more = _EXTREMES[name]
         said = [self._at_least(arg, _SUM + 1) for arg in args]
         if len(said) == 2:
-            return f"{two} {said[0]} and {said[1]}", _SUM
-        return f"{more} {', '.join(said)}", _SUM
+            return f"{two} {said[0]} and {said[1]}", _WORDS
+        return f"{more} {', '.join(said)}", _WORDS
 
 
 def _in_brackets(text: str) -> str:

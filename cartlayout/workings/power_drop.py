@@ -185,9 +185,16 @@ def _across(
     if abs(lost_v) <= 1e-7 * abs(placed.volts):
         return []
     sub = name[1:]
-    there = Symbol(f"J{sub}", "amps a quarter turn off, out and back", amperes(out_a + back_a))
     says = f"lost in {_what(stretch)} a quarter turn off the voltage"
-    return [draft.step(says, name, f"{resistance.name} * J{sub}", volts(lost_v), resistance, there)]
+    what = f"amps in {_what(stretch)} a quarter turn off the voltage"
+    lost = volts(lost_v)
+    if abs(out_a - back_a) <= _SAME * max(abs(out_a), abs(back_a)):
+        both = Symbol(f"J{sub}", f"{what}; below zero: behind it", amperes(out_a))
+        return [draft.step(says, name, f"2 * {resistance.name} * J{sub}", lost, resistance, both)]
+    there = Symbol(f"J_a{sub}", f"{what}, out", amperes(out_a))
+    return_ = Symbol(f"J_r{sub}", "the same, back on the other conductor", amperes(back_a))
+    expression = f"{resistance.name} * ({there.name} + {return_.name})"
+    return [draft.step(says, name, expression, lost, resistance, there, return_)]
 
 
 def _what(stretch: Stretch) -> str:

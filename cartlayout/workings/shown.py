@@ -6,21 +6,21 @@ the formula is worked in SI and its result told in the person's units after that
 """
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
 from ..units import UnitSystem, Value
 from ..units.display import dimension_factor, show, show_plain, si_label, unit_label
 from .arithmetic import names_in, value_of
+from .digits import LEAST, Digits, digits_for
 from .model import Held, Step, Symbol, Working
 from .notation import filled, formula, raised, symbol_text
 
 Sort = Literal["title", "step", "where", "limit", "assumed", "note"]
-_DIGITS = 4
-"""Significant digits of what is put in: one more than is usually shown, for who checks by hand."""
 _MOST_PLACES = 9
 _SAME = 1e-9
+_AS_FEW_AS_MAY_BE = Digits()
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,20 +39,35 @@ def lines(working: Working, system: UnitSystem) -> Iterator[Line]:
     yield Line("title", f"{working.title.shown(system)}: {result.shown(system)}")
     last = len(working.steps) - 1
     known: set[tuple[str, float]] = set()
+    digits = digits_of(working.steps, system)
     for index, step in enumerate(working.steps):
-        said = _said(step, system, result if index == last else None)
+        said = _said(step, system, digits, result if index == last else None)
         yield Line("step", said, index)
-        yield from _where(step, system, known, index)
+        yield from _where(step, system, known, digits, index)
     for held in working.held:
         yield Line("limit", held_line(held, working.result, system))
         known = set()
+        digits = digits_of(held.steps, system)
         for step in held.steps:
-            yield Line("step", _said(step, system))
-            yield from _where(step, system, known)
+            yield Line("step", _said(step, system, digits))
+            yield from _where(step, system, known, digits)
     for assumed in working.assumptions:
         yield Line("assumed", f"assumed: {assumed.shown(system)}")
     for note in working.notes:
         yield Line("note", note.shown(system))
+
+
+def digits_of(steps: tuple[Step, ...], system: UnitSystem) -> Digits:
+    """With how many digits the numbers of some steps are told, so that they can be redone."""
+    return digits_for(steps, lambda step: _tell(step, system))
+
+
+def _tell(step: Step, system: UnitSystem) -> Callable[[Value, int], str]:
+    """How the numbers of a step are printed: in the person's units if they go together."""
+    numbers = {symbol.name: symbol.value for symbol in step.symbols}
+    if _go_together(step, numbers, system):
+        return lambda value, digits: fine(value, system, digits)
+    return fine_si
 
 
 def told_result(working: Working) -> Value:
@@ -69,11 +84,15 @@ def told_result(working: Working) -> Value:
 
 
 def _where(
-    step: Step, system: UnitSystem, known: set[tuple[str, float]], index: int = -1
+    step: Step,
+    system: UnitSystem,
+    known: set[tuple[str, float]],
+    digits: Digits,
+    index: int = -1,
 ) -> Iterator[Line]:
     """What was put in, but for what stands above already."""
     for symbol in new_symbols(step, known):
-        yield Line("where", symbol_line(symbol, system), index)
+        yield Line("where", symbol_line(symbol, system, digits), index)
 
 
 def new_symbols(step: Step, known: set[tuple[str, float]]) -> tuple[Symbol, ...]:
@@ -92,48 +111,55 @@ def text(working: Working, system: UnitSystem) -> str:
     )
 
 
-def _said(step: Step, system: UnitSystem, shown: Value | None = None) -> str:
-    text = step_text(step, system, shown)
+def _said(step: Step, system: UnitSystem, digits: Digits, shown: Value | None = None) -> str:
+    text = step_text(step, system, shown, digits)
     return f"{step.says}: {text}" if step.says else text
 
 
-def step_text(step: Step, system: UnitSystem, shown: Value | None = None) -> str:
+def step_text(
+    step: Step,
+    system: UnitSystem,
+    shown: Value | None = None,
+    digits: Digits = _AS_FEW_AS_MAY_BE,
+) -> str:
     """One step: "I = P / V = 1,500 W / 120 V = 12.5 A"; arguments: as of `step_parts`."""
-    said = " = ".join((symbol_text(step.symbol), *step_parts(step, system)))
+    said = " = ".join((symbol_text(step.symbol), *step_parts(step, system, digits)))
     as_shown = shown.shown(system) if shown is not None else ""
-    if as_shown and as_shown != fine(step.result, system):
+    if as_shown and as_shown != fine(step.result, system, digits.of(step.result)):
         said += f", shown as {as_shown}"
     return said
 
 
-def step_parts(step: Step, system: UnitSystem) -> tuple[str, ...]:
+def step_parts(
+    step: Step, system: UnitSystem, digits: Digits = _AS_FEW_AS_MAY_BE
+) -> tuple[str, ...]:
     """What stands behind each "=" of a step: the formula, the numbers put in, the result.
 
     Args:
         step: of a working.
         system: whose units.
+        digits: with how many each number is told, from `digits_of` its working's steps.
     """
     parts: list[str] = []
     if step.expression:
         parts.append(formula(step.expression))
         numbers = {symbol.name: symbol.value for symbol in step.symbols}
-        is_own = _go_together(step, numbers, system)
+        tell = _tell(step, system)
+        is_own = tell is not fine_si
         if names_in(step.expression):
             parts.append(
-                filled(
-                    step.expression,
-                    lambda name: fine(numbers[name], system) if is_own else fine_si(numbers[name]),
-                )
+                filled(step.expression, lambda name: tell(numbers[name], digits.of(numbers[name])))
             )
         if not is_own and not _is_si(step.result, system):
-            parts.append(fine_si(step.result))
-    parts.append(fine(step.result, system))
+            parts.append(fine_si(step.result, digits.of(step.result)))
+    parts.append(fine(step.result, system, digits.of(step.result)))
     return tuple(part for part, before in zip(parts, ("", *parts), strict=False) if part != before)
 
 
-def symbol_line(symbol: Symbol, system: UnitSystem) -> str:
+def symbol_line(symbol: Symbol, system: UnitSystem, digits: Digits = _AS_FEW_AS_MAY_BE) -> str:
     """What was put in for a symbol: "P = 1,500 W: watts of the kettle (nameplate)"."""
-    said = f"{symbol_text(symbol.name)} = {fine(symbol.value, system)}: {symbol.meaning}"
+    number = fine(symbol.value, system, digits.of(symbol.value))
+    said = f"{symbol_text(symbol.name)} = {number}: {symbol.meaning}"
     origin = symbol_origin(symbol)
     return f"{said} ({origin})" if origin else said
 
@@ -159,16 +185,22 @@ def held_line(held: Held, result: Value, system: UnitSystem) -> str:
     return f"{word} {limit.shown(system)}: {held.rule}{source}"
 
 
-def fine(value: Value, system: UnitSystem) -> str:
-    """A number with a digit or two more than boards show, without zeros that say nothing."""
-    if value.decimals is not None or not math.isfinite(value.si):
+def fine(value: Value, system: UnitSystem, digits: int = LEAST) -> str:
+    """A number with a digit or two more than boards show, without zeros that say nothing.
+
+    Args:
+        value: any.
+        system: whose units.
+        digits: significant digits that it is told with at least.
+    """
+    if (value.decimals is not None and digits <= LEAST) or not math.isfinite(value.si):
         return value.shown(system)
     plain = show_plain(value.si, value.dimension, system)
     number = float(plain.replace(",", ""))
-    least = len(plain.partition(".")[2])
     factor, offset = dimension_factor(value.dimension, system)
     exact = (value.si - offset) / factor
-    places = min(max(least, _places(exact)), _MOST_PLACES)
+    least = len(plain.partition(".")[2]) if abs(exact) < 10.0 ** (LEAST - 1) else 0
+    places = min(max(least, _places(exact, digits)), _MOST_PLACES)
     finer = show(value.si, value.dimension, system, places)
     if math.isclose(exact, number, rel_tol=1e-7, abs_tol=1e-12):
         places = len(plain.rstrip("0").rstrip(".").partition(".")[2]) if "." in plain else 0
@@ -176,17 +208,17 @@ def fine(value: Value, system: UnitSystem) -> str:
     return _without_idle_zeros(finer)
 
 
-def fine_si(value: Value) -> str:
+def fine_si(value: Value, digits: int = LEAST) -> str:
     """A number in SI, with enough digits to be put into a calculator."""
     label = si_label(value.dimension)
     number = value.si
     if _is_si(value, UnitSystem.METRIC) or not math.isfinite(number):
-        return fine(value, UnitSystem.METRIC)
+        return fine(value, UnitSystem.METRIC, digits)
     if number != 0 and not 1e-4 <= abs(number) < 1e7:
-        mantissa, _, power = f"{number:.{_DIGITS - 1}e}".partition("e")
+        mantissa, _, power = f"{number:.{digits - 1}e}".partition("e")
         plain = f"{_without_idle_zeros(mantissa)}·10{raised(int(power))}"
     else:
-        plain = _without_idle_zeros(f"{number:,.{max(_places(number), 0)}f}")
+        plain = _without_idle_zeros(f"{number:,.{max(_places(number, digits), 0)}f}")
     gap = "" if label in ("°", "") else " "
     return f"{plain}{gap}{label}"
 
@@ -195,11 +227,11 @@ def _is_si(value: Value, system: UnitSystem) -> bool:
     return dimension_factor(value.dimension, system) == (1.0, 0.0)
 
 
-def _places(number: float) -> int:
+def _places(number: float, digits: int) -> int:
     """Decimals that give a number its significant digits."""
     if number == 0 or not math.isfinite(number):
         return 0
-    return max(0, _DIGITS - 1 - math.floor(math.log10(abs(number)) + 1e-12))
+    return max(0, digits - 1 - math.floor(math.log10(abs(number)) + 1e-12))
 
 
 def _without_idle_zeros(text: str) -> str:
@@ -214,9 +246,11 @@ def _go_together(step: Step, numbers: dict[str, Value], system: UnitSystem) -> b
     try:
         own = {name: _in_units(value, system) for name, value in numbers.items()}
         found = value_of(step.expression, own)
+        in_si = value_of(step.expression, {name: value.si for name, value in numbers.items()})
     except (ArithmeticError, ValueError):
         return False
-    return math.isclose(found, _in_units(step.result, system), rel_tol=_SAME, abs_tol=1e-300)
+    expected = _in_units(step.result._replace(si=in_si), system)
+    return math.isclose(found, expected, rel_tol=_SAME, abs_tol=1e-300)
 
 
 def _in_units(value: Value, system: UnitSystem) -> float:

@@ -186,7 +186,7 @@ def typical_phrase(what: str, item: Item | None, *words: str) -> tuple[Phrase, .
         return ()
     return (
         Phrase.of(
-            "The {what} of {item} is typical of its kind; nobody has read it off this one.",
+            "The {what} of {item}: typical of its kind; nobody has read it off this one.",
             what=what,
             item=item.name,
         ),

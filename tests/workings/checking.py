@@ -1,6 +1,7 @@
 """What must hold of every working, whatever it is of."""
 
 import pytest
+from pocket_calculator import redo
 
 from cartlayout.power.sweep import TOLERANCE_A
 from cartlayout.units import UnitSystem
@@ -34,3 +35,5 @@ def check(one: Working) -> None:
         said = text(one, system)
         assert told_result(one).shown(system) in said.splitlines()[0]
         assert said.count("\n") >= len(one.steps)
+    for steps in (one.steps, *(held.steps for held in one.held)):
+        redo(steps, UnitSystem.US)

@@ -6,13 +6,23 @@ import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from pocket_calculator import redo
 
 from cartlayout.units import Phrase, UnitSystem, Value
 from cartlayout.units.display import _SHOWN
 from cartlayout.workings.arithmetic import ExpressionError, names_in, value_of
 from cartlayout.workings.model import Held, Number, Step, Symbol, Working
 from cartlayout.workings.notation import filled, formula, symbol_text
-from cartlayout.workings.shown import fine, fine_si, held_line, lines, step_text, symbol_line, text
+from cartlayout.workings.shown import (
+    digits_of,
+    fine,
+    fine_si,
+    held_line,
+    lines,
+    step_text,
+    symbol_line,
+    text,
+)
 
 US, METRIC = UnitSystem.US, UnitSystem.METRIC
 
@@ -36,6 +46,10 @@ US, METRIC = UnitSystem.US, UnitSystem.METRIC
         ("max(a, b)", "the larger of a and b"),
         ("min(a, b, c)", "the least of a, b, c"),
         ("max(I_r - I, 0)", "Iᵣ - I, not below 0"),
+        ("max(a, b) + c", "(the larger of a and b) + c"),
+        ("c - max(a, b)", "c - (the larger of a and b)"),
+        ("max(a - b, 0) + c", "(a - b, not below 0) + c"),
+        ("max(a, b) / c", "(the larger of a and b) / c"),
         ("pi * D**2 / 4", "π · D² / 4"),
         ("Q**1.75", "Q¹·⁷⁵"),
         ("log(a / b)", "ln(a / b)"),
@@ -136,6 +150,20 @@ def test_very_small_numbers_in_si():
     assert fine_si(Value(6.3e-5, "flow")) == "6.3·10⁻⁵ m³/s"
     assert fine_si(Value(0.0, "flow")) == "0 m³/s"
     assert fine_si(Value(math.inf, "duration")) == "inf h"
+
+
+# (120 - 119.6796) / 120 = 0.267 %; from "119.7 V" a calculator would give 0.25 %.
+def test_what_is_printed_gives_what_is_printed():
+    supply = Symbol("V", "of the supply", Value(120.0, "voltage"))
+    lost = Symbol("D", "lost", Value(0.3204, "voltage"))
+    left = Step("left", "U", "V - D", (supply, lost), Value(119.6796, "voltage"))
+    there = Symbol("U", "left", left.result)
+    share = Step("lost", "d", "(V - U) / V", (supply, there), Value(0.00267, "percent"))
+    steps = (left, share)
+    digits = digits_of(steps, US)
+    assert step_text(left, US, None, digits) == "U = V - D = 120 V - 0.3204 V = 119.6796 V"
+    assert step_text(share, US, None, digits).endswith("(120 V - 119.6796 V) / 120 V = 0.267 %")
+    assert redo(steps, US) == 2
 
 
 def test_the_last_line_says_what_boards_say():

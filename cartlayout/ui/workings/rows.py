@@ -4,9 +4,18 @@ from dataclasses import dataclass
 
 from ...findings.number import Number
 from ...units import UnitSystem, capitalised
+from ...workings.digits import Digits
 from ...workings.model import Held, Step, Symbol, Working
 from ...workings.notation import symbol_text
-from ...workings.shown import fine, held_line, new_symbols, step_parts, symbol_origin, told_result
+from ...workings.shown import (
+    digits_of,
+    fine,
+    held_line,
+    new_symbols,
+    step_parts,
+    symbol_origin,
+    told_result,
+)
 
 _FEW = 8
 """With no more symbols than this in the whole working, every step is unfolded."""
@@ -72,11 +81,12 @@ def working_rows(working: Working, system: UnitSystem) -> WorkingRows:
     told = [(step, new_symbols(step, known)) for step in working.steps]
     all_open = sum(len(symbols) for _, symbols in told) <= _FEW
     last = len(told) - 1
+    digits = digits_of(working.steps, system)
     return WorkingRows(
         title=working.title.shown(system),
         result=told_result(working).shown(system),
         steps=tuple(
-            _step(step, symbols, system, is_open=all_open or at == last)
+            _step(step, symbols, system, digits, is_open=all_open or at == last)
             for at, (step, symbols) in enumerate(told)
         ),
         held=tuple(_held(held, working, system) for held in working.held),
@@ -85,20 +95,27 @@ def working_rows(working: Working, system: UnitSystem) -> WorkingRows:
     )
 
 
-def _step(step: Step, symbols: tuple[Symbol, ...], system: UnitSystem, *, is_open: bool) -> StepRow:
+def _step(
+    step: Step,
+    symbols: tuple[Symbol, ...],
+    system: UnitSystem,
+    digits: Digits,
+    *,
+    is_open: bool,
+) -> StepRow:
     return StepRow(
         says=capitalised(step.says),
         symbol=symbol_text(step.symbol),
-        lines=step_parts(step, system),
-        symbols=tuple(_symbol(symbol, system) for symbol in symbols),
+        lines=step_parts(step, system, digits),
+        symbols=tuple(_symbol(symbol, system, digits) for symbol in symbols),
         is_open=is_open,
     )
 
 
-def _symbol(symbol: Symbol, system: UnitSystem) -> SymbolRow:
+def _symbol(symbol: Symbol, system: UnitSystem, digits: Digits) -> SymbolRow:
     return SymbolRow(
         name=symbol_text(symbol.name),
-        value=fine(symbol.value, system),
+        value=fine(symbol.value, system, digits.of(symbol.value)),
         meaning=symbol.meaning,
         origin=symbol_origin(symbol),
         is_typical=symbol.is_typical,
@@ -108,8 +125,9 @@ def _symbol(symbol: Symbol, system: UnitSystem) -> SymbolRow:
 
 def _held(held: Held, working: Working, system: UnitSystem) -> HeldRow:
     known: set[tuple[str, float]] = set()
+    digits = digits_of(held.steps, system)
     steps = tuple(
-        _step(step, new_symbols(step, known), system, is_open=False) for step in held.steps
+        _step(step, new_symbols(step, known), system, digits, is_open=False) for step in held.steps
     )
     return HeldRow(
         text=capitalised(held_line(held, working.result, system)),

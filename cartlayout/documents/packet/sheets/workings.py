@@ -9,11 +9,20 @@ from ....power.results import EVERYTHING_ON
 from ....units import UnitSystem, Value, capitalised
 from ....water.results import ALL_OPEN
 from ....workings.body_mass import state_of
+from ....workings.digits import Digits
 from ....workings.find import SUBJECTS, working
 from ....workings.model import Held, Step, Symbol, Working
 from ....workings.notation import symbol_text
 from ....workings.provenance import provenance
-from ....workings.shown import fine, held_line, new_symbols, step_parts, symbol_origin, told_result
+from ....workings.shown import (
+    digits_of,
+    fine,
+    held_line,
+    new_symbols,
+    step_parts,
+    symbol_origin,
+    told_result,
+)
 from ..content import Cell, Column, Content, Job, Paragraph, Part, Table
 
 _HOW = (
@@ -162,8 +171,9 @@ def _rows(one: Working, system: UnitSystem) -> Iterator[tuple[Cell, ...]]:
     """The title with the number as boards show it, then step by step, then its limits."""
     yield one.title.shown(system), "", "", told_result(one).shown(system)
     known: set[tuple[str, float]] = set()
+    digits = digits_of(one.steps, system)
     for step in one.steps:
-        yield _step(step, new_symbols(step, known), system)
+        yield _step(step, new_symbols(step, known), system, digits)
     for held in one.held:
         yield from _held(held, one, system)
     for phrase in one.assumptions:
@@ -172,13 +182,15 @@ def _rows(one: Working, system: UnitSystem) -> Iterator[tuple[Cell, ...]]:
         yield phrase.shown(system), "", "", ""
 
 
-def _step(step: Step, symbols: tuple[Symbol, ...], system: UnitSystem) -> tuple[Cell, ...]:
-    parts = step_parts(step, system)
+def _step(
+    step: Step, symbols: tuple[Symbol, ...], system: UnitSystem, digits: Digits
+) -> tuple[Cell, ...]:
+    parts = step_parts(step, system, digits)
     formula = f"{symbol_text(step.symbol)} = {parts[0]}" if step.expression else ""
     put_in = parts[1] if step.expression and len(parts) > 2 else ""
     between = parts[2:-1] if put_in else ()
     result = f"{symbol_text(step.symbol)} = {parts[-1]}"
-    told = "; ".join(_symbol(symbol, system) for symbol in symbols)
+    told = "; ".join(_symbol(symbol, system, digits) for symbol in symbols)
     says = capitalised(step.says)
     return (
         f"{says}. {told}" if told else says,
@@ -188,9 +200,10 @@ def _step(step: Step, symbols: tuple[Symbol, ...], system: UnitSystem) -> tuple[
     )
 
 
-def _symbol(symbol: Symbol, system: UnitSystem) -> str:
+def _symbol(symbol: Symbol, system: UnitSystem, digits: Digits) -> str:
     origin = symbol_origin(symbol)
-    said = f"{symbol_text(symbol.name)} = {fine(symbol.value, system)} {symbol.meaning}"
+    number = fine(symbol.value, system, digits.of(symbol.value))
+    said = f"{symbol_text(symbol.name)} = {number} {symbol.meaning}"
     return f"{said} ({origin})" if origin else said
 
 
@@ -198,5 +211,6 @@ def _held(held: Held, one: Working, system: UnitSystem) -> Iterator[tuple[Cell, 
     limit = capitalised(held_line(held, one.result, system))
     yield limit, "", "", held.value.shown(system)
     known: set[tuple[str, float]] = set()
+    digits = digits_of(held.steps, system)
     for step in held.steps:
-        yield _step(step, new_symbols(step, known), system)
+        yield _step(step, new_symbols(step, known), system, digits)
