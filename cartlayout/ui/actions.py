@@ -101,6 +101,8 @@ class Actions(QObject):
         ):
             signal.connect(self.refresh)
         session.undo_stack.indexChanged.connect(self._stepped)
+        self._settled = session.settled
+        session.analysis_changed.connect(self._analysed)
         session.theme_changed.connect(self.ink)
         self.ink(session.theme)
 
@@ -119,6 +121,13 @@ class Actions(QObject):
         """Let every action say and allow what is right now."""
         for action in self._by_key.values():
             action.refresh()
+
+    def _analysed(self, _analysis: object) -> None:
+        """What an action is for, such as a stop to mend, is known a little after the edit."""
+        settled = self.window.session.settled
+        if settled is not self._settled:
+            self._settled = settled
+            self.refresh()
 
     def _stepped(self, _index: int) -> None:
         if isValid(self.window.session.undo_stack):  # a stack that goes says so once more

@@ -16,6 +16,7 @@ from cartlayout.analysis import analyse
 from cartlayout.build import edits
 from cartlayout.ui.main_window import MainWindow
 from cartlayout.ui.remedies import MendPanel
+from cartlayout.ui.selection import Selection
 
 Key = Qt.Key
 Both = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
@@ -128,6 +129,25 @@ def test_a_row_shows_what_it_touches_on_its_level(window, panel) -> None:
         on_cart = {one for one in levels if session.build.cart.level(one) is not None}
         assert not on_cart or session.level in on_cart
     panel.cancel()
+
+
+def test_what_somebody_selects_meanwhile_stays_in_sight(window, panel) -> None:
+    """The panel gives way, and the plan does not go back to the level of before."""
+    session = window.session
+    level = session.level
+    panel.list.setFocus()
+    for _ in range(20):
+        if session.level != level:
+            break
+        QTest.keyClick(panel.list, Key.Key_Down)
+        _turn()
+    assert session.level != level
+    there = next(one for one in session.build.items if one.level == session.level)
+    session.select(Selection(items=(there.id,)))
+    _turn()
+    assert not panel.is_open
+    assert session.selection.items == (there.id,)
+    assert session.level == there.level
 
 
 def test_the_space_bar_leaves_a_step_out_and_takes_it_back(window, panel, qtbot) -> None:
@@ -348,3 +368,17 @@ def test_there_is_room_for_rows_in_any_window(window, qtbot, size) -> None:
     assert panel.list.geometry().bottom() < panel.take.geometry().top()
     assert panel.list.viewport().height() >= 40
     panel.cancel()
+
+
+def test_it_can_be_asked_for_again_once_it_is_undone(window, panel, qtbot) -> None:
+    mend = window.actions_["findings.mend"]
+    QTest.keyClick(panel.list, Key.Key_Return)
+    qtbot.waitUntil(lambda: window.session.settled.build is window.session.build)
+    _turn()
+    assert mend.isEnabled() == (window.session.settled.count("stop") > 0)
+    QTest.keyClick(window.plan, Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    qtbot.waitUntil(lambda: window.session.settled.build is window.session.build)
+    _turn()
+    assert window.session.settled.count("stop") > 0
+    assert mend.isEnabled()
+    assert _ask(window).is_open
