@@ -5,14 +5,13 @@ from PySide6.QtWidgets import QListWidgetItem, QProgressBar, QPushButton, QWidge
 
 from ...advice.remedies import Mended, Remaining, Remedy
 from ...analysis import Analysis
-from ...build import Build
 from ...findings import SEVERITIES
 from ...units import counted
 from .. import widgets
 from ..commands import sentence
 from ..selection import Selection
 from ..session import Session
-from ..trying import CountsLine, Line, TickedList, TrialReport, TryingPanel
+from ..trying import CountsLine, Line, SightedPanel, TickedList, TrialReport
 from .mending import Mending
 from .report import LICENSED, RemedyReport
 from .rows import key_of
@@ -57,7 +56,7 @@ class _List(TickedList):
         self.blockSignals(False)
 
 
-class MendPanel(TryingPanel):
+class MendPanel(SightedPanel):
     """Shows the build as it would be; Apply makes all ticked steps one step of the undo stack."""
 
     list: _List
@@ -71,9 +70,6 @@ class MendPanel(TryingPanel):
         self._steps: dict[str, Remedy] = {}
         self._left: dict[str, Remedy] = {}
         self._remaining: dict[str, Remaining] = {}
-        self._selected: Selection | None = None
-        self._selects = False
-        self._level = ""
         self._next = ""
         """The row that is to be current once the rest has been tried anew."""
         self._make_parts()
@@ -118,7 +114,7 @@ class MendPanel(TryingPanel):
     def open(self) -> None:
         """Look for the steps and show what they bring."""
         self._open(None)
-        self._selected, self._level = self._session.selection, self._session.level
+        self._remember()
         self.take.setEnabled(False)
         self.report.say("")
         self._show_head()
@@ -133,24 +129,14 @@ class MendPanel(TryingPanel):
         count = counted(len(found.steps), "step")
         told = mended_words(found)
         items = tuple(dict.fromkeys(one for step in found.steps for one in step.items))
-        self._selected, self._level = None, ""
         self._close()
         self._session.apply(f"Mend in {count}", found.after.build, select=Selection(items=items))
         self._session.tell(sentence(told))
 
-    def cancel(self) -> None:
-        """Leave everything as it was, and show it as it was shown."""
-        level, selected = self._level, self._selected
-        super().cancel()
-        if level:
-            self._session.set_level(level)
-        if selected is not None:
-            self._select(selected)
-
     def _forget(self) -> None:
+        super()._forget()
         self.mending.forget()
         self._steps, self._left, self._remaining = {}, {}, {}
-        self._selected, self._level = None, ""
         self.report.clear()
         self._show_changes(None)
 
@@ -260,17 +246,10 @@ class MendPanel(TryingPanel):
     def _show_items(self, items: tuple[str, ...]) -> None:
         """What the row is about has to be in sight, and marked."""
         session = self._session
-        build = session.shown
-        found = [item.level for one in items if (item := build.item(one)) is not None]
-        levels = [one for one in found if build.cart.level(one) is not None]
+        levels = self._levels_of(session.shown, items)
         if levels and session.level not in levels:
             session.set_level(levels[0])
         self._select(Selection(items=items))
-
-    def _select(self, selection: Selection) -> None:
-        self._selects = True
-        self._session.select(selection)
-        self._selects = False
 
     def _show_changes(self, before: Analysis | None) -> None:
         plan = getattr(self._window, "plan", None)
@@ -278,14 +257,6 @@ class MendPanel(TryingPanel):
             plan.before.show(before)
 
     # What the session says
-
-    def _selection_changed(self, selection: Selection) -> None:
-        if self.is_open and selection and not self._selects:
-            self._selected = None  # somebody else has selected something
-            self.cancel()
-
-    def _build_changed(self, _build: Build) -> None:
-        self.cancel()
 
     def _analysis_changed(self, _analysis: Analysis) -> None:
         session = self._session

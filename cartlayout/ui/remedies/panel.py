@@ -5,14 +5,13 @@ from PySide6.QtWidgets import QListWidgetItem, QProgressBar, QPushButton, QWidge
 
 from ...advice.remedies import Remedy, best_first, why_none
 from ...analysis import Analysis
-from ...build import Build
 from ...findings import Finding
 from ...units import capitalised
 from .. import widgets
 from ..commands import sentence
 from ..selection import Selection
 from ..session import Session
-from ..trying import Line, TrialReport, TryingPanel
+from ..trying import Line, SightedPanel, TrialReport
 from .report import RemedyReport
 from .rows import RemedyList, key_of
 from .search import Search
@@ -22,7 +21,7 @@ _HEAD_PX = 76
 """The finding over the list takes no more: a long one is scrolled."""
 
 
-class RemediesPanel(TryingPanel):
+class RemediesPanel(SightedPanel):
     """Lists what mends a finding; what is pointed at is shown on the plan with its answer."""
 
     list: RemedyList
@@ -34,11 +33,6 @@ class RemediesPanel(TryingPanel):
         self.setAccessibleName("Remedies")
         self.search = search
         self._finding: Finding | None = None
-        self._level = ""
-        """Where the plan was looked at before a remedy showed another level."""
-        self._selected: Selection | None = None
-        """What was selected before a remedy marked what it touches."""
-        self._selects = False
         self._make_parts()
         self._lay_out()
         self.listen(self.list)
@@ -92,7 +86,7 @@ class RemediesPanel(TryingPanel):
         """Show the remedies of the finding that is searched for."""
         self._open(None)
         self._finding = finding
-        self._level, self._selected = self._session.level, self._session.selection
+        self._remember()
         self._show_finding()
         self.list.empty()
         self.report.say("")
@@ -107,25 +101,24 @@ class RemediesPanel(TryingPanel):
             return
         title = capitalised(remedy.title.shown(self._session.system))
         outcome = remedy.outcome.shown(self._session.system)
-        self._level, self._selected = "", None  # what was done stays in sight
         self._close()
         self._session.apply(title, remedy.build, select=Selection(items=remedy.items))
         self._session.tell(sentence(f"{title}: {outcome}" if outcome else title))
 
-    def cancel(self) -> None:
-        """Leave everything as it was, and show it as it was shown."""
-        level, selected = self._level, self._selected
-        super().cancel()
-        if level:
-            self._session.set_level(level)
-        if selected is not None:
-            self._select(selected)
-
     def _forget(self) -> None:
+        super()._forget()
         self._finding = None
         self.report.clear()
         self._show_changes(None)
-        self._level, self._selected = "", None
+
+    def _give_keyboard_back(self) -> None:
+        """To the card it was asked from: while a trial was shown it may have been another's."""
+        board = getattr(self._window, "findings", None)
+        card = board.open_widget if board is not None else None
+        if card is None or not card.isVisible():
+            super()._give_keyboard_back()
+        else:
+            card.setFocus(Qt.FocusReason.PopupFocusReason)
 
     # What is found
 
@@ -183,18 +176,11 @@ class RemediesPanel(TryingPanel):
 
     def _show_touched(self, remedy: Remedy) -> None:
         """What is done has to be in sight, and marked in the place of what is wrong."""
-        build = remedy.build
-        touched = [item.level for one in remedy.items if (item := build.item(one)) is not None]
-        levels = [one for one in touched if build.cart.level(one) is not None]
+        levels = self._levels_of(remedy.build, remedy.items)
         wanted = self._level if not levels or self._level in levels else levels[0]
         if wanted:
             self._session.set_level(wanted)
         self._select(Selection(items=remedy.items))
-
-    def _select(self, selection: Selection) -> None:
-        self._selects = True
-        self._session.select(selection)
-        self._selects = False
 
     def _show_changes(self, before: Analysis | None) -> None:
         """Let the plan draw where things were."""
@@ -203,14 +189,6 @@ class RemediesPanel(TryingPanel):
             plan.before.show(before)
 
     # What the session says
-
-    def _selection_changed(self, selection: Selection) -> None:
-        if self.is_open and selection and not self._selects:
-            self._selected = None  # somebody else has selected something
-            self.cancel()
-
-    def _build_changed(self, _build: Build) -> None:
-        self.cancel()
 
     def _analysis_changed(self, _analysis: Analysis) -> None:
         session = self._session

@@ -21,14 +21,14 @@ from ..details.to_field import show_field
 from ..selection import Selection
 from ..session import Session
 from ..steps import Steps
-from ..trying import TryingPanel
+from ..trying import SightedPanel
 from .report import ThresholdReport
 from .rows import ThresholdList, key_of
 
 TITLE = "What to check first"
 
 
-class SensitivityPanel(TryingPanel):
+class SensitivityPanel(SightedPanel):
     """Tries every figure that nobody has checked over its range, and lists where verdicts turn."""
 
     list: ThresholdList
@@ -42,11 +42,6 @@ class SensitivityPanel(TryingPanel):
         """What is tried."""
         self._found: list[Found] = []
         self._progress = Progress(0, 0)
-        self._selects = False
-        self._selected: Selection | None = None
-        """What was selected before; None: the person has selected something since."""
-        self._level = ""
-        """Where the plan was looked at before."""
         self._applies = False
         self._ended_whole = False
         self.steps = Steps(self)
@@ -108,7 +103,7 @@ class SensitivityPanel(TryingPanel):
     def open(self) -> None:
         """Begin with the build as it is."""
         self._open(None)
-        self._selected, self._level = self._session.selection, self._session.level
+        self._remember()
         self._start()
         self.list.setFocus(Qt.FocusReason.PopupFocusReason)
 
@@ -118,7 +113,6 @@ class SensitivityPanel(TryingPanel):
         if not self.is_open or threshold is None:
             return
         unknown = threshold.unknown
-        self._selected, self._level = None, ""  # what is to be entered stays in sight
         self._close()
         session = self._session
         session.cancel_preview()
@@ -150,15 +144,6 @@ class SensitivityPanel(TryingPanel):
         self._show_progress()
         self._choose_first()
 
-    def cancel(self) -> None:
-        """Leave everything as it was, and show it as it was shown."""
-        selected, level = self._selected, self._level
-        super().cancel()
-        if level:
-            self._session.set_level(level)
-        if selected is not None:
-            self._select(selected)
-
     def stop_trying(self) -> None:
         """No more; what was found stays."""
         if self.works:
@@ -171,9 +156,9 @@ class SensitivityPanel(TryingPanel):
         self.steps.end()
 
     def _forget(self) -> None:
+        super()._forget()
         self.steps.stop()
         self._base, self._found = None, []
-        self._selected, self._level = None, ""
         self.report.clear()
 
     # Trying
@@ -265,21 +250,11 @@ class SensitivityPanel(TryingPanel):
         elif self._level:
             session.set_level(self._level)
 
-    def _select(self, selection: Selection) -> None:
-        self._selects = True
-        self._session.select(selection)
-        self._selects = False
-
     # What the session says
 
-    def _selection_changed(self, selection: Selection) -> None:
-        if self.is_open and selection and not self._selects:
-            self._selected, self._level = None, ""  # somebody else has selected something
-            self.cancel()
-
-    def _build_changed(self, _build: Build) -> None:
+    def _build_changed(self, build: Build) -> None:
         if not self._applies:  # what was checked turns nothing: what was found still holds
-            self.cancel()
+            super()._build_changed(build)
 
     def _analysis_changed(self, _analysis: Analysis) -> None:
         if self.is_open and self._session.previewing:

@@ -4,6 +4,7 @@ from .counts import CountsLine
 from .panel import TryingPanel, leave_trials
 from .report import Line, TrialReport
 from .rows import KEY, VERDICT, WORDS, Index, TrialList, TrialRows, write
+from .sight import SightedPanel
 from .tall_rows import TallList, TallRows
 from .ticked_rows import TickedList, TickedRows
 
@@ -14,6 +15,7 @@ __all__ = [
     "CountsLine",
     "Index",
     "Line",
+    "SightedPanel",
     "TallList",
     "TallRows",
     "TickedList",
