@@ -143,7 +143,7 @@ QCheckBox::indicator {{ width: 14px; height: 14px; border: 1px solid {t.line_str
     border-radius: 3px; background: {t.field}; }}
 QCheckBox::indicator:checked {{ background: {t.primary}; border: 1px solid {t.primary};
     image: url(icons:tick-{t.name}.svg); }}
-QCheckBox::indicator:focus {{ border: 2px solid {t.selection}; }}
+QCheckBox::indicator:focus {{ width: 12px; height: 12px; border: 2px solid {t.selection}; }}
 QTreeWidget, QListWidget, QTreeView, QListView {{ background: {t.panel}; border: none; }}
 QTreeView::item, QListView::item {{ padding: 2px 0; min-height: 20px; border-radius: 4px; }}
 QTreeView::item:hover, QListView::item:hover {{ background: {t.track}; }}
@@ -169,6 +169,7 @@ QFrame[card="true"] {{ background: {t.panel_raised}; border: 1px solid {t.line};
 QFrame[card="true"]:focus {{ border: 2px solid {t.selection}; }}
 QFrame[raised="true"] {{ background: {t.panel_raised}; border: 1px solid {t.line_strong};
     border-radius: {SPACE.radius}px; }}
+QFrame#panel[afloat="true"] {{ border: 1px solid {t.line_strong}; border-radius: 6px; }}
 QFrame[raised="true"] QListView, QFrame[raised="true"] QScrollArea,
 QFrame[raised="true"] QWidget#scrolled {{ background: transparent; }}
 QLineEdit[large="true"] {{ font-size: {TYPE.title}px; padding: 5px 8px; }}

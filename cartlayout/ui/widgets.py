@@ -261,6 +261,7 @@ def progress_row(words: ElidedLabel, bar: QProgressBar, stop: QWidget) -> QHBoxL
     """How far something is: the words have the room, since an elided label asks for none."""
     bar.setTextVisible(False)
     bar.setFixedSize(_BAR_PX, 6)
+    bar.setAccessibleName(bar.accessibleName() or "How far it is")
     made = row(words, bar, stop)
     made.setStretch(0, 1)
     return made

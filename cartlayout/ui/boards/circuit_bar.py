@@ -33,7 +33,7 @@ MOST_BAR, MOST_FOOT = 34, 18
 """What of a row may grow to where there is room."""
 _BADGE_PX = 50.0
 """The letter and the line of a circuit, before its title."""
-_TITLE_PX = 44
+_TITLE_PX = 24
 """So much of a title is seen before a verdict says all of its words."""
 
 
@@ -227,7 +227,9 @@ class CircuitBar(PaintedRow):
         metrics = QFontMetricsF(used)
         numbers = metrics.horizontalAdvance(f"{SIGN} {self.row.numbers}")
         room = self.width() - _BADGE_PX - _TITLE_PX - numbers - 10 - 8 - 17 - 3
-        words = metrics.elidedText(self.row.verdict, Qt.TextElideMode.ElideRight, max(room, 40))
+        words = self.row.verdict
+        if not any(map(str.isdigit, words)):  # a number is never cut
+            words = metrics.elidedText(words, Qt.TextElideMode.ElideRight, max(room, 40))
         width = metrics.horizontalAdvance(words)
         left = self.width() - width - 3
         where = QRectF(left, 0, width + 2, 17)

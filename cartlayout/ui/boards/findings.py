@@ -204,12 +204,12 @@ class FindingsBoard(Board):
     @property
     def open_finding(self) -> Finding | None:
         """The finding whose card is open, as it is said now."""
-        card = self._open_card()
+        card = self.open_widget
         return card.finding if card is not None else None
 
     def say_remedies(self, text: str, tip: str = "") -> None:
         """Say in the open card what is known of its remedies."""
-        card = self._open_card()
+        card = self.open_widget
         if card is not None:
             card.say_remedies(text, tip)
 
@@ -219,7 +219,9 @@ class FindingsBoard(Board):
         if card is not None and not card.is_open:
             self._chosen(finding)
 
-    def _open_card(self) -> FindingCard | None:
+    @property
+    def open_widget(self) -> FindingCard | None:
+        """The card that is open; None while there is no such finding."""
         return self._cards.get(self._open) if self._open is not None else None
 
     def _refresh(self, *_: object) -> None:

@@ -1,5 +1,7 @@
 """A raised panel over the details: it asks about something while the plan shows what is tried."""
 
+import weakref
+
 from PySide6.QtCore import QEvent, QObject, QPoint, QRect, Qt
 from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
 from PySide6.QtWidgets import QFrame, QListWidgetItem, QPushButton, QVBoxLayout, QWidget
@@ -49,6 +51,8 @@ class TryingPanel(QFrame):
         self._shows: Build | None = None
         """The scratch build that this panel has put on the screen."""
         self._typed_in: tuple[QWidget, ...] = ()
+        self._came_from: weakref.ref[QWidget] | None = None
+        """What had the keyboard before."""
         self.heading = widgets.wrapped("", "heading")
         self.take = QPushButton()
         self.take.setDefault(True)
@@ -93,14 +97,19 @@ class TryingPanel(QFrame):
         """Leave everything as it was."""
         if self.is_open:
             mine = self._session.shown is self._shows
+            had_keyboard = self._has_keyboard()
             self._close()
             if mine:
                 self._session.cancel_preview()
+            if had_keyboard:
+                self._give_keyboard_back()
 
     def _open(self, item: Item | None) -> None:
         leave_trials(self._window, but=self)  # two that hear Escape would both be deaf to it
         self._session.cancel_preview()
         self._asks, self._item = True, item
+        focus = self._window.focusWidget()
+        self._came_from = weakref.ref(focus) if focus is not None else None
         self._place()
         self.show()
         self.raise_()
@@ -110,12 +119,22 @@ class TryingPanel(QFrame):
         self._asks, self._item, self._shows = False, None, None
         self._forget()
         self._escape.setEnabled(False)
-        had_focus = self.isAncestorOf(self.focusWidget()) if self.focusWidget() else False
+        if self._has_keyboard():  # before it is hidden, or Qt looks for whoever is next
+            plan = self._window.findChild(QWidget, "plan")
+            if plan is not None:
+                plan.setFocus(Qt.FocusReason.PopupFocusReason)
         self.hide()
         self.list.empty()
-        plan = self._window.findChild(QWidget, "plan") if had_focus else None
-        if plan is not None:
-            plan.setFocus(Qt.FocusReason.PopupFocusReason)
+
+    def _has_keyboard(self) -> bool:
+        focus = self._window.focusWidget()
+        return focus is not None and self.isAncestorOf(focus)
+
+    def _give_keyboard_back(self) -> None:
+        """Whoever left everything as it was goes on where this was asked for."""
+        focus = self._came_from() if self._came_from is not None else None
+        if focus is not None and focus.isVisible():
+            focus.setFocus(Qt.FocusReason.PopupFocusReason)
 
     def _forget(self) -> None:
         """Stop trying and drop what came of it."""
@@ -188,6 +207,7 @@ class TryingPanel(QFrame):
     def _high_enough(self, around: QRect) -> QRect:
         """In a low window it reaches over the boards: a list of one row is no list."""
         whole = self._window.rect()
+        widgets.set_state(self, "afloat", around.height() < _LEAST_HIGH)
         if around.height() < _LEAST_HIGH:
             around.setHeight(min(_LEAST_HIGH, whole.height()))
             around.moveBottom(min(around.bottom(), whole.bottom()))

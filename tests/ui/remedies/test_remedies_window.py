@@ -15,7 +15,7 @@ from cartlayout.analysis import analyse
 from cartlayout.build import edits
 from cartlayout.ui.boards.findings import FindingCard
 from cartlayout.ui.main_window import MainWindow
-from cartlayout.ui.remedies import RemediesPanel
+from cartlayout.ui.remedies import MendPanel, RemediesPanel
 from cartlayout.ui.selection import NOTHING
 
 Key = Qt.Key
@@ -269,3 +269,25 @@ def test_the_line_is_there_again_once_the_panel_is_left(window, qtbot) -> None:
     assert card.is_open
     assert card.remedies.isVisible()
     assert card.remedies.whole == whole
+
+
+def test_the_keyboard_goes_back_to_the_card(window, qtbot) -> None:
+    panel = _panel(window, qtbot)
+    QTest.keyClick(panel.list, Key.Key_Down)
+    QTest.keyClick(panel.list, Key.Key_Escape)
+    _turn()
+    assert window.focusWidget() is _card(window)
+    QTest.keyClick(_card(window), Key.Key_Tab)
+    assert window.focusWidget() is _card(window).remedies
+
+
+def test_the_keyboard_goes_back_to_where_mending_was_asked_from(window, qtbot) -> None:
+    window.findings.mend.setFocus()
+    QTest.keyClick(window.findings.mend, Key.Key_Return)
+    _turn()
+    panel = window.findChild(MendPanel)
+    assert panel.isAncestorOf(window.focusWidget())
+    QTest.keyClick(panel.list, Key.Key_Escape)
+    _turn()
+    assert window.focusWidget() is window.findings.mend
+    assert not window.session.selection
