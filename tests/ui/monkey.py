@@ -23,6 +23,7 @@ from PySide6.QtWidgets import (
 from cartlayout.stock import stock
 from cartlayout.ui.main_window import MainWindow
 from cartlayout.ui.stock_panel import stock_mime
+from cartlayout.ui.trying import TryingPanel
 
 Button = Qt.MouseButton
 Key = Qt.Key
@@ -38,6 +39,10 @@ _PLAN_KEYS = (
     *(Key.Key_Tab, Key.Key_Backtab, Key.Key_Escape, Key.Key_Return, Key.Key_Delete),
     *(Key.Key_R, Key.Key_C, Key.Key_T, Key.Key_S, Key.Key_I, Key.Key_Plus, Key.Key_Minus),
     *(Key.Key_PageUp, Key.Key_PageDown, Key.Key_Space, Key.Key_Home, Key.Key_F2, Key.Key_A),
+)
+_PANEL_KEYS = (
+    *(Key.Key_Down, Key.Key_Up) * 4,
+    *(Key.Key_Space, Key.Key_PageDown, Key.Key_Backspace, Key.Key_Return, Key.Key_Escape),
 )
 _WITH_CONTROL = (
     *(Key.Key_Z,) * 5,
@@ -77,6 +82,8 @@ class Monkey:
             (self._context_menu, 5),
             (self._wheel, 5),
             (self._board, 6),
+            (self._ask_panel, 3),
+            (self._in_panel, 8),
             (self._resize, 1),
         )
 
@@ -257,7 +264,10 @@ class Monkey:
         return action.entry.key
 
     def _shown(self, kind: type) -> list:
-        parts = (self.window.details, self.window.stock, *self.window.plan.children())
+        parts = (
+            *(self.window.details, self.window.stock, *self.window.plan.children()),
+            *self._panels(),
+        )
         return [
             one
             for part in parts
@@ -326,8 +336,41 @@ class Monkey:
         entry = getattr(action, "entry", None)
         return entry is not None and entry.key.startswith(_MODAL)
 
+    def _panels(self) -> list[QWidget]:
+        """What stands over the rest just now: trials, a working, a comparison."""
+        window = self.window
+        found = [*window.findChildren(TryingPanel), window.workings.panel]
+        return [one for one in found if one.isVisible()]
+
+    def _ask_panel(self) -> str:
+        """Ask for remedies, a working, an earlier state: lines of submenus."""
+        keys = ("findings.remedies", "view.workings", "file.compare-state")
+        asked = self.dice.choice([one for one in self.window.actions_.choices if one.key in keys])
+        offered = asked.list(self.window)
+        if not offered:
+            return "nothing to ask for"
+        choice = self.dice.choice(offered)
+        asked.choose(self.window, choice.value)
+        return f"{asked.key}: {choice.text}"
+
+    def _in_panel(self) -> str:
+        """Keys in the list of a panel; whatever is sought may be found first, or not."""
+        panels = self._panels()
+        if not panels:
+            return "no panel"
+        panel = self.dice.choice(panels)
+        if self.dice.random() < 0.4:
+            QTest.qWait(self.dice.choice((1, 40, 200)))
+        typed = getattr(panel, "list", panel)
+        typed.setFocus()
+        for _ in range(self.dice.randint(1, 4)):
+            QTest.keyClick(typed, self.dice.choice(_PANEL_KEYS))
+            if not panel.isVisible():
+                break
+        return f"keys in {panel.accessibleName()}"
+
     def _resize(self) -> str:
-        size = self.dice.choice(((1280, 800), (1440, 900), (1200, 700), (1920, 1080)))
+        size = self.dice.choice(((1280, 800), (1440, 900), (700, 500), (1920, 1080)))
         self.window.resize(*size)
         return f"resize {size}"
 
