@@ -81,7 +81,6 @@ class MainWindow(QMainWindow):
         self.plan = PlanView(session)
         self.stock = StockPanel(session)
         self.items = ItemsList(session)
-        self.items = ItemsList(session)
         self.details = DetailsPanel(session)
         self.circuits = CircuitsBoard(session)
         self.taps = TapsBoard(session)
