@@ -18,7 +18,9 @@ from .model import Held, Step, Symbol, Working
 from .notation import filled, formula, raised, symbol_text
 
 Sort = Literal["title", "step", "where", "limit", "assumed", "note"]
-_MOST_PLACES = 9
+_MOST_PLACES = 12
+_DUST = 5e-10
+"""Below it a number is what sums of binary fractions leave."""
 _SAME = 1e-9
 _AS_FEW_AS_MAY_BE = Digits()
 
@@ -202,7 +204,7 @@ def fine(value: Value, system: UnitSystem, digits: int = LEAST) -> str:
     least = len(plain.partition(".")[2]) if abs(exact) < 10.0 ** (LEAST - 1) else 0
     places = min(max(least, _places(exact, digits)), _MOST_PLACES)
     finer = show(value.si, value.dimension, system, places)
-    if math.isclose(exact, number, rel_tol=1e-7, abs_tol=1e-12):
+    if math.isclose(exact, number, rel_tol=1e-7, abs_tol=_DUST):
         places = len(plain.rstrip("0").rstrip(".").partition(".")[2]) if "." in plain else 0
         finer = show(value.si, value.dimension, system, places)
     return _without_idle_zeros(finer)

@@ -15,6 +15,8 @@ RAISED = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-")
 WORDS = re.compile(r"the |not below|rounded|arc|sin|cos|tan|\|")
 """Said in words, or with angles: read by people, not by this calculator."""
 SIGNS = re.compile(r" [-+×/] |[√²³]")
+DUST = 1e-9
+"""What sums of binary fractions leave of nothing."""
 SEVEN_FIGURES = 1e-7
 """Feet that stand nearly in one line want more of them than anybody keys in."""
 NUMBER = r"(?<![\w.])(-?\d[\d,]*(?:\.\d+)?(?:·10[⁰¹²³⁴⁵⁶⁷⁸⁹⁻]+)?)"
@@ -35,6 +37,8 @@ def redo(steps: tuple[Step, ...], system: UnitSystem) -> int:
     for step in steps:
         parts = step_parts(step, system, digits)
         if len(parts) < 3 or WORDS.search(parts[1]) or not SIGNS.search(parts[1]):
+            continue
+        if abs(step.result.si) < DUST:
             continue
         said = f"{step.says}: {' = '.join(parts)}"
         result, last_place, figures = number_of(parts[2])

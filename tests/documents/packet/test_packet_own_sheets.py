@@ -8,7 +8,7 @@ from analysis.random_builds import builds
 from hypothesis import HealthCheck, given, settings
 from packet_jobs import SAMPLES, boxes_apart, job_of, sample_job
 
-from cartlayout.build import Appliance, Tank
+from cartlayout.build import Appliance, Regulator, Tank
 from cartlayout.build.runs import WayPoint
 from cartlayout.documents.packet.cells import shown, words
 from cartlayout.documents.packet.content import (
@@ -183,8 +183,8 @@ def test_power_comes_before_water_and_water_before_heat() -> None:
             "Only once water has come: switch on Espresso machine",
             "Switch off Pump.",
             "Open every tap until nothing comes",
-            "Drain down",
             "Pull the plugs",
+            "Drain down",
         )
     ]
     assert order == sorted(order)
@@ -277,6 +277,42 @@ def test_vessels_hold_what_boyle_says() -> None:
     absolute = (28 * PSI_PA + AIR_PA, 60 * PSI_PA + AIR_PA)
     assert held["Vessel"].volume == pytest.approx(1e-3 * (1 - absolute[0] / absolute[1]), rel=1e-3)
     assert held["Jug"].volume == pytest.approx(5 * GALLON_M3, rel=1e-6)
+
+
+# What is opened to be drained has no power: separation before work on equipment is the rule of
+# every electrical code (EN 50110-1 clause 6.2; OSHA 29 CFR 1910.147 for the United States).
+def test_a_pump_is_drained_too_and_unplugged_first() -> None:
+    held = {one.id: one for one in holding_items(job_of(wet()).analysis)}
+    assert held["Pump"].how.startswith("unplugged")
+    lines = steps(checklist(job_of(wet())))
+    plugs, drains = (
+        next(at for at, line in enumerate(lines) if word in line)
+        for word in ("Pull the plugs", "Drain down by the lists")
+    )
+    assert plugs < drains
+
+
+def test_a_regulator_is_read_once_there_is_water_on_its_inlet() -> None:
+    """With no water on its inlet it shows nothing; common practice, no source."""
+    for name in SAMPLES:
+        job = sample_job(name)
+        lines = steps(checklist(job))
+        read = [at for at, line in enumerate(lines) if "while nothing flows" in line]
+        water = [
+            at for at, line in enumerate(lines)
+            if "open it slowly" in line or "switch it on with the tap nearest" in line
+        ]  # fmt: skip
+        count = sum(isinstance(one.specification.water, Regulator) for one in job.build.items)
+        assert len(read) == count
+        assert not read or max(water) < min(read)
+
+
+def test_what_goes_into_a_lead_is_told() -> None:
+    lines = steps(checklist(sample_job("station_kiosk_230v")))
+    lead = next(at for at, line in enumerate(lines) if line.startswith("16 A lead: plug in"))
+    box = next(at for at, line in enumerate(lines) if line.startswith("Breaker box: main on"))
+    assert "Breaker box" in lines[lead]
+    assert lead < box  # a box is switched on once its feed is in
 
 
 def test_what_hangs_below_both_its_ends_does_not_run_out_by_itself() -> None:

@@ -6,7 +6,18 @@ from dataclasses import dataclass
 
 from ....analysis import Analysis
 from ....body.weights import WATER_KG_M3
-from ....build import VENUE, Accumulator, Appliance, DrainPump, Filter, Heater, Item, Tank, TubeRun
+from ....build import (
+    VENUE,
+    Accumulator,
+    Appliance,
+    DrainPump,
+    Filter,
+    Heater,
+    Item,
+    Pump,
+    Tank,
+    TubeRun,
+)
 from ....network.results import Route
 from ....water.accumulator import useful_volume_m3
 from ....water.properties import air_pressure_pa
@@ -85,7 +96,9 @@ def _volume(analysis: Analysis, item: Item) -> tuple[float | None, str, str] | N
         case Heater():
             return _by_mass(item), _basis(item), "power off and cooled down first, then its drain"
         case DrainPump() as pump:
-            return pump.sump.si, "its sump", "run it until it draws air, then tip it out"
+            return pump.sump.si, "its sump", "run it until it draws air; unplugged, tip it out"
+        case Pump():
+            return _by_mass(item), _basis(item), _PUMP
         case Appliance() as appliance:
             return _appliance(item, appliance)
         case None if item.specification.kind in _BY_HAND:
@@ -94,6 +107,7 @@ def _volume(analysis: Analysis, item: Item) -> tuple[float | None, str, str] | N
             return None
 
 
+_PUMP = "unplugged: take both tubes off it, tip it until nothing comes out of its head"
 _VESSEL = (
     "its volume and pre-charge, at cut-out",
     "pump off, a tap open: its air pushes the water out",

@@ -8,6 +8,7 @@ from ....build import (
     Appliance,
     Battery,
     Box,
+    Extension,
     Generator,
     Heater,
     Item,
@@ -140,7 +141,8 @@ def _plugs(job: Job) -> Iterator[Line]:
     passing = [
         item
         for item in job.build.items
-        if isinstance(item.specification.electrical, Strip | Box) and item.level != VENUE
+        if isinstance(item.specification.electrical, Strip | Box | Extension)
+        and item.level != VENUE
     ]
     for item in passing:
         names = [
@@ -177,18 +179,11 @@ def water(job: Job) -> Iterator[Line]:
     yield "Wash hands. Hoses and fittings that carry drinking water are clean and only for that."
     yield from _tanks(job)
     yield from _pre_charge(job)
-    for item in _with(job, Regulator):
-        role = item.specification.water
-        assert isinstance(role, Regulator)
-        yield Phrase.of(
-            "{name}: set to {pressure}, read with nothing flowing.",
-            name=item.name,
-            pressure=Value(role.set_point.si, "pressure"),
-        )
     yield from _valves(job)
     yield from _mains(job)
     for item in _with(job, Pump):
         yield from _pump(job, item)
+    yield from _regulators(job)
     if job.build.tubes:
         yield "Go along every tube and look under every connection: no drop, nothing wet."
     yield from _taps(job)
@@ -253,6 +248,19 @@ def _valves(job: Job) -> Iterator[Line]:
 def _is_open(item: Item) -> bool:
     role = item.specification.water
     return isinstance(role, ShutOff) and role.is_open
+
+
+def _regulators(job: Job) -> Iterator[Line]:
+    """Only with water on its inlet does a regulator show what it is set to."""
+    for item in _with(job, Regulator):
+        role = item.specification.water
+        assert isinstance(role, Regulator)
+        yield Phrase.of(
+            "{name}: with water on its inlet, it has to show {pressure} while nothing flows. If it "
+            "has to be turned down, open a tap for a moment before it is read again.",
+            name=item.name,
+            pressure=Value(role.set_point.si, "pressure"),
+        )
 
 
 def _mains(job: Job) -> Iterator[Line]:

@@ -1,4 +1,7 @@
-"""Steps of shutting down, in order: heat off, pressure off, water out, power out."""
+"""Steps of shutting down, in order: heat off, pressure off, power out, water out.
+
+Plugs come out before anything that holds water is opened over or beside them.
+"""
 
 from collections.abc import Iterator
 
@@ -6,6 +9,7 @@ from ....build import (
     Accumulator,
     Appliance,
     Box,
+    DrainPump,
     Generator,
     Heater,
     Item,
@@ -50,6 +54,10 @@ def shut_down(job: Job) -> Iterator[Line]:
         yield "Open every tap until nothing comes: the pressure is off. Leave the taps open."
     if _of(job, Accumulator):
         yield "The accumulator has pushed its water out; its own gauge shows its pre-charge."
+    sumps = _of(job, DrainPump)
+    if sumps:
+        yield f"Let {_names(sumps)} run until nothing comes any more; after that it has no power."
+    yield from _power(job)
     if mains:
         yield "Take the hose off the venue's tap, empty it, and cap both of its ends."
     fresh = [item for item in _of(job, Tank) if _contents(item) == "fresh"]
@@ -63,7 +71,6 @@ def shut_down(job: Job) -> Iterator[Line]:
             f"Empty {_names(waste)} where waste water may go, never into a street drain; rinse, "
             "and wash hands."
         )
-    yield from _power(job)
     if job.build.cart.casters:
         yield "Nothing loose on the cart, leaves down, cords and hoses coiled; unblock the wheels."
 
