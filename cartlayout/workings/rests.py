@@ -54,6 +54,9 @@ def _whose(analysis: Analysis, told: Working) -> str:
 
 def _words(symbol: Symbol, whose: str, subject: str) -> str:
     meaning = symbol.meaning.partition(";")[0]
+    if whose and (meaning.startswith("its ") or " of its " in meaning):
+        named = meaning.removeprefix("its ").replace(" of its ", " of the ")
+        return f"{named} of {whose}"
     if subject == "element" and whose:
         return f"loss of {whose}"
     if "row" in meaning and whose:

@@ -1,16 +1,20 @@
 """Which numbers rest on figures that nobody has checked."""
 
+from pathlib import Path
+
 import building as b
 import pytest
 from msgspec.structs import replace
 
 from cartlayout.analysis import analyse
 from cartlayout.build import Build, Origin
+from cartlayout.build.file import load
 from cartlayout.units import Pressure
 from cartlayout.workings.find import numbers, working
 from cartlayout.workings.model import Number
 from cartlayout.workings.rests import typical_figures
 
+SAMPLES = Path(__file__).parents[2] / "sample_builds"
 SAME = {"least": Pressure("4 bar"), "greatest": Pressure("4 bar")}
 
 
@@ -67,6 +71,16 @@ def test_several_numbers_name_each_figure_once():
     named = typical_figures(analysis, PRESSURE, FLOW)
     assert len(named) == len(set(named)) >= 2
     assert "loss of filter" in named
+
+
+def test_what_is_its_own_is_named_by_whose_it_is():
+    """Watts, vars and heaters of appliances: "its vars of Grinder" is no English."""
+    for path in sorted(SAMPLES.glob("*.cart")):
+        analysis = analyse(load(path))
+        for one in numbers(analysis):
+            for figure in typical_figures(analysis, one):
+                assert not figure.startswith("its "), figure
+                assert " of its " not in figure, figure
 
 
 @pytest.mark.parametrize("number", [Number("tap", "gone.inlet", "pressure"), Number("x", "", "")])
