@@ -123,6 +123,17 @@ def test_an_air_gap_is_made_twice_the_bore_and_an_inch_at_least() -> None:
     assert gap.si >= max(2 * bore_m, 0.0254) - 1e-6
 
 
+def test_a_slower_valve_shuts_after_its_wave_has_come_back() -> None:
+    """Joukowsky's whole blow is felt by a valve that shuts within 2 L / a (any text on surges)."""
+    analysis, found = _remedies("valve that slams")
+    (slower,) = [one for one in found if one.kind == "slower valve"]
+    surge = next(one for one in analysis.water.surges if one.item == "rinser")
+    takes_s = slower.build.item("rinser").specification.water.inlets[0].closing_time.si
+    assert takes_s > surge.back_s > surge.closing_s
+    after = next(one for one in slower.analysis.water.surges if one.item == "rinser")
+    assert after.peak_pa < 150 * PSI_PA < surge.peak_pa
+
+
 def test_wider_tube_is_the_next_size_that_does() -> None:
     """Of tubes by outside: 1/4, 5/16, 3/8, 1/2 in; 5/16 in still starves it, 3/8 in does not."""
     _, found = _remedies("thin tube to the rinser")

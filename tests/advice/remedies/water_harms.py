@@ -20,7 +20,7 @@ from cartlayout.build.file import load
 from cartlayout.network import connect, replace_with, tube_named
 from cartlayout.network.inserting import insert_inline
 from cartlayout.stock import stock
-from cartlayout.units import Flow, Length, Pressure, Volume
+from cartlayout.units import Duration, Flow, Length, Pressure, Volume
 
 SAMPLES = Path(__file__).resolve().parents[3] / "sample_builds"
 Harm = Callable[[Build], Build]
@@ -309,6 +309,23 @@ HARMS: dict[str, tuple[str, Harm, str]] = {
     "high pick-up": (MARKET, role("jug", pick_up=Length("5 in")), "water.left-behind"),
     "small air gap": (MARKET, role("rinser", air_gap=Length("5 mm")), "water.air-gap"),
     "busy day": (MARKET, busy(3.0), "water.runs-out"),
+    "valve that slams": (
+        MARKET,
+        both(
+            role("pump", cut_in=Pressure("60 psi"), cut_out=Pressure("80 psi")),
+            inlet("rinser", closing_time=Duration("5 ms")),
+        ),
+        "water.hammer",
+    ),
+    "suction over a rail": (MARKET, led_over("suction", "40 in"), "water.suction-crest"),
+    "two regulators": (
+        MARKET,
+        both(
+            inserted("espresso-line", "regulator", set_point=Pressure("40 psi")),
+            inserted("filter-line", "regulator", set_point=Pressure("45 psi")),
+        ),
+        "water.regulators-in-a-row",
+    ),
     "pump the wrong way round": (MARKET, turned_round("pump"), "water.not-fed"),
     "loose tube": (MARKET, loose("filtered-line"), "water.not-fed"),
     "loose tube in a module": (FOLDING, loose("accumulator-tube"), "water.not-fed"),

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from cartlayout.documents.one_line.cutting import Room, pieces
 from cartlayout.documents.one_line.drawing import pictures, scaled
 from cartlayout.documents.one_line.heights import spread
+from cartlayout.documents.one_line.layers import crossings
 from cartlayout.documents.one_line.model import Diagram, Link, Part, Words
 from cartlayout.documents.one_line.places import laid
 from cartlayout.documents.plan.picture import Box
@@ -180,3 +181,12 @@ def test_places_that_would_fall_are_pooled():
     assert spread([3.0, 1.0], [3.0, 1.0], [0.0]) == pytest.approx([2.5, 2.5])
     # Two that want the same place part evenly.
     assert spread([4.0, 4.0], [1.0, 1.0], [2.0]) == pytest.approx([3.0, 5.0])
+
+
+def test_crossings_are_counted_as_one_counts_them_by_eye():
+    """Lines cross where their order at one end is not that at the other."""
+    columns = [["a", "b", "c"], ["x", "y", "z"]]
+    assert crossings(columns, {"a": ["x"], "b": ["y"], "c": ["z"]}) == 0
+    assert crossings(columns, {"a": ["y"], "b": ["x"], "c": ["z"]}) == 1
+    assert crossings(columns, {"a": ["z"], "b": ["y"], "c": ["x"]}) == 3
+    assert crossings(columns, {"a": ["x", "z"], "b": ["y"]}) == 1

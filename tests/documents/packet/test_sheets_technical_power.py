@@ -13,7 +13,7 @@ from cartlayout.build.file import load as load_file
 from cartlayout.data import sample_builds
 from cartlayout.documents.packet.sheets.load_schedule import load_schedule
 from cartlayout.power.results import EVERYTHING_ON
-from cartlayout.units import Value
+from cartlayout.units import UnitSystem, Value
 
 SAMPLES = sorted(sample_builds().glob("*.cart"))
 
@@ -224,3 +224,15 @@ def test_files_hold_every_limit_and_paper_all_that_does_not_hold(path):
     assert [si(one["Counted"]) for one in every] == [limit.value for limit in limits]
     missed = [mark_ for mark_ in table(content, "power-limits-near").marks if mark_ != "ok"]
     assert len(missed) == sum(not limit.holds for limit in limits)
+
+
+def test_what_a_cord_carries_too_much_never_reads_like_what_it_may_carry():
+    """1,567 W at 120 V are 13.06 A on 16 AWG that may carry 13 A (NEC table 400.5(A)(1))."""
+    cord = b.cord("16 AWG", "3 ft")
+    made = b.build(b.outlet("wall"), b.load("urn", 1567, cord=cord), b.wire("urn", "wall.1"))
+    told = row(load_schedule(job_of(made)), "cords", Cord_of="urn")
+    carried, may = told["Carries"], told["May carry"]
+    assert isinstance(carried, Value)
+    assert isinstance(may, Value)
+    assert carried.si > may.si
+    assert carried.shown(UnitSystem.US) != may.shown(UnitSystem.US)
