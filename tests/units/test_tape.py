@@ -7,7 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cartlayout.units import UnitSystem, show, show_plain
+from cartlayout.documents.packet.comma_separated import cell_text
+from cartlayout.documents.packet.content import Column
+from cartlayout.units import UnitSystem, Value, show, show_plain
 from cartlayout.units.display import tape_inches
 
 US, METRIC = UnitSystem.US, UnitSystem.METRIC
@@ -49,3 +51,12 @@ def test_what_is_read_is_never_further_off_than_half_a_mark(length_m):
 
 def test_a_length_without_end_is_shown_too():
     assert show_plain(math.inf, "tape", US) == "inf"
+
+
+def test_files_have_the_same_sixteenths_as_decimals():
+    """12 1/4 in is 12.25 in a file; 300 mm, 11 13/16 on a tape, is 11.8125; 305 mm stay whole."""
+    column = Column("Width", "tape", "right")
+    assert cell_text(Value(12.25 * INCH, "tape"), column, US) == "12.25"
+    assert cell_text(Value(0.3, "tape"), column, US) == "11.8125"
+    assert cell_text(Value(12 * INCH, "tape"), column, US) == "12"
+    assert cell_text(Value(0.3048, "tape"), column, METRIC) == "305"
