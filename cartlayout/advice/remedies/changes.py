@@ -100,7 +100,17 @@ def _rank(finding: Finding) -> int:
 
 
 def _is_worse(a: Finding, b: Finding) -> bool:
-    return _beyond(b) > _WORSE * _beyond(a) if _measured(a) and _measured(b) else False
+    """Whether it is further beyond its limit, or beyond one of another sort.
+
+    A door that was too narrow and is too low now is no better.
+    """
+    if not (_measured(a) and _measured(b)):
+        return False
+    return _dimension(a) != _dimension(b) or _beyond(b) > _WORSE * _beyond(a)
+
+
+def _dimension(finding: Finding) -> str:
+    return finding.value.dimension if finding.value is not None else ""
 
 
 def _measured(finding: Finding) -> bool:

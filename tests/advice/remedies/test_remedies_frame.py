@@ -5,6 +5,7 @@ Logic of our own: no source outside.
 
 import itertools
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import building as b
@@ -56,6 +57,14 @@ def test_the_same_items_are_the_same_finding() -> None:
     found = changes([old], [new])
     assert (found.gone, found.come) == ((), ())
     assert found.after(old) is new
+
+
+def test_a_limit_of_another_sort_is_no_smaller_worry() -> None:
+    """A lift that did not carry the cart, and does now not take it in: a new thing to stop for."""
+    heavy = replace(finding("body.lift", value=40.0), value=Value(40.0, "mass"))
+    high = replace(finding("body.lift", "grinder", value=11.0), value=Value(11.0, "length"))
+    assert changes([heavy], [high]).worse == (high,)
+    assert changes([heavy], [replace(heavy, value=Value(39.0, "mass"))]).worse == ()
 
 
 def test_one_load_fewer_is_the_same_overload_still() -> None:
