@@ -13,6 +13,9 @@ from .finding import Finding
 from .number import Number
 from .water_words import PRACTICE, Place, bar, rate, seconds
 
+_READABLE_PA = 1000.0
+"""A step of the last digit in which pressures are shown, 0.01 bar."""
+
 
 def pump_rules(place: Place) -> Iterator[Finding]:
     """Judge demand pumps and their vessels."""
@@ -127,8 +130,9 @@ def _no_vessel(place: Place, duty: PumpDuty) -> Finding:
 
 
 def _widest(duty: PumpDuty) -> Swing | None:
-    """The tap whose pressure goes to and fro most."""
-    return max(duty.swings, key=lambda one: one.high_pa - one.low_pa, default=None)
+    """The tap whose pressure goes to and fro most; None where none does by what can be read."""
+    moved = [one for one in duty.swings if one.high_pa - one.low_pa >= _READABLE_PA]
+    return max(moved, key=lambda one: round(one.high_pa - one.low_pa), default=None)
 
 
 def _charged_too_high(place: Place, duty: PumpDuty) -> Finding:

@@ -299,6 +299,14 @@ def test_no_vessel_chatters():
     assert "rinser" in found["water.no-accumulator"].detail.shown(UnitSystem.US)
 
 
+def test_a_swing_that_nobody_could_read_is_not_told():
+    """A hair between cut-in and cut-out leaves a hair at the tap: no "between 34.5 and 34.5"."""
+    made, result = line(pump("pump", flat("1.4 gal/min"), "44.95 psi", "45 psi"), "0.7 gal/min")
+    detail = found_in(made, result)["water.no-accumulator"].detail.shown(UnitSystem.US)
+    assert duty_of(result).swings
+    assert "then sees" not in detail
+
+
 def test_a_vessel_far_too_small():
     made, result = line(
         pump("pump", flat("5 gal/min"), "30 psi", "45 psi"),
