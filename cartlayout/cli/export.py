@@ -6,13 +6,12 @@ from pathlib import Path
 from ..build import Build
 from .words import (
     CANNOT_BE_USED,
-    NOTHING_TO_STOP_FOR,
     PAPERS,
     Parser,
     add_file,
     add_units,
+    drawn,
     read,
-    say,
 )
 
 _OVERLAYS = ("power", "water", "drain", "clearance", "weight")
@@ -30,22 +29,9 @@ def run(words: list[str]) -> int:
     build = read(given.file)
     if build is None:
         return CANNOT_BE_USED
-    try:
-        from ..documents.devices import ExportError
-    except ImportError as error:
-        from ..documents.qt import missing_libraries
-
-        say(missing_libraries(error))
-        return CANNOT_BE_USED
-    try:
-        if _is_single(given):
-            _write_single(build, given)
-        else:
-            _write_plan(build, given, overlays)
-    except ExportError as error:
-        say(str(error))
-        return CANNOT_BE_USED
-    return NOTHING_TO_STOP_FOR
+    if _is_single(given):
+        return drawn(lambda: _write_single(build, given))
+    return drawn(lambda: _write_plan(build, given, overlays))
 
 
 def _parser() -> Parser:

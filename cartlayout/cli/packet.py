@@ -14,8 +14,8 @@ from .words import (
     Parser,
     add_file,
     add_units,
+    drawn,
     read,
-    say,
 )
 
 if TYPE_CHECKING:
@@ -37,19 +37,7 @@ def run(words: list[str]) -> int:
     build = read(given.file)
     if build is None:
         return CANNOT_BE_USED
-    try:
-        from ..documents.export import ExportError
-    except ImportError as error:
-        from ..documents.qt import missing_libraries
-
-        say(missing_libraries(error))
-        return CANNOT_BE_USED
-    try:
-        _write(build, given)
-    except ExportError as error:
-        say(_with_advice(error))
-        return CANNOT_BE_USED
-    return NOTHING_TO_STOP_FOR
+    return drawn(lambda: _write(build, given), _with_advice)
 
 
 def _parser() -> Parser:

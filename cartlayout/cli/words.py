@@ -2,6 +2,7 @@
 
 import argparse
 import sys
+from collections.abc import Callable
 from pathlib import Path
 from typing import NoReturn
 
@@ -38,6 +39,28 @@ def read(path: Path) -> Build | None:
     except CartFileError as error:
         say(str(error))
         return None
+
+
+def drawn(write: Callable[[], None], said: Callable[[Exception], str] = str) -> int:
+    """Write something that has to be drawn; returns the exit code.
+
+    Args:
+        write: draws and writes; what keeps it from that is an `ExportError`.
+        said: how such an error is told.
+    """
+    try:
+        from ..documents.devices import ExportError
+    except ImportError as error:  # a machine without the libraries that Qt needs
+        from ..documents.qt import missing_libraries
+
+        say(missing_libraries(error))
+        return CANNOT_BE_USED
+    try:
+        write()
+    except ExportError as error:
+        say(said(error))
+        return CANNOT_BE_USED
+    return NOTHING_TO_STOP_FOR
 
 
 def say(message: str) -> None:
