@@ -41,7 +41,7 @@ def test_a_level_by_name(tmp_path: Path) -> None:
     texts = " ".join(re.findall(r">([^<>]+)<", svg))
     assert "Water jug" in texts
     assert "Kettle" not in texts
-    assert "Base, 6.0 in above the floor" in texts
+    assert "Base, 6 in above the floor" in texts
 
 
 def test_a_picture_has_the_size_of_its_sheet(tmp_path: Path) -> None:

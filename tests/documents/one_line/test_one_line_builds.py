@@ -18,6 +18,7 @@ from cartlayout.documents.one_line.power import power_asides, power_diagram
 from cartlayout.documents.one_line.water import drain_diagram, supply_diagram, water_asides
 from cartlayout.power.results import EVERYTHING_ON
 from cartlayout.units import UnitSystem, show
+from cartlayout.water.results import ALL_OPEN
 
 SAMPLES = sorted(sample_builds().glob("*.cart"))
 LETTER, A4 = Room(259.0, 138.0), Room(277.0, 132.0)
@@ -157,3 +158,20 @@ def test_a_tube_that_is_drawn_backwards_is_shown_the_way_the_water_runs():
     )
     (link,) = supply_diagram(analyse(build), UnitSystem.US).links
     assert (link.a, link.b, link.flow) == ("mains", "tap.inlet", 1)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_with_all_open_every_tube_leads_from_the_main_to_a_tap(turned: bool):
+    """Water runs down from a main to what is open, from whichever end a tube was laid."""
+    ways = [("mains.outlet", "tee.a"), ("tee.b", "left.inlet"), ("tee.c", "right.inlet")]
+    tubes = [
+        b.tube(*(reversed(way) if turned else way), run_id=f"t{at}") for at, way in enumerate(ways)
+    ]
+    taps = [b.tap(name, b.opening("1 gal/min", "20 psi")) for name in ("left", "right")]
+    build = b.build(b.mains("mains"), b.tee("tee"), *taps, *tubes)
+    analysis = analyse(build)
+    assert any(abs(one.flow) > 0.0 for one in analysis.water.cases[ALL_OPEN].runs.values())
+    links = {one.key: one for one in supply_diagram(analysis, UnitSystem.US).links}
+    assert [(one.a, one.b) for one in (links["t0"], links["t1"], links["t2"])] == [
+        ("mains", "tee"), ("tee", "left.inlet"), ("tee", "right.inlet"),
+    ]  # fmt: skip
