@@ -131,17 +131,6 @@ def weight_step(place: Place) -> Step:
     )
 
 
-def viscosity(fluid: Fluid, temperature_k: float) -> Symbol:
-    """Dynamic, of the water as it comes."""
-    return symbol(
-        "mu",
-        "viscosity of water",
-        fluid.viscosity_pa_s,
-        "viscosity",
-        _at(temperature_k, "IAPWS SR6-08"),
-    )
-
-
 def _at(temperature_k: float, source: str) -> str:
     return f"{source}, at {temperature_k - 273.15:.0f} °C"
 

@@ -7,7 +7,7 @@ from ...units import UnitSystem, show
 from ..lettering import Face, wrapped
 from ..plan.picture import XY, Box
 from ..sheet.drawing import ScaleError, standard_scales
-from ..sheet.elements import SMALL, STRONG
+from ..sheet.elements import SMALL
 from .model import Elevation, Height
 from .view import UZ
 
@@ -34,7 +34,6 @@ TOP_ROOM = 3.0
 NAME_ROOM = 4.0
 NUMBER_FACE = Face(SMALL, 600)
 NAME_FACE = Face(SMALL)
-TITLE_FACE = Face(STRONG, 700)
 
 
 @dataclass(frozen=True, slots=True)
