@@ -88,11 +88,11 @@ def make_frame(cart: Cart) -> Frame:
     )
     counter_m = counter.height.si if counter is not None else 0.0
     surfaces = _surfaces(cart, counter.name if counter is not None else "", outline, flaps)
+    # Never `shapely.prepare` these: a search in another thread asks them at the same time, and a
+    # prepared shape makes its index when first asked, unguarded: the process ends (GEOS 3.14).
     reached = {
         name: shape.buffer(TOLERANCE_M, join_style="mitre") for name, shape in surfaces.items()
     }
-    for shape in reached.values():
-        shapely.prepare(shape)
     return Frame(
         cart=cart,
         counter=counter.name if counter is not None else "",
