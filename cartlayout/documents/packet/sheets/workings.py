@@ -40,14 +40,16 @@ _COLUMNS = (
 
 
 def workings(job: Job) -> Content:
-    """The sheet: circuits, supplies, volts, taps, pumps, tanks, balance."""
+    """The sheet: circuits, supplies, volts, taps, what lies on their way, drains, balance."""
     groups = (
         ("circuits", "Circuits", _circuits, "No circuit is on the plan."),
         ("supplies", "Generators and batteries", _supplies, "None is on the plan."),
         ("volts", "Volts lost in cords", _volts, "Nothing is plugged in."),
         ("taps", "Taps", _taps, "No tap is fed."),
+        ("tubes", "Pressure lost on the way, everything open", _tubes, "No water flows."),
         ("pumps", "Pumps and accumulators", _pumps, "No pump is on the plan."),
         ("tanks", "Tanks over the day", _tanks, "There is no tank and no drain to judge."),
+        ("drains", "Drains and air gaps", _drains, "There is no drain to judge."),
         ("balance", "Balance and push", _balance, "Nobody has entered a mass yet."),
     )
     parts: list[Part] = [Paragraph(_HOW, "muted")]
@@ -83,6 +85,19 @@ def _taps(analysis: Analysis) -> Iterator[Number]:
     for number in SUBJECTS["tap"].numbers(analysis):
         if number.case in ("", ALL_OPEN):
             yield number
+
+
+def _tubes(analysis: Analysis) -> Iterator[Number]:
+    """What the lines of taps put in without saying how it came about."""
+    for subject in ("tube", "element"):
+        for number in SUBJECTS[subject].numbers(analysis):
+            if number.case == ALL_OPEN and number.what == "loss":
+                yield number
+
+
+def _drains(analysis: Analysis) -> Iterator[Number]:
+    for subject in ("drain", "drain pump", "air gap"):
+        yield from SUBJECTS[subject].numbers(analysis)
 
 
 def _pumps(analysis: Analysis) -> Iterator[Number]:
