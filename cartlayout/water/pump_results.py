@@ -210,6 +210,8 @@ class Surge:
     """What a valve that shuts within a second would add; one of half a second adds twice that."""
     tubes: tuple[str, ...] = ()
     """All tubes of that line, from the valve back."""
+    waves_m_s: tuple[float, ...] = ()
+    """In each of them."""
 
     @property
     def peak_pa(self) -> float:

@@ -152,6 +152,7 @@ class Lines:
             back_s=back_s,
             slow_pa_s=slow_pa_s,
             tubes=tuple(one.run for one in line),
+            waves_m_s=tuple(one.wave_m_s for one in line),
         )
 
     def _line_back(self, start: Node) -> list[_Piece]:

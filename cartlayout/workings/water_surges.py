@@ -11,7 +11,7 @@ from ..water.parts import length_m
 from ..water.pump_results import Surge
 from ..water.stretch import BULK_MODULUS_PA, modulus_pa, wall_m
 from ..water.surge import SLOW_PA_S2_M2
-from .model import Held, Number, Step, Working
+from .model import Held, Number, Step, Symbol, Working
 from .water_parts import density, of_port, place_of, step, symbol, temperature_k
 from .water_tubes import tube_name
 
@@ -154,13 +154,7 @@ def _rise(analysis: Analysis, surge: Surge) -> Iterator[Step]:
     closes = symbol(
         "t_v", "the valve takes to shut", surge.closing_s, "short time", typical=surge.assumed
     )
-    yield Step(
-        "the wave is back at the valve after twice the line's length over its speed",
-        "t_b",
-        "",
-        (symbol("L", "length of the line", surge.length_m, "distance"),),
-        Value(surge.back_s, "short time", 2),
-    )
+    yield _back(analysis, surge)
     bound = symbol("p_J", "most that it can add", surge.bound_pa, "pressure")
     if surge.closing_s <= surge.back_s:
         says = "it shuts before the wave is back: all of that"
@@ -193,6 +187,23 @@ def _rise(analysis: Analysis, surge: Surge) -> Iterator[Step]:
         (bound, symbol("S", "in one second", surge.slow_pa_s, "pressure for a time"), closes),
         surge.rise_pa,
         "pressure",
+    )
+
+
+def _back(analysis: Analysis, surge: Surge) -> Step:
+    """When the wave is back: twice through every tube, each at its own speed."""
+    used: list[Symbol] = []
+    line = _line(analysis, surge)
+    for at, ((run, long_m), wave) in enumerate(zip(line, surge.waves_m_s, strict=True), 1):
+        name = tube_name(analysis, run)
+        used.append(symbol(f"L_{at}", f"length of {name}", long_m, "distance"))
+        used.append(symbol(f"a_{at}", "speed of a wave in it (Korteweg)", wave, "velocity"))
+    return Step(
+        "the wave is back at the valve after twice the length of each tube over its speed there",
+        "t_b",
+        " + ".join(f"2*L_{at}/a_{at}" for at in range(1, len(line) + 1)),
+        tuple(used),
+        Value(surge.back_s, "short time", 2),
     )
 
 
