@@ -56,8 +56,13 @@ def differences(
             yield Difference(path, said(before), said(after))
             return
         for name in before.__struct_fields__:
-            if name not in without:
-                yield from differences(getattr(before, name), getattr(after, name), (*path, name))
+            if name in without:
+                continue
+            old, new = getattr(before, name), getattr(after, name)
+            if name.endswith("_m") and old != new:  # the only bare number with a unit: metres
+                yield Difference((*path, name.removesuffix("_m")), f"{old:g} m", f"{new:g} m")
+            else:
+                yield from differences(old, new, (*path, name))
     elif isinstance(before, tuple) and isinstance(after, tuple) and _of_parts(before, after):
         yield from _in_lists(before, after, path)
     else:

@@ -130,7 +130,7 @@ def test_a_field_is_told_as_its_author_wrote_it():
     )
     assert told(changes(before, after)) == [
         ("changed", "item", "Big urn", ["label: not given → Big urn"]),
-        ("changed", "venue", "Venue", ["altitude m: 0 → 1500"]),
+        ("changed", "venue", "Venue", ["altitude: 0 m → 1500 m"]),
     ]
 
 
