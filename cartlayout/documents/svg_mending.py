@@ -16,8 +16,13 @@ _WAY = re.compile(rb' d="[^"]*"')
 _NEEDLESS_DIGITS = re.compile(rb"(?<=\.\d{3})\d+")
 
 
+_CONTROLS = bytes(code for code in range(0x20) if code not in b"\t\n\r")
+"""XML has none of them, not even escaped (XML 1.0, 2.2); Qt writes those of a name as they are."""
+
+
 def mended(svg: bytes) -> bytes:
     """The same drawing, as it was meant."""
+    svg = svg.translate(None, _CONTROLS)
     svg = _DASHES.sub(_thin_dashes, svg)
     svg = _WAY.sub(lambda found: _NEEDLESS_DIGITS.sub(b"", found[0]), svg)
     return _TEXT.sub(_steady_text, svg)

@@ -5,7 +5,9 @@ import io
 import os
 import stat
 from pathlib import Path
+from xml.etree import ElementTree
 
+import msgspec
 import openpyxl
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -269,6 +271,15 @@ def test_what_makes_no_sense_is_refused_in_words(sheets, kinds, message: str) ->
 
 def test_sheets_come_in_the_order_of_the_packet_whatever_the_order_asked() -> None:
     assert asked(reversed(FEW)).sheets == tuple(key for key in SHEETS if key in FEW)
+
+
+def test_control_characters_in_a_name_leave_a_drawing_that_can_be_read() -> None:
+    """XML 1.0, section 2.2: no control characters in any document, escaped or not."""
+    build = msgspec.structs.replace(plain_job().build, name="Cart\x00\x07\x1b[31m\x0b end")
+    files = packet_files(job_of(build), asked(["venue-request"], ["svg"]))
+    title = ElementTree.fromstring(files["pages/venue-request.svg"]).find("{*}title")
+    assert title is not None
+    assert str(title.text).startswith("Cart[31m end: ")
 
 
 def test_one_pdf_alone(tmp_path: Path) -> None:
