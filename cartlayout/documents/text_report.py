@@ -1,23 +1,25 @@
 """Circuits, taps, the body and findings as plain text, for a terminal."""
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
-from ..advice.remedies import key_of
 from ..analysis import Analysis
 from ..findings import SEVERITIES, Finding
 from ..units import UnitSystem
 from .body_lines import body_lines
 from .caution import CAUTION
 from .power_lines import power_lines
-from .remedy_lines import Found, remedy_lines
 from .water_lines import water_lines
 from .working_lines import working_lines
+
+if TYPE_CHECKING:
+    from .remedy_lines import Found
 
 
 def text_report(
     analysis: Analysis,
     system: UnitSystem,
-    found: Found | None = None,
+    found: "Found | None" = None,
     with_workings: bool = False,
 ) -> str:
     """Write what `cartlayout check` prints.
@@ -32,7 +34,7 @@ def text_report(
 
 
 def _lines(
-    analysis: Analysis, system: UnitSystem, found: Found | None, with_workings: bool
+    analysis: Analysis, system: UnitSystem, found: "Found | None", with_workings: bool
 ) -> Iterator[str]:
     build = analysis.build
     yield build.name
@@ -53,6 +55,10 @@ def _lines(
         if with_workings:
             yield from working_lines(analysis, finding, system)
         if found is not None:
+            # Late: a check that asks for no remedies need not wait for them to be imported.
+            from ..advice.remedies import key_of
+            from .remedy_lines import remedy_lines
+
             yield from remedy_lines(finding, found.get(key_of(finding), ()), system)
     yield ""
     yield CAUTION
