@@ -11,6 +11,7 @@ from .words import (
     add_file,
     add_units,
     read,
+    tell,
 )
 
 if TYPE_CHECKING:
@@ -67,13 +68,13 @@ def run(words: list[str]) -> int:
     else:
         from ..documents.text_report import text_report
 
-        print(text_report(analysis, system, found, with_workings=given.working), end="")
+        tell(text_report(analysis, system, found, with_workings=given.working).rstrip("\n"))
         if given.unknowns:
             from ..advice.sensitivity import all_found
             from ..documents.unknown_lines import unknown_lines
 
-            print()
-            print("\n".join(unknown_lines(all_found(analysis), system)))
+            tell("")
+            tell("\n".join(unknown_lines(all_found(analysis), system)))
     return SOMETHING_TO_STOP_FOR if analysis.count("stop") else NOTHING_TO_STOP_FOR
 
 

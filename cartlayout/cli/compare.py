@@ -4,7 +4,7 @@ import json
 import os
 from pathlib import Path
 
-from .words import CANNOT_BE_USED, Parser, add_units, read, say
+from .words import CANNOT_BE_USED, Parser, add_units, read, say, tell
 
 THE_SAME, THEY_DIFFER = 0, 1
 _OF_GIT = (7, 9)
@@ -51,17 +51,17 @@ def _compare(first: Path, second: Path, units: str | None, as_json: bool) -> int
     if as_json:
         print(json.dumps(comparison_json(*analyses, system), indent=1, ensure_ascii=False))
     else:
-        print(comparison_text(*analyses, system), end="")
+        tell(comparison_text(*analyses, system).rstrip("\n"))
     return THE_SAME if before == after else THEY_DIFFER
 
 
 def _for_git(words: list[str], units: str | None) -> int:
     """Git takes any code but 0 for a breakdown, and shows nothing of the other files."""
     name, old, new = words[0], Path(words[1]), Path(words[4])
-    print(f"cartlayout compare a/{name} b/{words[7] if len(words) > 7 else name}")
+    tell(f"cartlayout compare a/{name} b/{words[7] if len(words) > 7 else name}")
     nothing = Path(os.devnull)
     if old == nothing or new == nothing:
-        print("This build is new." if old == nothing else "This build has been removed.")
+        tell("This build is new." if old == nothing else "This build has been removed.")
     elif _compare(old, new, units, as_json=False) == CANNOT_BE_USED:
         say(f"{name} was left out; the other files follow")
     return 0

@@ -13,6 +13,7 @@ from .words import (
     add_units,
     read,
     say,
+    tell,
 )
 
 
@@ -67,7 +68,7 @@ def run(words: list[str]) -> int:
     if given.json:
         print(json.dumps(mended_json(mended, system), indent=1, ensure_ascii=False))
     else:
-        print("\n".join(mended_lines(mended, system)))
+        tell("\n".join(mended_lines(mended, system)))
     return SOMETHING_TO_STOP_FOR if mended.remaining else NOTHING_TO_STOP_FOR
 
 

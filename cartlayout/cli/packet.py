@@ -68,9 +68,7 @@ def _parser() -> Parser:
     parser.add_argument(
         "--date", type=_date, metavar="YYYY-MM-DD", help="in the title blocks; usually today"
     )
-    parser.add_argument(
-        "--replace", action="store_true", help="replace files of the same names in the folder"
-    )
+    parser.add_argument("--replace", action="store_true", help="replace files of the same names")
     return parser
 
 
@@ -96,6 +94,7 @@ def _names(text: str | None) -> list[str] | None:
 
 def _write(build: "Build", given: argparse.Namespace) -> None:
     from ..documents.packet.packet import asked, write_packet, write_pdf
+    from ..documents.packet.placing import FilesThereError, there
 
     job = _job(build, given)
     single = given.output.suffix.lower() == ".pdf"
@@ -103,6 +102,8 @@ def _write(build: "Build", given: argparse.Namespace) -> None:
     what = asked(_names(given.only), kinds)
     watch = _told() if sys.stderr.isatty() else _quiet
     if single:
+        if not given.replace and there(given.output.parent, (given.output.name,)):
+            raise FilesThereError(given.output.parent, (given.output.name,))
         write_pdf(job, given.output, what, watch)
     else:
         written = write_packet(job, given.output, what, given.replace, watch)

@@ -2,6 +2,7 @@
 
 import argparse
 import sys
+import unicodedata
 from collections.abc import Callable
 from pathlib import Path
 from typing import NoReturn
@@ -65,4 +66,18 @@ def drawn(write: Callable[[], None], said: Callable[[Exception], str] = str) -> 
 
 def say(message: str) -> None:
     """One line for people, beside the output."""
-    print(f"cartlayout: {message}", file=sys.stderr)
+    print(harmless(f"cartlayout: {message}"), file=sys.stderr)
+
+
+def tell(text: str) -> None:
+    """Text for people, on the output."""
+    print(harmless(text))
+
+
+def harmless(text: str) -> str:
+    """Without what a terminal would obey instead of show: names come from files of others."""
+    return "".join(one for one in text if one == "\n" or unicodedata.category(one) not in _OBEYED)
+
+
+_OBEYED = ("Cc", "Cf")
+"""Control characters, and those that turn the direction of writing or show nothing."""

@@ -52,6 +52,19 @@ def test_a_name_that_ends_in_pdf_is_one_file(tmp_path: Path) -> None:
     assert "What we ask of the venue" in words_of(path)
 
 
+def test_one_file_is_not_written_over_unasked(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "venue.pdf"
+    path.write_text("mine")
+    command = ["packet", CART, "-o", str(path), "--only", "venue-request"]
+    assert main(command) == 2
+    assert "venue.pdf" in capsys.readouterr().err
+    assert path.read_text() == "mine"
+    assert main([*command, "--replace"]) == 0
+    assert "What we ask of the venue" in words_of(path)
+
+
 def test_the_list_names_every_sheet(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["packet", "--list"]) == 0
     lines = capsys.readouterr().out.splitlines()

@@ -5,7 +5,9 @@ import shutil
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
+from cartlayout.build.file import load, save
 from cartlayout.cli import main
 from cartlayout.data import sample_builds
 
@@ -103,3 +105,18 @@ def test_export_says_where_it_could_not_write(
 ) -> None:
     assert main(["export", str(GOOD), "-o", str(tmp_path / "no" / "plan.png")]) == 2
     assert "plan.png" in capsys.readouterr().err
+
+
+def test_names_do_not_command_the_terminal(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A name of somebody else's file with an escape sequence and a turn of direction in it."""
+    build = load(sample_builds() / "market_cart.cart")
+    name = "Stand\x1b[31m\u202edrats"
+    path = tmp_path / "named.cart"
+    save(replace(build, name=name), path)
+    main(["check", str(path)])
+    main(["compare", str(path), str(sample_builds() / "market_cart.cart")])
+    told = capsys.readouterr().out
+    assert "Stand[31mdrats" in told
+    assert not {"\x1b", "\u202e"} & set(told)
