@@ -1,5 +1,6 @@
 """The window: menus, levels, looks, what it remembers, and that nothing is clipped."""
 
+import contextlib
 import gc
 import weakref
 
@@ -42,7 +43,9 @@ def test_no_text_is_clipped_at_1280_by_800(open_window, qtbot, name):
         window.session.select(Selection(items=(item.id,)))
         for section in window.details.page.sections.values():
             section.open()
-        qtbot.wait(1)
+        # Layouts inside layouts take a few turns of the event loop to come to rest.
+        with contextlib.suppress(qtbot.TimeoutError):
+            qtbot.waitUntil(lambda: not clipped_texts(window), timeout=2_000)
         assert clipped_texts(window) == []
     assert (window.width(), window.height()) == (1280, 800)
 
