@@ -4,7 +4,6 @@ from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtWidgets import QListWidgetItem, QProgressBar, QPushButton, QWidget
 
 from ...advice.remedies import Mended, Remaining, Remedy
-from ...analysis import Analysis
 from ...findings import SEVERITIES
 from ...units import counted
 from .. import widgets
@@ -251,17 +250,7 @@ class MendPanel(SightedPanel):
             session.set_level(levels[0])
         self._select(Selection(items=items))
 
-    def _show_changes(self, before: Analysis | None) -> None:
-        plan = getattr(self._window, "plan", None)
-        if plan is not None:
-            plan.before.show(before)
-
     # What the session says
-
-    def _analysis_changed(self, _analysis: Analysis) -> None:
-        session = self._session
-        if self.is_open and session.shown not in (self._shows, session.build):
-            self._close()  # something else is shown, such as a drag on the plan
 
     def _look_changed(self, _value: object) -> None:
         if self.is_open and not self.mending.works:

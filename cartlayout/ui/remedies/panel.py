@@ -4,7 +4,6 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QListWidgetItem, QProgressBar, QPushButton, QWidget
 
 from ...advice.remedies import Remedy, best_first, why_none
-from ...analysis import Analysis
 from ...findings import Finding
 from ...units import capitalised
 from .. import widgets
@@ -182,18 +181,7 @@ class RemediesPanel(SightedPanel):
             self._session.set_level(wanted)
         self._select(Selection(items=remedy.items))
 
-    def _show_changes(self, before: Analysis | None) -> None:
-        """Let the plan draw where things were."""
-        plan = getattr(self._window, "plan", None)
-        if plan is not None:
-            plan.before.show(before)
-
     # What the session says
-
-    def _analysis_changed(self, _analysis: Analysis) -> None:
-        session = self._session
-        if self.is_open and session.shown not in (self._shows, session.build):
-            self._close()  # something else is shown, such as a drag on the plan
 
     def _look_changed(self, _value: object) -> None:
         if not self.is_open:

@@ -2,6 +2,7 @@
 
 from PySide6.QtWidgets import QWidget
 
+from ...analysis import Analysis
 from ...build import Build
 from ..selection import Selection
 from ..session import Session
@@ -51,6 +52,17 @@ class SightedPanel(TryingPanel):
         """On which levels of the cart some items stand."""
         found = [item.level for one in items if (item := build.item(one)) is not None]
         return [one for one in found if build.cart.level(one) is not None]
+
+    def _show_changes(self, before: Analysis | None) -> None:
+        """Let the plan draw where things were; None: not any more."""
+        plan = getattr(self._window, "plan", None)
+        if plan is not None:
+            plan.before.show(before)
+
+    def _analysis_changed(self, _analysis: Analysis) -> None:
+        session = self._session
+        if self.is_open and session.shown not in (self._shows, session.build):
+            self._close()  # something else is shown, such as a drag on the plan
 
     def _selection_changed(self, selection: Selection) -> None:
         if self.is_open and selection and not self._selects:
