@@ -1,10 +1,11 @@
 """Steps taken one after another in another thread, each told, until somebody stops them."""
 
 from collections.abc import Callable, Iterator
+from typing import Any
 
 from PySide6.QtCore import QObject, QThread, Signal
 
-from .work import Work
+from .work import OneAtATime, Work
 
 _REST_MS = 2
 """Between two steps the thread stands back, so that the window comes first."""
@@ -27,7 +28,7 @@ class _Work(Work[None]):
             QThread.msleep(_REST_MS)
 
 
-class Steps(QObject):
+class Steps(OneAtATime):
     """One row of steps at a time; what a row that was stopped still brings is dropped."""
 
     told = Signal(object)
@@ -35,49 +36,16 @@ class Steps(QObject):
     ended = Signal(object)
     """None, or the error that ended it."""
 
-    def __init__(self, parent: QObject) -> None:
-        super().__init__(parent)
-        self._work: _Work | None = None
-        self._leaving: list[_Work] = []
-
-    @property
-    def works(self) -> bool:
-        """Whether there are steps to come."""
-        return self._work is not None
-
     def start(self, make: Callable[[], Iterator[object]]) -> None:
         """Take the steps that a function yields; it runs in the other thread."""
         self.stop()
         work = _Work(make, self)
         work.told.connect(self._told)
-        work.finished.connect(self._finished)
-        self._work = work
-        work.start()
-
-    def stop(self) -> None:
-        """Take no more."""
-        if self._work is not None:
-            self._work.requestInterruption()
-            self._leaving.append(self._work)
-            self._work = None
-
-    def end(self) -> None:
-        """Stop and wait for the thread, before the window goes."""
-        self.stop()
-        for work in self._leaving:
-            work.wait()
+        self._do(work)
 
     def _told(self, step: object) -> None:
         if self.sender() is self._work:
             self.told.emit(step)
 
-    def _finished(self) -> None:
-        work = self.sender()
-        if not isinstance(work, _Work):
-            return
-        work.deleteLater()
-        if work in self._leaving:
-            self._leaving.remove(work)
-        elif work is self._work:
-            self._work = None
-            self.ended.emit(work.error)
+    def _done(self, work: Work[Any]) -> None:
+        self.ended.emit(work.error)

@@ -1,9 +1,11 @@
 """Two builds held against each other in another thread; what comes too late is dropped."""
 
+from typing import Any
+
 from PySide6.QtCore import QObject, Signal
 
 from ...analysis import Analysis, analyse
-from ..work import Work
+from ..work import OneAtATime, Work
 from .rows import Differences, differences
 from .states import State
 
@@ -26,7 +28,7 @@ class _Work(Work[Differences]):
         return differences(before, self.after)
 
 
-class Comparer(QObject):
+class Comparer(OneAtATime):
     """Compares the latest build that was asked for, one at a time."""
 
     compared = Signal(object)
@@ -39,13 +41,6 @@ class Comparer(QObject):
         self._state: State | None = None
         self._before: Analysis | None = None
         self._wanted: Analysis | None = None
-        self._work: _Work | None = None
-        self._leaving: list[_Work] = []
-
-    @property
-    def works(self) -> bool:
-        """Whether a comparison is to come."""
-        return self._work is not None
 
     def start(self, state: State, after: Analysis) -> None:
         """Read another state and hold a build against it."""
@@ -63,42 +58,22 @@ class Comparer(QObject):
             self._begin(after)
 
     def stop(self) -> None:
-        """Drop what is being done."""
+        """Drop what is being done, and what it was for."""
         self._state = self._before = self._wanted = None
-        if self._work is not None:
-            self._leaving.append(self._work)
-            self._work = None
-
-    def end(self) -> None:
-        """Stop and wait for the thread, before the window goes."""
-        self.stop()
-        for work in self._leaving:
-            work.wait()
+        super().stop()
 
     def _begin(self, after: Analysis) -> None:
         if self._state is None:
             return
-        work = _Work(self._state, self._before, after, self)
-        work.finished.connect(self._finished)
-        self._work, self._wanted = work, None
-        work.start()
+        self._wanted = None
+        self._do(_Work(self._state, self._before, after, self))
 
-    def _finished(self) -> None:
-        work = self.sender()
+    def _done(self, work: Work[Any]) -> None:
         if not isinstance(work, _Work):
             return
-        work.deleteLater()
-        if work in self._leaving:
-            self._leaving.remove(work)
-        elif work is self._work:
-            self._work = None
-            self._deliver(work)
-
-    def _deliver(self, work: _Work) -> None:
         if work.result is None:
-            error = work.error
             self.stop()
-            self.failed.emit(error)
+            self.failed.emit(work.error)
             return
         self._before = work.result.before
         wanted = self._wanted
