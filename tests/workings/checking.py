@@ -1,13 +1,17 @@
 """What must hold of every working, whatever it is of."""
 
+from collections.abc import Mapping
+
 import pytest
 from pocket_calculator import redo
 
+from cartlayout.analysis import Analysis
 from cartlayout.power.sweep import TOLERANCE_A
 from cartlayout.units import UnitSystem
 from cartlayout.workings.arithmetic import names_in, value_of
 from cartlayout.workings.model import Working
 from cartlayout.workings.shown import text, told_result
+from cartlayout.workings.subjects import Subject
 
 SOLVED = {"power": TOLERANCE_A * 400, "current": TOLERANCE_A, "voltage": 1e-9}
 """As near as currents and voltages are made to agree: a millionth of an ampere."""
@@ -37,3 +41,15 @@ def check(one: Working) -> None:
         assert said.count("\n") >= len(one.steps)
     for steps in (one.steps, *(held.steps for held in one.held)):
         redo(steps, UnitSystem.US)
+
+
+def all_of(subjects: Mapping[str, Subject], analysis: Analysis) -> list[Working]:
+    """Every working that some subjects have of an analysis, each of the number it was asked for."""
+    found = []
+    for subject in subjects.values():
+        for number in subject.numbers(analysis):
+            one = subject.working(analysis, number)
+            assert one is not None, number
+            assert one.number == number
+            found.append(one)
+    return found

@@ -7,7 +7,7 @@ import math
 
 import building as b
 import pytest
-from checking import check
+from checking import all_of, check
 from hypothesis import HealthCheck, given, settings
 from msgspec.structs import replace
 from random_body import bodies
@@ -34,14 +34,7 @@ SAMPLES = sorted(sample_builds().glob("*.cart"))
 
 
 def workings(analysis: Analysis) -> list[Working]:
-    found = []
-    for subject in BODY.values():
-        for number in subject.numbers(analysis):
-            one = subject.working(analysis, number)
-            assert one is not None, number
-            assert one.number == number
-            found.append(one)
-    return found
+    return all_of(BODY, analysis)
 
 
 @pytest.fixture(scope="module", params=SAMPLES, ids=lambda path: path.stem)

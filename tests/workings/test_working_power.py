@@ -2,7 +2,7 @@
 
 import pytest
 from analysis.random_builds import builds
-from checking import check
+from checking import all_of, check
 from hypothesis import HealthCheck, given, settings
 from powered_builds import powered_builds
 
@@ -20,14 +20,7 @@ SAMPLES = sorted(sample_builds().glob("*.cart"))
 
 
 def workings(analysis: Analysis) -> list[Working]:
-    found = []
-    for subject in POWER.values():
-        for number in subject.numbers(analysis):
-            one = subject.working(analysis, number)
-            assert one is not None, number
-            assert one.number == number
-            found.append(one)
-    return found
+    return all_of(POWER, analysis)
 
 
 @pytest.fixture(scope="module", params=SAMPLES, ids=lambda path: path.stem)

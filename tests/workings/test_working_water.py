@@ -6,6 +6,7 @@ import math
 import pint
 import pytest
 from analysis.random_builds import builds
+from checking import all_of
 from hypothesis import HealthCheck, Phase, given, settings
 from random_water import lines
 
@@ -25,14 +26,7 @@ thing that loses nothing, and 0.6 mL/min, since it keeps a slope at the bottom o
 
 
 def workings(analysis: Analysis) -> list[Working]:
-    found = []
-    for subject in WATER.values():
-        for number in subject.numbers(analysis):
-            working = subject.working(analysis, number)
-            assert working is not None, number
-            assert working.number == number
-            found.append(working)
-    return found
+    return all_of(WATER, analysis)
 
 
 def check(working: Working) -> None:
