@@ -204,7 +204,8 @@ def fine(value: Value, system: UnitSystem, digits: int = LEAST) -> str:
     least = len(plain.partition(".")[2]) if abs(exact) < 10.0 ** (LEAST - 1) else 0
     places = min(max(least, _places(exact, digits)), _MOST_PLACES)
     finer = show(value.si, value.dimension, system, places)
-    if math.isclose(exact, number, rel_tol=1e-7, abs_tol=_DUST):
+    near = min(1e-7, 0.5 * 10.0 ** (1 - digits))  # a digit that was asked for is not idle
+    if math.isclose(exact, number, rel_tol=near, abs_tol=0.0 if number else _DUST):
         places = len(plain.rstrip("0").rstrip(".").partition(".")[2]) if "." in plain else 0
         finer = show(value.si, value.dimension, system, places)
     return _without_idle_zeros(finer)

@@ -52,7 +52,6 @@ def test_each_step_of_each_sample_adds_up(sample):
 @settings(max_examples=20, suppress_health_check=list(HealthCheck), deadline=None, derandomize=True)
 @given(bodies())
 def test_each_step_of_any_cart_adds_up(build):
-    """The same carts every time: of feet nearly in one line the printed digits are too few yet."""
     for one in workings(analyse(build)):
         check(one)
 
