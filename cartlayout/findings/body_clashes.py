@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from ..body.results import BodyResult, Clash
 from ..build import Build
 from ..units import Phrase, Value
-from .body_numbers import clash_number, clearance_number
+from .body_numbers import clash_numbers
 from .body_weight import leaf_words
 from .finding import Finding, Severity
 from .number import Number
@@ -120,11 +120,11 @@ _SIDES = {
 
 def rules(build: Build, body: BodyResult) -> Iterator[Finding]:
     """Say every clash."""
-    for clash in body.clashes:
-        yield _clash(build, clash)
+    for number, clash in clash_numbers(body.clashes):
+        yield _clash(build, clash, number)
 
 
-def _clash(build: Build, clash: Clash) -> Finding:
+def _clash(build: Build, clash: Clash, number: Number) -> Finding:
     severity, title, detail = _SAID[clash.code]
     items = [build.item(one) for one in clash.items]
     names = [item.name for item in items if item is not None]
@@ -148,15 +148,9 @@ def _clash(build: Build, clash: Clash) -> Finding:
         value=Value(clash.need_m - clash.depth_m if spaced else clash.depth_m, "length"),
         limit=Value(clash.need_m, "length") if spaced else None,
         source="the specification's clearances" if spaced else "",
-        number=_number(clash),
+        number=None if clash.code in _UNMEASURED else number,
     )
 
 
 _UNMEASURED = ("level", "no-panel")
 """Nothing is so and so far in the way there."""
-
-
-def _number(clash: Clash) -> Number | None:
-    if clash.need_m > 0:
-        return clearance_number(clash)
-    return None if clash.code in _UNMEASURED else clash_number(clash)

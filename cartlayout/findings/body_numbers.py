@@ -1,5 +1,9 @@
 """Which `Number` a result of the body side is: findings, Details and workings agree in it here."""
 
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
 from ..body.results import BodyResult, Clash, EdgeTilt, Lift, PassageCheck
 from .number import Number
 
@@ -77,15 +81,24 @@ def reach_number(item_id: str) -> Number:
     return Number("reach", item_id, "depth")
 
 
-def clearance_number(clash: Clash) -> Number:
-    """Of what is left of a space that has to be free."""
-    other = clash.items[1] if len(clash.items) > 1 else clash.detail
-    return Number("clearance", clash.items[0], f"{clash.side}, {clash.purpose}", other)
+def clash_numbers(clashes: Iterable[Clash]) -> Iterator[tuple[Number, Clash]]:
+    """Each with the `Number` of what is left of its space, or of how far it is in the way.
+
+    Something may stand in two legs of the cart at once: what would be called alike is counted.
+    """
+    seen: Counter[Number] = Counter()
+    for clash in clashes:
+        number = _clash_number(clash)
+        seen[number] += 1
+        if seen[number] > 1:
+            number = replace(number, case=f"{number.case} {seen[number]}")
+        yield number, clash
 
 
-def clash_number(clash: Clash) -> Number:
-    """Of how far something would have to move out of another's way."""
+def _clash_number(clash: Clash) -> Number:
     other = clash.items[1] if len(clash.items) > 1 else clash.detail
+    if clash.need_m > 0.0:
+        return Number("clearance", clash.items[0], f"{clash.side}, {clash.purpose}", other)
     return Number("clash", clash.items[0], clash.code, other)
 
 

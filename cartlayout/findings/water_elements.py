@@ -9,6 +9,7 @@ from ..units import Phrase, Value
 from ..water.element_results import FilterState, RegulatorState
 from ..water.results import ALL_OPEN
 from .finding import Finding
+from .number import Number
 from .water_words import PRACTICE, Place, bar, rate
 
 
@@ -63,6 +64,7 @@ def _filter_flow(place: Place, cartridge: FilterState) -> Iterator[Finding]:
         (cartridge.item, *((drawing[0].item,) if drawing else ())),
         value=rate(flow),
         limit=rate(rated),
+        number=Number("filter", cartridge.item, "flow", case),
         source=place.source_of(cartridge.item),
     )
 

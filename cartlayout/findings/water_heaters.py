@@ -286,6 +286,7 @@ def _warm_tubes(place: Place) -> Iterator[Finding]:
         (),
         tuple(found),
         value=now,
+        number=Number("tube", hottest, "warmth"),
         source=material(place.runs[hottest].tube.material).cold_only_source,
     )
 

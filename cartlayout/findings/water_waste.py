@@ -158,6 +158,7 @@ def _enough_but_not_everywhere(place: Place, balance: WaterBalance) -> Iterator[
         (*_tanks(place, "waste"), *_tanks(place, "fresh")),
         value=_volume(balance.waste),
         limit=_volume(balance.fresh * most.ratio),
+        number=Number("tank", "waste", "needed elsewhere"),
         source="; ".join(row.citation for row in rows),
     )
 

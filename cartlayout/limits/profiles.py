@@ -169,6 +169,15 @@ class Profile(Row, frozen=True):
         """The thinnest fixed wire for a circuit, or None where the table ends before it."""
         return next((row for row in self.branch_conductors if row.circuit_a >= circuit_a), None)
 
+    @property
+    def strictest_waste_ratio(self) -> StricterRatio | None:
+        """Of the places that ask for more than the region does, the one that asks for most."""
+        return max(
+            (row for row in self.stricter_waste_ratios if row.ratio > self.waste_ratio.value),
+            key=lambda row: row.ratio,
+            default=None,
+        )
+
     def drain_slope(self, bore_m: float) -> DrainSlope:
         """The least fall of a drain of some bore."""
         for row in self.drain_slopes:

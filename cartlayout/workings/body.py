@@ -15,7 +15,7 @@ BODY: dict[str, Subject] = {
     "leaf": Subject(body_use.leaf_working, body_use.leaf_numbers),
     "reach": Subject(body_use.reach_working, body_use.reach_numbers),
     "clearance": Subject(body_use.clearance_working, body_use.clearance_numbers),
-    "clash": Subject(body_use.clash_working, body_use.clash_numbers),
+    "clash": Subject(body_use.clash_working, body_use.measured_numbers),
     "level": Subject(body_use.level_working, body_use.level_numbers),
     "run": Subject(network_runs.working, network_runs.numbers),
 }

@@ -5,8 +5,7 @@ from collections.abc import Iterator
 from ..analysis import Analysis
 from ..findings.body_clashes import PURPOSES
 from ..findings.body_numbers import (
-    clash_number,
-    clearance_number,
+    clash_numbers,
     contents_number,
     leaf_number,
     level_number,
@@ -163,21 +162,14 @@ def reach_working(analysis: Analysis, number: Number) -> Working | None:
 
 def clearance_numbers(analysis: Analysis) -> Iterator[Number]:
     """Every space that is not as free as it should be."""
-    for clash in analysis.body.clashes:
+    for number, clash in clash_numbers(analysis.body.clashes):
         if clash.need_m > 0.0:
-            yield clearance_number(clash)
+            yield number
 
 
 def clearance_working(analysis: Analysis, number: Number) -> Working | None:
     """The working of what is left free beside something."""
-    clash = next(
-        (
-            one
-            for one in analysis.body.clashes
-            if one.need_m > 0.0 and clearance_number(one) == number
-        ),
-        None,
-    )
+    clash = dict(clash_numbers(analysis.body.clashes)).get(number)
     item = analysis.build.item(number.of)
     if clash is None or item is None:
         return None
@@ -222,19 +214,16 @@ _MEASURED = {
 """What the number of a clash is, by its code."""
 
 
-def clash_numbers(analysis: Analysis) -> Iterator[Number]:
+def measured_numbers(analysis: Analysis) -> Iterator[Number]:
     """Everything that is in something's way."""
-    for clash in analysis.body.clashes:
+    for number, clash in clash_numbers(analysis.body.clashes):
         if clash.need_m <= 0.0 and clash.code in _MEASURED:
-            yield clash_number(clash)
+            yield number
 
 
 def clash_working(analysis: Analysis, number: Number) -> Working | None:
     """How far something is in the way: measured on the drawing, with where it stands."""
-    clash = next(
-        (one for one in analysis.body.clashes if one.need_m <= 0.0 and clash_number(one) == number),
-        None,
-    )
+    clash = dict(clash_numbers(analysis.body.clashes)).get(number)
     solid = analysis.body.solids.get(number.of)
     if clash is None or solid is None or clash.code not in _MEASURED:
         return None

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 
 from ..analysis import Analysis
 from ..build import Item, Tank
+from ..limits import profile
 from ..units import Phrase, Value
 from ..water.drain_results import DayShare, VesselDay
 from ..water.results import WaterBalance
@@ -12,6 +13,8 @@ from .model import Held, Number, Step, Symbol, Working
 from .water_parts import origin, step, symbol
 
 _S_PER_HOUR = 3600.0
+ELSEWHERE = Number("tank", "waste", "needed elsewhere")
+"""Where a place asks for more than its region does."""
 
 
 def numbers(analysis: Analysis) -> Iterator[Number]:
@@ -21,6 +24,8 @@ def numbers(analysis: Analysis) -> Iterator[Number]:
         return
     if balance.fresh > 0.0:
         yield Number("tank", "waste", "needed")
+        if profile(analysis.build.region).strictest_waste_ratio is not None:
+            yield ELSEWHERE
     if balance.fresh_per_day > 0.0:
         yield Number("tank", "fresh", "day")
     if balance.waste_per_day > 0.0:
@@ -45,7 +50,7 @@ def working(analysis: Analysis, number: Number) -> Working | None:
             None,
         )
         return _vessel(analysis, vessel, number) if vessel is not None else None
-    if (number.of, number.what) == ("waste", "needed"):
+    if number in (Number("tank", "waste", "needed"), ELSEWHERE):
         return _needed(analysis, balance, number)
     if (number.of, number.what) == ("fresh", "day"):
         return _fresh(analysis, balance, number)
@@ -74,6 +79,14 @@ def _sum(analysis: Analysis, contents: str, total: float) -> Iterator[Step]:
 def _needed(analysis: Analysis, balance: WaterBalance, number: Number) -> Working | None:
     if balance.fresh <= 0.0:
         return None
+    ratio, source, where = balance.ratio, balance.source, ""
+    needed = balance.waste_needed
+    if number == ELSEWHERE:
+        row = profile(analysis.build.region).strictest_waste_ratio
+        if row is None:
+            return None
+        ratio, source, where = row.ratio, row.citation, f", as {row.place} asks"
+        needed = balance.fresh * ratio
     steps = (
         *_sum(analysis, "fresh", balance.fresh),
         step(
@@ -81,10 +94,10 @@ def _needed(analysis: Analysis, balance: WaterBalance, number: Number) -> Workin
             "V_w",
             "k*V",
             (
-                symbol("k", "times the fresh water", balance.ratio, "factor", balance.source),
+                symbol("k", "times the fresh water", ratio, "factor", source),
                 symbol("V", "fresh water on board", balance.fresh, "volume"),
             ),
-            balance.waste_needed,
+            needed,
             "volume",
         ),
     )
@@ -94,11 +107,11 @@ def _needed(analysis: Analysis, balance: WaterBalance, number: Number) -> Workin
             Held(
                 Value(balance.waste, "volume"),
                 "the waste tanks have to hold as much",
-                balance.source,
-                balance.waste >= balance.waste_needed - 1e-9,
+                source,
+                balance.waste >= needed - 1e-9,
             ),
         )
-    title = Phrase.of("Waste tank that is needed for the fresh water on board")
+    title = Phrase.of("Waste tank that is needed for the fresh water on board{where}", where=where)
     notes = (Phrase.of("Everything runs into the venue's drain."),) if balance.to_drain else ()
     return Working(number, title, steps[-1].result, steps, held, notes=notes)
 

@@ -28,6 +28,8 @@ def numbers(analysis: Analysis) -> Iterator[Number]:
             if point.reaches_k is not None:
                 yield Number("heater", heater.item, "reaches", point.case)
     for one in water.filters:
+        if one.flow > 0.0 and one.rated_flow > 0.0:
+            yield Number("filter", one.item, "flow", one.case)
         if one.life is not None:
             yield Number("filter", one.item, "left")
             if one.drinks_left is not None:
@@ -49,6 +51,8 @@ def working(analysis: Analysis, number: Number) -> Working | None:
         return _reaches(analysis, item, heater, number) if heater is not None else None
     if number.subject == "filter":
         cartridge = next((one for one in water.filters if one.item == item.id), None)
+        if cartridge is not None and number.what == "flow":
+            return _passes(item, cartridge, number)
         return _life(analysis, item, cartridge, number) if cartridge is not None else None
     regulator = next((one for one in water.regulators if one.item == item.id), None)
     return _regulated(analysis, item, regulator, number) if regulator is not None else None
@@ -136,6 +140,28 @@ def _warming(
 
 
 # --- cartridges -------------------------------------------------------------------------------
+
+
+def _passes(item: Item, told: FilterState, number: Number) -> Working | None:
+    """The most that passes it; only the case in which that is has a working."""
+    if number.case != told.case or told.flow <= 0.0:
+        return None
+    read = step("passes it, as the line is solved in this case", "Q", "", (), told.flow, "flow")
+    return Working(
+        number,
+        Phrase.of("Most that passes {filter}, {case}", filter=item.name, case=told.case),
+        read.result,
+        (read,),
+        (
+            Held(
+                Value(told.rated_flow, "flow"),
+                "the flow it is rated for",
+                cited(item, "rated flow", "flow", "loss"),
+                told.flow <= told.rated_flow * 1.001,
+            ),
+        ),
+        typical_phrase("rated flow", item, "rated flow", "flow", "loss"),
+    )
 
 
 def _life(analysis: Analysis, item: Item, told: FilterState, number: Number) -> Working | None:

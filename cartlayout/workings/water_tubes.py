@@ -4,8 +4,8 @@ import math
 from collections.abc import Iterator
 
 from ..analysis import Analysis
-from ..build import PipeFitting, Port, TubeRun
-from ..limits import end_fitting
+from ..build import Heater, PipeFitting, Port, TubeRun
+from ..limits import end_fitting, material
 from ..limits.water_practice import water_practice
 from ..units import Phrase, Value
 from ..water.hydraulics import LossParts, TubeLoss
@@ -53,6 +53,8 @@ def numbers(analysis: Analysis) -> Iterator[Number]:
                 yield flow_number(run.id, case)
                 yield loss_number(run.id, case)
         yield Number("tube", run.id, "static")
+        if run.id in analysis.water.temperatures_k:
+            yield Number("tube", run.id, "warmth")
 
 
 def working(analysis: Analysis, number: Number) -> Working | None:
@@ -62,6 +64,8 @@ def working(analysis: Analysis, number: Number) -> Working | None:
         return None
     if number.what == "static":
         return _static(analysis, run, number)
+    if number.what == "warmth":
+        return _warmth(analysis, run, number)
     place = place_of(analysis, run.a.item, number.case)
     if place is None or run.id not in place.island.model.sketch.lines:
         return None
@@ -71,6 +75,33 @@ def working(analysis: Analysis, number: Number) -> Working | None:
     if number.what == "velocity":
         return _velocity(place, run, flow, number)
     return _loss(place, run, flow, number) if number.what == "loss" else None
+
+
+def _warmth(analysis: Analysis, run: TubeRun, number: Number) -> Working | None:
+    """How warm its water is: as the heater before it makes it."""
+    warm_k = analysis.water.temperatures_k.get(run.id)
+    if warm_k is None:
+        return None
+    says = "as the heater before it makes it, and mixed on the way where cold water comes in"
+    read = step(says, "T", "", (), warm_k, "temperature")
+    made_of = material(run.tube.material)
+    rating = Phrase.of("{material} is made for cold water only.", material=run.tube.material)
+    heaters = tuple(
+        Phrase.of(
+            "{heater} is set to {outlet}.",
+            heater=item.name,
+            outlet=Value(item.specification.water.outlet.si, "temperature"),
+        )
+        for item in analysis.build.items
+        if isinstance(item.specification.water, Heater)
+    )
+    return Working(
+        number,
+        Phrase.of("How warm the water in {tube} is", tube=tube_name(analysis, run)),
+        read.result,
+        (read,),
+        notes=(*heaters, *((rating,) if made_of.cold_only else ())),
+    )
 
 
 def _title(place: Place, run: TubeRun, what: str) -> Phrase:

@@ -84,7 +84,7 @@ def findings_lead_on(analysis: Analysis) -> None:
             one = working(analysis, finding.number)
             assert one is not None, finding
             assert finding.value is not None
-            assert one.result.si == pytest.approx(finding.value.si, rel=1e-9)
+            assert one.result.si == pytest.approx(finding.value.si, rel=1e-9), finding
             assert one.result.dimension == finding.value.dimension
 
 
